@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+#define OG_N_CORRECTIONS 4
+#define OG_N_HYDROXY 3
+
+/**
+ * OgParameters:
+ *
+ * Fitted constants of the viscosity prediction, written by tests/fit into data/model/parameters.json. All in
+ * ln(viscosity / mPa.s). Each block has a mean and the lower Cholesky factor of its covariance, so that
+ * value = mean + factor * z with z independent standard normal.
+ */
+typedef struct
+{
+  gatomicrefcount ref_count;
+
+  double correction[OG_N_CORRECTIONS]; /* of 1, 1000 (1/T - 1/313.15), double bonds - 1.2, carbons - 18 */
+  double correction_factor[OG_N_CORRECTIONS][OG_N_CORRECTIONS];
+
+  /* ricinoleic chain: ln eta = h0 + h1 u + h2 u^2, u = 1000 (1/T - 1/313.15) */
+  double hydroxy[OG_N_HYDROXY];
+  double hydroxy_factor[OG_N_HYDROXY][OG_N_HYDROXY];
+  double hydroxy_low_c, hydroxy_high_c;
+
+  double sample_sd;      /* between samples of one kind of oil */
+  double sample_slope_sd; /* per unit of u, between samples */
+  double low_c, high_c;  /* temperatures covered by the fit */
+  char  *source;
+} OgParameters;
+
+/** Returns: (transfer full): parameters, or %NULL with an #OgCatalogError or #GFileError */
+OgParameters *og_parameters_load  (const char    *path,
+                                   GError       **error);
+OgParameters *og_parameters_ref   (OgParameters  *parameters);
+void          og_parameters_unref (OgParameters  *parameters);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgParameters, og_parameters_unref)
+
+G_END_DECLS

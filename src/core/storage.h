@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "core/catalog.h"
+#include "core/formula.h"
+
+G_BEGIN_DECLS
+
+#define OG_STORAGE_VERSION 1
+#define OG_STORAGE_MAX_BYTES (64 * 1024 * 1024)
+#define OG_STORAGE_MAX_DEPTH 64
+
+/**
+ * og_storage_parse:
+ * @bytes: a whole document file
+ * @name: file name for messages
+ * @catalog: library materials that own materials may be derived from
+ *
+ * Reads the JSON of an Oleograph document. Unknown members of this version are kept. Amounts are taken as they stand;
+ * the sum is not judged here. Ingredient ids the catalog does not know are kept as they are.
+ *
+ * Returns: (transfer full): the recipe, or %NULL with an #OgStorageError
+ */
+OgFormula *og_storage_parse     (GBytes           *bytes,
+                                 const char       *name,
+                                 OgCatalog        *catalog,
+                                 GError          **error);
+/** Returns: (transfer full): UTF-8 JSON, keys sorted, C-locale numbers, trailing newline; same recipe, same bytes */
+GBytes    *og_storage_serialise (const OgFormula  *formula);
+
+/** Refuses JSON text that is too large, nested too deep, or not UTF-8, before a parser sees it; %OG_STORAGE_ERROR. */
+gboolean   og_json_guard        (const char       *text,
+                                 gsize             length,
+                                 const char       *name,
+                                 GError          **error);
+
+G_END_DECLS

@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+/** OgAxis: maps values to 0 ... 1, linear or logarithmic, with "nice" ticks. */
+typedef struct
+{
+  double   low;
+  double   high;
+  gboolean logarithmic;
+} OgAxis;
+
+typedef struct
+{
+  double   value;
+  gboolean major;
+} OgTick;
+
+/** Range widened to nice bounds; a degenerate range (equal, NaN, non-positive on a log axis) becomes a usable one around it. */
+OgAxis   og_axis_nice     (double        low,
+                           double        high,
+                           gboolean      logarithmic);
+double   og_axis_map      (const OgAxis *axis,
+                           double        value);    /* 0 ... 1 inside; may lie outside; NAN for values with no place */
+double   og_axis_unmap    (const OgAxis *axis,
+                           double        position);
+/** Returns: (transfer full) (element-type OgTick): at most @most major ticks */
+GArray  *og_axis_ticks    (const OgAxis *axis,
+                           guint         most);
+/** Returns: (transfer full): label of a tick in the user's locale without needless digits, "10 000" with a thin space */
+char    *og_axis_label    (const OgAxis *axis,
+                           double        value);
+
+G_END_DECLS

@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "draw/style.h"
+
+G_BEGIN_DECLS
+
+#define OG_CHART_MAX_CURVES 5
+
+/**
+ * OgChart: what the viscosity chart shows. Borrowed pointers; the caller keeps them alive while drawing.
+ */
+typedef struct
+{
+  const OgCurve *curves[OG_CHART_MAX_CURVES]; /* [0] the recipe's own; the rest overlays on the same axis */
+  const char    *names[OG_CHART_MAX_CURVES];  /* plain text, for the legend; nullable for a single curve */
+  guint          n_curves;
+  double         target_low_mpa_s;            /* NAN: no target band */
+  double         target_high_mpa_s;
+  double         cursor_x;                    /* NAN: no cursor */
+} OgChart;
+
+/** OgChartReading: the own curve under the cursor. */
+typedef struct
+{
+  double     x;
+  OgEstimate viscosity;
+} OgChartReading;
+
+/**
+ * og_chart_draw:
+ * @cr: target; the chart fills @width x @height from the current origin
+ *
+ * Log viscosity axis, 80 % band, target band, hatching outside validity, gel-point or setting mark, the recipe's own point with
+ * its value, legend for overlays, cursor read-out. A curve that does not exist is said in words.
+ */
+void     og_chart_draw    (cairo_t           *cr,
+                           double             width,
+                           double             height,
+                           const OgChart     *chart,
+                           const OgDrawStyle *style);
+/** Returns: whether @x_px, @y_px lies over the plot; then the own curve's reading there */
+gboolean og_chart_pick    (double             width,
+                           double             height,
+                           const OgChart     *chart,
+                           const OgDrawStyle *style,
+                           double             x_px,
+                           double             y_px,
+                           OgChartReading    *reading);
+/** Returns: (transfer full): one translated sentence that says what the chart shows, for screen readers */
+char    *og_chart_describe (const OgChart    *chart);
+
+/** Bar of acid classes with their shares and a legend; for profile panel, popover and card. */
+void     og_profile_chart_draw (cairo_t           *cr,
+                                double             width,
+                                double             height,
+                                const OgProfile   *profile,
+                                const OgDrawStyle *style);
+/** Returns: (transfer full): the same as a sentence */
+char    *og_profile_chart_describe (const OgProfile *profile);
+
+G_END_DECLS

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "draw/card.h"
+#include "draw/chart.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  OG_EXPORT_PDF,
+  OG_EXPORT_PNG,
+  OG_EXPORT_SVG,
+  OG_EXPORT_HTML,
+  OG_EXPORT_MARKDOWN,
+  OG_EXPORT_CSV,
+  OG_EXPORT_JSON
+} OgExportFormat;
+
+/** Format by suffix (.pdf .png .svg .html .md .csv .json); FALSE if there is none or another. */
+gboolean og_export_format_from_path (const char      *path,
+                                     OgExportFormat  *format);
+/**
+ * og_export_card:
+ *
+ * Writes the card of @formula. CSV is the recipe table, JSON the evaluation together with the recipe.
+ *
+ * The file is replaced only once it is whole.
+ * Returns: %FALSE with a #GFileError or #GIOErrorEnum
+ */
+gboolean og_export_card             (const OgFormula *formula,
+                                     OgResult        *result,
+                                     const char      *path,
+                                     OgExportFormat   format,
+                                     GError         **error);
+/** Writes a chart 900 x 600 (PNG at 2 pixels a point) as PNG, SVG or PDF. */
+gboolean og_export_chart            (const OgChart   *chart,
+                                     const char      *path,
+                                     OgExportFormat   format,
+                                     GError         **error);
+
+/** Returns: (transfer full): the `evaluate` object of the command line: totals, profile, viscosity, findings */
+JsonNode *og_result_to_json         (const OgResult  *result);
+
+G_END_DECLS

@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "model/row.h"
+
+G_BEGIN_DECLS
+
+#define OG_TYPE_LINES_MODEL (og_lines_model_get_type ())
+G_DECLARE_FINAL_TYPE (OgLinesModel, og_lines_model, OG, LINES_MODEL, GObject)
+
+/* GListModel of OgRow: every phase header followed by its lines, in order. Row objects live as long as their line or
+ * phase, also through moves and undo; items-changed spans are the smallest that tell the change. */
+OgLinesModel *og_lines_model_new           (OgDocument   *document);
+/** Returns: (nullable) (transfer none): the row of a line or phase id */
+OgRow        *og_lines_model_find          (OgLinesModel *self, guint id, guint *position);
+
+G_END_DECLS
