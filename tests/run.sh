@@ -1,0 +1,94 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+#
+# Builds and tests everything: with gcc and all suites, with clang, and with the address and undefined
+# behaviour sanitizers. Needs neither a terminal nor a display, and no network once the packages are
+# there. The last line of the output is "N passed, N failed", with ", N skipped" if any were.
+
+set -u
+
+root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
+out=$root/build-tests
+
+. "$root/src/packages.sh"
+install_missing $build_packages \
+  xvfb xauth dbus dbus-daemon at-spi2-core gir1.2-atspi-2.0 python3-gi openbox xdotool x11-utils imagemagick \
+  fonts-noto-core fonts-noto-mono desktop-file-utils appstream poppler-utils clang libclang-rt-14-dev \
+  libglib2.0-bin shared-mime-info libxml2-utils locales procps || exit 1
+
+# Nothing is read from or written to the home folder of whoever runs this.
+mkdir -p "$out/home" "$out/run" || exit 1
+chmod 700 "$out/run"
+HOME=$out/home
+XDG_CONFIG_HOME=$out/home/config
+XDG_DATA_HOME=$out/home/data
+XDG_CACHE_HOME=$out/home/cache
+XDG_STATE_HOME=$out/home/state
+XDG_RUNTIME_DIR=$out/run
+LC_ALL=C.UTF-8
+export HOME XDG_CONFIG_HOME XDG_DATA_HOME XDG_CACHE_HOME XDG_STATE_HOME XDG_RUNTIME_DIR LC_ALL
+unset LANGUAGE DISPLAY WAYLAND_DISPLAY DBUS_SESSION_BUS_ADDRESS OLEOGRAPH_DATA_DIR GSETTINGS_SCHEMA_DIR
+
+say ()
+{
+  echo
+  echo "== $* =="
+}
+
+# build NAME COMPILER OPTION...: sets up and builds $out/NAME from nothing.
+build ()
+{
+  name=$1
+  compiler=$2
+  shift 2
+  say "build: $name"
+  rm -rf "${out:?}/$name"
+  CC=$compiler meson setup "$out/$name" "$root" -Dwerror=true "$@" && ninja -C "$out/$name"
+}
+
+# run_suites NAME LABEL OPTION...: runs suites of $out/NAME on a display and a session bus of their
+# own. The log is counted at the end; a build or a run that failed leaves none, which counts as failed.
+run_suites ()
+{
+  name=$1
+  label=$2
+  shift 2
+  say "test: $name, $label"
+  dbus-run-session -- xvfb-run -a -s "-screen 0 1280x800x24 -nolisten tcp" \
+    env GDK_BACKEND=x11 GSK_RENDERER=cairo \
+    meson test -C "$out/$name" --no-rebuild --print-errorlogs --logbase "$label" "$@"
+}
+
+# One after the other, so that windows do not take the focus from each other.
+gtk_options="--suite gtk --num-processes 1"
+headless="--suite core --suite model --suite draw --suite cli"
+
+if build gcc gcc; then
+  run_suites gcc headless $headless --suite data
+  run_suites gcc gtk $gtk_options
+fi
+
+if build clang clang; then
+  run_suites clang core --suite core
+fi
+
+if build sanitized gcc -Db_sanitize=address,undefined -Db_lundef=false \
+   && gcc -shared -fPIC -o "$out/keep-loaded.so" "$root/tests/keep-loaded.c"; then
+  G_SLICE=always-malloc
+  LD_PRELOAD=$out/keep-loaded.so
+  UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
+  ASAN_OPTIONS=detect_leaks=1:fast_unwind_on_malloc=0:verify_asan_link_order=0
+  LSAN_OPTIONS=suppressions=$root/tests/lsan.supp:print_suppressions=0
+  export G_SLICE LD_PRELOAD UBSAN_OPTIONS ASAN_OPTIONS LSAN_OPTIONS
+  run_suites sanitized headless $headless --timeout-multiplier 5
+  run_suites sanitized gtk $gtk_options --timeout-multiplier 5
+fi
+
+unset LD_PRELOAD
+say "result"
+/usr/bin/python3 "$root/tests/tally.py" \
+  "gcc headless=$out/gcc/meson-logs/headless.json" \
+  "gcc gtk=$out/gcc/meson-logs/gtk.json" \
+  "clang core=$out/clang/meson-logs/core.json" \
+  "sanitized headless=$out/sanitized/meson-logs/headless.json" \
+  "sanitized gtk=$out/sanitized/meson-logs/gtk.json"
