@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "model/document.h"
+
+G_BEGIN_DECLS
+
+#define OG_TYPE_BODY_PANEL (og_body_panel_get_type ())
+G_DECLARE_FINAL_TYPE (OgBodyPanel, og_body_panel, OG, BODY_PANEL, GtkWidget)
+
+/*
+ * The predicted body of the recipe: headline, chart, profile, figures. Properties: "document" (OgDocument, nullable),
+ * "chart-axis" (int, an OgCurveAxis, notifies when the reader picks another one).
+ */
+GtkWidget *og_body_panel_new (void);
+
+G_END_DECLS

@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "model/document.h"
+
+G_BEGIN_DECLS
+
+#define OG_TYPE_SIDE_PANEL (og_side_panel_get_type ())
+G_DECLARE_FINAL_TYPE (OgSidePanel, og_side_panel, OG, SIDE_PANEL, GtkWidget)
+
+/*
+ * Pages Instead, Findings, Steps and Notes. Properties: "document" (OgDocument, nullable), "ingredient-id" (string,
+ * nullable: the material of the line in hand). Signal: "show-line" (guint line_id): the reader asked for the line of a
+ * finding.
+ */
+GtkWidget *og_side_panel_new          (void);
+/** Turns to the page of replacements for "ingredient-id" and moves the keyboard focus there. */
+void       og_side_panel_show_instead (OgSidePanel *self);
+
+G_END_DECLS
