@@ -50,12 +50,17 @@ gboolean og_chart_pick    (double             width,
 /** Returns: (transfer full): one translated sentence that says what the chart shows, for screen readers */
 char    *og_chart_describe (const OgChart    *chart);
 
-/** Bar of acid classes with their shares and a legend; for profile panel, popover and card. */
+/** Bar of acid classes with their shares and a legend; for profile panel, popover and card. Shares are taken as parts
+ *  of their sum. A profile that is %NULL or empty is said in words. */
 void     og_profile_chart_draw (cairo_t           *cr,
                                 double             width,
                                 double             height,
                                 const OgProfile   *profile,
                                 const OgDrawStyle *style);
+/** Returns: height that bar and whole legend need at @width */
+double   og_profile_chart_height (double             width,
+                                  const OgProfile   *profile,
+                                  const OgDrawStyle *style);
 /** Returns: (transfer full): the same as a sentence */
 char    *og_profile_chart_describe (const OgProfile *profile);
 

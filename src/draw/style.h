@@ -30,7 +30,7 @@ typedef struct
   gboolean    high_contrast;
   gboolean    rtl;       /* mirrors legend side and alignment, never the x axis */
   const char *font;      /* Pango description without size, e.g. "Sans" */
-  double      font_size; /* in points of the target */
+  double      font_size; /* in units of the target: points on paper, pixels on screen */
 } OgDrawStyle;
 
 /** Black on white for paper and exported pictures, size 9 pt. */

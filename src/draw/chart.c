@@ -1,0 +1,1460 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "draw/chart.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "draw/axis.h"
+#include "draw/numbers.h"
+#include "draw/paint.h"
+
+#define SMALL_TEXT 0.92
+#define SWATCH_WIDTH 22.0
+#define LEGEND_GAP 14.0
+#define MAX_LEGEND_ITEMS (OG_CHART_MAX_CURVES + 2)
+#define MIN_PLOT_WIDTH 48.0
+#define MIN_PLOT_HEIGHT 36.0
+#define FARTHEST 50.0 /* plot heights: how far outside the plot a point is still drawn */
+#define LOWEST_MPA_S 1e-6
+#define HIGHEST_MPA_S 1e12
+#define SMALLEST_RATIO 4.0 /* of the viscosity axis, so that a flat curve looks flat */
+#define MAX_OBSTACLES 12
+
+typedef enum
+{
+  LEGEND_CURVE,
+  LEGEND_BAND,
+  LEGEND_EXTRAPOLATED
+} LegendKind;
+
+typedef struct
+{
+  LegendKind kind;
+  guint      curve;
+  double     x, y, width;
+  PangoLayout *layout;
+} LegendItem;
+
+/* Where everything of one chart goes. */
+typedef struct
+{
+  const OgChart     *chart;
+  const OgDrawStyle *style;
+  PangoContext      *context;
+  double             width, height;
+  double             pad, line, small_line;
+  gboolean           legend_wanted, x_title_wanted, title_wanted;
+  double             legend_height;
+  LegendItem         legend[MAX_LEGEND_ITEMS];
+  guint              n_legend;
+  OgRect             plot;
+  OgAxis             x, y;
+  GArray            *x_ticks, *y_ticks;
+  OgRect             obstacles[MAX_OBSTACLES];
+  guint              n_obstacles;
+} Frame;
+
+/* --- curves --- */
+
+static const OgCurve *
+own_curve (const OgChart *chart)
+{
+  return chart->n_curves > 0 ? chart->curves[0] : NULL;
+}
+
+static OgCurveAxis
+chart_axis (const OgChart *chart)
+{
+  return own_curve (chart) != NULL ? own_curve (chart)->axis : OG_CURVE_AGENT_PCT;
+}
+
+static gboolean
+is_place (const OgCurve *curve,
+          double         x)
+{
+  return isfinite (x) && (curve->axis != OG_CURVE_SHEAR_RATE_1_S || x > 0);
+}
+
+static gboolean
+is_viscosity (double mpa_s)
+{
+  return isfinite (mpa_s) && mpa_s > 0;
+}
+
+static gboolean
+has_points (const OgCurve *curve)
+{
+  if (curve == NULL)
+    return FALSE;
+  for (guint i = 0; i < curve->n; i++)
+    if (is_place (curve, curve->x[i]) && is_viscosity (curve->value[i]))
+      return TRUE;
+
+  return FALSE;
+}
+
+static gboolean
+any_points (const OgChart *chart)
+{
+  for (guint i = 0; i < MIN (chart->n_curves, OG_CHART_MAX_CURVES); i++)
+    if (has_points (chart->curves[i]))
+      return TRUE;
+
+  return FALSE;
+}
+
+/* straight in ln viscosity, and in ln of the shear rate */
+static double
+between (double a,
+         double b,
+         double t)
+{
+  if (!is_viscosity (a) || !is_viscosity (b))
+    return t <= 0 ? a : t >= 1 ? b : NAN;
+
+  return exp (log (a) + t * (log (b) - log (a)));
+}
+
+static OgEstimate
+curve_at (const OgCurve *curve,
+          double         x)
+{
+  OgEstimate unknown = { NAN, NAN, NAN };
+  guint below = 0, above;
+  double t, x0, x1;
+
+  if (curve == NULL || curve->n == 0 || !is_place (curve, x))
+    return unknown;
+  above = curve->n - 1;
+  if (!(x >= curve->x[below] && x <= curve->x[above]))
+    return unknown;
+
+  while (above - below > 1)
+    {
+      guint middle = (below + above) / 2;
+
+      if (curve->x[middle] <= x)
+        below = middle;
+      else
+        above = middle;
+    }
+  x0 = curve->x[below];
+  x1 = curve->x[above];
+  if (!is_place (curve, x0) || !is_place (curve, x1))
+    return unknown;
+  if (!(x1 > x0))
+    t = 0;
+  else if (curve->axis == OG_CURVE_SHEAR_RATE_1_S)
+    t = log (x / x0) / log (x1 / x0);
+  else
+    t = (x - x0) / (x1 - x0);
+
+  return (OgEstimate) {
+    between (curve->value[below], curve->value[above], t),
+    between (curve->low80[below], curve->low80[above], t),
+    between (curve->high80[below], curve->high80[above], t),
+  };
+}
+
+/* --- words --- */
+
+static const char *
+axis_title (OgCurveAxis axis)
+{
+  switch (axis)
+    {
+    case OG_CURVE_AGENT_PCT:
+      return _("Gelling agent, wt %");
+    case OG_CURVE_TEMPERATURE_C:
+      return _("Temperature, °C");
+    case OG_CURVE_SHEAR_RATE_1_S:
+      return _("Shear rate, 1/s");
+    case OG_N_CURVES:
+    default:
+      g_return_val_if_reached ("");
+    }
+}
+
+static const char *
+missing_text (const OgChart *chart)
+{
+  const OgCurve *own = own_curve (chart);
+
+  if (own != NULL && own->n > 0)
+    return _("No viscosity can be told for this recipe: one of its materials has none on record. "
+             "Measure it and enter the value to see the curve.");
+  if (chart_axis (chart) == OG_CURVE_AGENT_PCT)
+    return _("No gelling agent in this recipe yet. Add one to see how its share changes the body.");
+
+  return _("Nothing in this recipe flows yet. Add an oil to see its viscosity.");
+}
+
+static char *
+place_text (OgCurveAxis axis,
+            double      x)
+{
+  g_autofree char *number = og_number_significant (x, 3);
+
+  switch (axis)
+    {
+    case OG_CURVE_AGENT_PCT:
+      return g_strdup_printf (_("%s wt %%"), number);
+    case OG_CURVE_TEMPERATURE_C:
+      return g_strdup_printf (_("%s °C"), number);
+    case OG_CURVE_SHEAR_RATE_1_S:
+      return g_strdup_printf (_("%s 1/s"), number);
+    case OG_N_CURVES:
+    default:
+      g_return_val_if_reached (g_strdup (""));
+    }
+}
+
+static gboolean
+same_rate (double a,
+           double b)
+{
+  return fabs (a - b) <= 1e-6 * b;
+}
+
+static char *
+rate_text (double shear_rate_1_s)
+{
+  g_autofree char *number = NULL;
+
+  if (same_rate (shear_rate_1_s, OG_SHEAR_REST))
+    return g_strdup (_("at rest"));
+  if (same_rate (shear_rate_1_s, OG_SHEAR_POUR))
+    return g_strdup (_("when poured"));
+  if (same_rate (shear_rate_1_s, OG_SHEAR_RUB))
+    return g_strdup (_("when rubbed"));
+
+  number = og_number_significant (shear_rate_1_s, 2);
+  return g_strdup_printf (_("at %s 1/s"), number);
+}
+
+/* what the own curve holds constant; NULL if nothing */
+static char *
+conditions_text (const OgCurve *curve)
+{
+  g_autofree char *rate = NULL;
+  g_autofree char *number = NULL;
+
+  if (isfinite (curve->shear_rate_1_s) && curve->axis != OG_CURVE_SHEAR_RATE_1_S)
+    rate = rate_text (curve->shear_rate_1_s);
+  if (!isfinite (curve->temperature_c) || curve->axis == OG_CURVE_TEMPERATURE_C)
+    return g_steal_pointer (&rate);
+
+  number = og_number_significant (curve->temperature_c, 3);
+  if (rate == NULL)
+    return g_strdup_printf (_("at %s °C"), number);
+
+  /* Translators: a temperature, then how the oil is moved, as in "at 25 °C, when poured" */
+  return g_strdup_printf (_("at %s °C, %s"), number, rate);
+}
+
+static const char *
+mark_text (OgCurveAxis axis)
+{
+  return axis == OG_CURVE_TEMPERATURE_C ? C_("temperature", "sets") : _("gel point");
+}
+
+/* --- layout --- */
+
+static void
+range_add (double  value,
+           double *low,
+           double *high)
+{
+  if (!isfinite (value))
+    return;
+  *low = isnan (*low) ? value : MIN (*low, value);
+  *high = isnan (*high) ? value : MAX (*high, value);
+}
+
+static void
+range_add_viscosity (double  mpa_s,
+                     double *low,
+                     double *high)
+{
+  if (mpa_s >= LOWEST_MPA_S && mpa_s <= HIGHEST_MPA_S)
+    range_add (mpa_s, low, high);
+}
+
+static gboolean
+has_target (const OgChart *chart)
+{
+  return is_viscosity (chart->target_low_mpa_s) && is_viscosity (chart->target_high_mpa_s) &&
+         chart->target_low_mpa_s <= chart->target_high_mpa_s;
+}
+
+static void
+frame_set_y_axis (Frame *f)
+{
+  const OgChart *chart = f->chart;
+  double low = NAN, high = NAN, middle;
+
+  for (guint c = 0; c < chart->n_curves; c++)
+    for (guint i = 0; chart->curves[c] != NULL && i < chart->curves[c]->n; i++)
+      {
+        const OgCurve *curve = chart->curves[c];
+
+        range_add_viscosity (curve->value[i], &low, &high);
+        if (c == 0)
+          {
+            range_add_viscosity (curve->low80[i], &low, &high);
+            range_add_viscosity (curve->high80[i], &low, &high);
+          }
+      }
+  if (has_target (chart))
+    {
+      range_add_viscosity (chart->target_low_mpa_s, &low, &high);
+      range_add_viscosity (chart->target_high_mpa_s, &low, &high);
+    }
+
+  middle = sqrt (low * high);
+  if (high / low < SMALLEST_RATIO)
+    {
+      low = middle / sqrt (SMALLEST_RATIO);
+      high = middle * sqrt (SMALLEST_RATIO);
+    }
+  f->y = og_axis_nice (low * 0.97, high * 1.03, TRUE);
+}
+
+static void
+frame_set_x_axis (Frame *f)
+{
+  gboolean logarithmic = chart_axis (f->chart) == OG_CURVE_SHEAR_RATE_1_S;
+  double low = NAN, high = NAN;
+
+  for (guint c = 0; c < f->chart->n_curves; c++)
+    for (guint i = 0; f->chart->curves[c] != NULL && i < f->chart->curves[c]->n; i++)
+      if (is_place (f->chart->curves[c], f->chart->curves[c]->x[i]))
+        range_add (f->chart->curves[c]->x[i], &low, &high);
+
+  f->x = (OgAxis) { low, high, logarithmic };
+  if (!(high > low) || fabs (low) > 1e15 || fabs (high) > 1e15)
+    f->x = og_axis_nice (low, high, logarithmic);
+}
+
+static gboolean
+is_extrapolated (const Frame *f)
+{
+  const OgCurve *own = own_curve (f->chart);
+
+  return own != NULL && ((isfinite (own->valid_low_x) && own->valid_low_x > f->x.low) ||
+                         (isfinite (own->valid_high_x) && own->valid_high_x < f->x.high));
+}
+
+static void
+legend_add (Frame      *f,
+            LegendKind  kind,
+            guint       curve,
+            const char *text)
+{
+  LegendItem *item = &f->legend[f->n_legend++];
+  double width;
+
+  item->kind = kind;
+  item->curve = curve;
+  item->layout = og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+  pango_layout_set_single_paragraph_mode (item->layout, TRUE);
+  og_text_get_size (item->layout, &width, NULL);
+  if (width > 0.42 * f->width)
+    {
+      og_text_set_width (item->layout, 0.42 * f->width, TRUE);
+      width = 0.42 * f->width;
+    }
+  item->width = SWATCH_WIDTH + 5 + width;
+}
+
+static void
+legend_drop_last (Frame *f)
+{
+  g_clear_object (&f->legend[--f->n_legend].layout);
+}
+
+static void
+legend_fill (Frame *f)
+{
+  const OgChart *chart = f->chart;
+
+  for (guint c = 0; c < MIN (chart->n_curves, OG_CHART_MAX_CURVES); c++)
+    if (has_points (chart->curves[c]))
+      legend_add (f, LEGEND_CURVE, c,
+                  chart->names[c] != NULL ? chart->names[c] : _("This recipe"));
+  /* xgettext:no-c-format */
+  if (has_points (own_curve (chart)))
+    legend_add (f, LEGEND_BAND, 0, _("80 % band"));
+  if (is_extrapolated (f))
+    legend_add (f, LEGEND_EXTRAPOLATED, 0, _("extrapolated"));
+}
+
+/* Flows the items into rows from the reading start; those beyond @most_rows are left out. */
+static void
+legend_flow (Frame *f,
+             double top,
+             guint  most_rows)
+{
+  double room = f->width - 2 * f->pad;
+  double row_height = f->small_line * 1.25;
+  double x = 0;
+  guint row = 0;
+
+  for (guint i = 0; i < f->n_legend; i++)
+    {
+      LegendItem *item = &f->legend[i];
+
+      if (x > 0 && x + item->width > room)
+        {
+          x = 0;
+          row++;
+        }
+      if (row >= most_rows)
+        {
+          while (f->n_legend > i)
+            legend_drop_last (f);
+          break;
+        }
+      item->x = f->style->rtl ? f->width - f->pad - x - item->width : f->pad + x;
+      item->y = top + row * row_height;
+      x += item->width + LEGEND_GAP;
+    }
+
+  f->legend_height = f->n_legend > 0 ? f->legend[f->n_legend - 1].y + row_height - top : 0;
+}
+
+static double
+widest_label (Frame        *f,
+              const OgAxis *axis,
+              const GArray *ticks)
+{
+  double widest = 0;
+
+  for (guint i = 0; i < ticks->len; i++)
+    {
+      const OgTick *tick = &g_array_index (ticks, OgTick, i);
+      g_autofree char *text = NULL;
+      g_autoptr (PangoLayout) layout = NULL;
+      double width;
+
+      if (!tick->major)
+        continue;
+      text = og_axis_label (axis, tick->value);
+      layout = og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+      og_text_get_size (layout, &width, NULL);
+      widest = MAX (widest, width);
+    }
+
+  return widest;
+}
+
+static guint
+count_major (const GArray *ticks)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < ticks->len; i++)
+    n += g_array_index (ticks, OgTick, i).major ? 1 : 0;
+
+  return n;
+}
+
+/* As many x labels as stand side by side with room between them. Returns: the widest */
+static double
+frame_set_x_ticks (Frame  *f,
+                   double  room)
+{
+  double widest = 0;
+
+  for (guint most = 11; most >= 2; most--)
+    {
+      guint n;
+
+      g_clear_pointer (&f->x_ticks, g_array_unref);
+      f->x_ticks = og_axis_ticks (&f->x, most);
+      n = count_major (f->x_ticks);
+      widest = widest_label (f, &f->x, f->x_ticks);
+      if (n * (widest + 1.6 * f->small_line) <= room || most == 2)
+        break;
+      most = MIN (most, n + 1);
+    }
+
+  return widest;
+}
+
+static gboolean
+frame_set_plot (Frame *f)
+{
+  double top = f->pad, bottom = f->pad;
+  double left, right, widest;
+  gboolean legend = f->height > 9 * f->line && f->width > 14 * f->line;
+  guint legend_rows = (guint) CLAMP (f->height * 0.2 / (f->small_line * 1.25), 1, 3);
+
+  f->title_wanted = f->height > 7 * f->line;
+  f->x_title_wanted = f->height > 8 * f->line;
+  if (f->title_wanted)
+    top += f->line * 1.25;
+  if (legend)
+    {
+      legend_fill (f);
+      legend_flow (f, top, legend_rows);
+      top += f->legend_height;
+    }
+  top += f->small_line * 0.6;
+  bottom += f->small_line * 1.3;
+  if (f->x_title_wanted)
+    bottom += f->small_line * 1.15;
+
+  f->plot.y = top;
+  f->plot.height = f->height - top - bottom;
+  if (f->plot.height < MIN_PLOT_HEIGHT)
+    return FALSE;
+
+  f->y_ticks = og_axis_ticks (&f->y, (guint) CLAMP (f->plot.height / (1.9 * f->line), 2, 14));
+  left = f->pad + widest_label (f, &f->y, f->y_ticks) + 6;
+  widest = frame_set_x_ticks (f, f->width - left - f->pad);
+  left = MAX (left, f->pad + widest / 2);
+  right = f->pad + MAX (widest / 2, 2);
+  f->plot.x = left;
+  f->plot.width = f->width - left - right;
+
+  return f->plot.width >= MIN_PLOT_WIDTH;
+}
+
+static void
+frame_clear (Frame *f)
+{
+  while (f->n_legend > 0)
+    legend_drop_last (f);
+  g_clear_pointer (&f->x_ticks, g_array_unref);
+  g_clear_pointer (&f->y_ticks, g_array_unref);
+  g_clear_object (&f->context);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Frame, frame_clear)
+
+/* FALSE if there is nothing to plot or no room for it */
+static gboolean
+frame_init (Frame             *f,
+            cairo_t           *cr,
+            double             width,
+            double             height,
+            const OgChart     *chart,
+            const OgDrawStyle *style)
+{
+  *f = (Frame) { .chart = chart, .style = style, .width = width, .height = height };
+  f->context = og_text_context_new (cr, style);
+  f->line = og_text_line_height (f->context, style, 1);
+  f->small_line = f->line * SMALL_TEXT;
+  f->pad = MAX (6, 0.6 * style->font_size);
+
+  if (!any_points (chart))
+    return FALSE;
+  frame_set_y_axis (f);
+  frame_set_x_axis (f);
+
+  return frame_set_plot (f);
+}
+
+static double
+x_px (const Frame *f,
+      double       x)
+{
+  double t = og_axis_map (&f->x, x);
+
+  return isnan (t) ? NAN : f->plot.x + CLAMP (t, -FARTHEST, FARTHEST) * f->plot.width;
+}
+
+static double
+y_px (const Frame *f,
+      double       mpa_s)
+{
+  double t = og_axis_map (&f->y, mpa_s);
+
+  return isnan (t) ? NAN
+                   : f->plot.y + (1 - CLAMP (t, -FARTHEST, FARTHEST)) * f->plot.height;
+}
+
+static gboolean
+is_in_range (const OgAxis *axis,
+             double        value)
+{
+  double t = og_axis_map (axis, value);
+
+  return t >= -1e-9 && t <= 1 + 1e-9;
+}
+
+/* --- placing labels --- */
+
+static void
+add_obstacle (Frame        *f,
+              const OgRect *rect)
+{
+  if (f->n_obstacles < MAX_OBSTACLES)
+    f->obstacles[f->n_obstacles++] = *rect;
+}
+
+/* how many pixels of the own curve run through @rect */
+static double
+curve_through (const Frame  *f,
+               const OgRect *rect)
+{
+  const OgCurve *own = own_curve (f->chart);
+  double before = NAN, hits = 0;
+
+  for (double x = rect->x; x <= rect->x + rect->width; x += 3)
+    {
+      double t = (x - f->plot.x) / f->plot.width;
+      double y = y_px (f, curve_at (own, og_axis_unmap (&f->x, t)).value);
+      double top = isnan (before) ? y : MIN (before, y);
+      double bottom = isnan (before) ? y : MAX (before, y);
+
+      if (!isnan (y) && bottom >= rect->y - 3 && top <= rect->y + rect->height + 3)
+        hits += 3;
+      before = y;
+    }
+
+  return hits;
+}
+
+static double
+place_cost (const Frame  *f,
+            const OgRect *rect)
+{
+  double area = rect->width * rect->height;
+  double cost = 8 * (area - og_rect_overlap (rect, &f->plot)) / area;
+
+  for (guint i = 0; i < f->n_obstacles; i++)
+    cost += 4 * og_rect_overlap (rect, &f->obstacles[i]) / area;
+  cost += 3 * curve_through (f, rect) / rect->width;
+
+  return cost;
+}
+
+/* Returns: the cheapest of @candidates, earlier ones preferred, kept clear of by later labels */
+static OgRect
+place_label (Frame        *f,
+             const OgRect *candidates,
+             guint         n)
+{
+  guint best = 0;
+  double best_cost = G_MAXDOUBLE;
+
+  for (guint i = 0; i < n; i++)
+    {
+      double cost = place_cost (f, &candidates[i]) + 0.02 * i;
+
+      if (cost < best_cost)
+        {
+          best_cost = cost;
+          best = i;
+        }
+    }
+  add_obstacle (f, &candidates[best]);
+
+  return candidates[best];
+}
+
+/* text on a wash of the background, so that lines behind it do not disturb */
+static void
+draw_label (Frame          *f,
+            cairo_t        *cr,
+            PangoLayout    *layout,
+            const OgRect   *rect,
+            const OgColour *colour)
+{
+  og_set_colour (cr, &f->style->background, 0.78);
+  cairo_rectangle (cr, rect->x - 2, rect->y, rect->width + 4, rect->height);
+  cairo_fill (cr);
+  og_set_colour (cr, colour, 1);
+  og_text_draw (cr, layout, rect->x, rect->y);
+}
+
+/* --- layers --- */
+
+static void
+draw_background (cairo_t           *cr,
+                 double             width,
+                 double             height,
+                 const OgDrawStyle *style)
+{
+  og_set_colour (cr, &style->background, 1);
+  cairo_rectangle (cr, 0, 0, width, height);
+  cairo_fill (cr);
+}
+
+static void
+draw_missing (cairo_t           *cr,
+              double             width,
+              double             height,
+              const char        *text,
+              const OgDrawStyle *style)
+{
+  PangoContext *context = og_text_context_new (cr, style);
+  g_autoptr (PangoLayout) layout = og_text_layout_new (context, style, text, 1.1, PANGO_WEIGHT_NORMAL);
+  double room = MIN (width - 4 * style->font_size, 34 * style->font_size);
+  double text_height;
+
+  g_object_unref (context);
+  if (room < 4 * style->font_size)
+    return;
+
+  og_text_set_width (layout, room, FALSE);
+  pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
+  og_text_get_size (layout, NULL, &text_height);
+  if (text_height > height - style->font_size)
+    {
+      pango_layout_set_height (layout, (int) ((height - style->font_size) * PANGO_SCALE));
+      pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+      og_text_get_size (layout, NULL, &text_height);
+    }
+  og_set_colour (cr, &style->dim, 1);
+  og_text_draw (cr, layout, (width - room) / 2, MAX (0, (height - text_height) / 2));
+}
+
+static void
+draw_target (Frame   *f,
+             cairo_t *cr)
+{
+  double top, bottom;
+
+  if (!has_target (f->chart))
+    return;
+
+  top = MAX (y_px (f, f->chart->target_high_mpa_s), f->plot.y);
+  bottom = MIN (y_px (f, f->chart->target_low_mpa_s), f->plot.y + f->plot.height);
+  if (bottom < top)
+    return;
+
+  cairo_save (cr);
+  og_set_colour (cr, &f->style->dim, 0.13);
+  cairo_rectangle (cr, f->plot.x, top, f->plot.width, MAX (bottom - top, 2));
+  cairo_fill (cr);
+  og_set_colour (cr, &f->style->dim, 0.55);
+  cairo_set_line_width (cr, f->style->high_contrast ? 1.5 : 0.8);
+  cairo_move_to (cr, f->plot.x, top);
+  cairo_rel_line_to (cr, f->plot.width, 0);
+  cairo_move_to (cr, f->plot.x, bottom);
+  cairo_rel_line_to (cr, f->plot.width, 0);
+  cairo_stroke (cr);
+  cairo_restore (cr);
+}
+
+static void
+draw_target_label (Frame   *f,
+                   cairo_t *cr)
+{
+  g_autofree char *low = NULL;
+  g_autofree char *high = NULL;
+  g_autofree char *text = NULL;
+  g_autoptr (PangoLayout) layout = NULL;
+  double width, height, top, bottom, near, far, inside;
+  OgRect rect;
+
+  if (!has_target (f->chart))
+    return;
+
+  low = og_number_viscosity (f->chart->target_low_mpa_s);
+  high = og_number_viscosity (f->chart->target_high_mpa_s);
+  /* Translators: the viscosities aimed at, from and to */
+  text = g_strdup_printf (_("target %s–%s"), low, high);
+  layout = og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+  og_text_get_size (layout, &width, &height);
+  if (width + 8 > f->plot.width)
+    return;
+
+  top = y_px (f, f->chart->target_high_mpa_s);
+  bottom = y_px (f, f->chart->target_low_mpa_s);
+  near = f->plot.x + 6;
+  far = f->plot.x + f->plot.width - width - 6;
+  if (f->style->rtl)
+    {
+      double swap = near;
+
+      near = far;
+      far = swap;
+    }
+  inside = bottom - top > height + 2 ? top + 2 : top - height - 1;
+  rect = place_label (f,
+                      (OgRect[]) { { near, inside, width, height },
+                                   { far, inside, width, height },
+                                   { near, top - height - 1, width, height },
+                                   { far, top - height - 1, width, height },
+                                   { near, bottom + 1, width, height },
+                                   { far, bottom + 1, width, height } },
+                      6);
+  og_set_colour (cr, &f->style->dim, 1);
+  og_text_draw (cr, layout, rect.x, rect.y);
+}
+
+static double
+crisp (double position)
+{
+  return floor (position) + 0.5;
+}
+
+static void
+draw_grid (Frame   *f,
+           cairo_t *cr)
+{
+  double right = f->plot.x + f->plot.width, bottom = f->plot.y + f->plot.height;
+
+  cairo_set_line_width (cr, 1);
+  for (guint i = 0; i < f->y_ticks->len; i++)
+    {
+      const OgTick *tick = &g_array_index (f->y_ticks, OgTick, i);
+      double y = crisp (y_px (f, tick->value));
+
+      og_set_colour (cr, &f->style->grid, tick->major ? 1 : 0.5);
+      cairo_move_to (cr, f->plot.x, y);
+      cairo_line_to (cr, right, y);
+      cairo_stroke (cr);
+    }
+  for (guint i = 0; i < f->x_ticks->len; i++)
+    {
+      const OgTick *tick = &g_array_index (f->x_ticks, OgTick, i);
+      double x = crisp (x_px (f, tick->value));
+
+      og_set_colour (cr, tick->major ? &f->style->grid : &f->style->dim, tick->major ? 1 : 0.6);
+      cairo_move_to (cr, x, tick->major ? f->plot.y : bottom - 3);
+      cairo_line_to (cr, x, bottom);
+      cairo_stroke (cr);
+    }
+  og_set_colour (cr, &f->style->dim, f->style->high_contrast ? 1 : 0.8);
+  cairo_move_to (cr, f->plot.x, crisp (bottom));
+  cairo_line_to (cr, right, crisp (bottom));
+  cairo_stroke (cr);
+}
+
+static void
+draw_tick_labels (Frame   *f,
+                  cairo_t *cr)
+{
+  double bottom = f->plot.y + f->plot.height;
+
+  og_set_colour (cr, f->style->high_contrast ? &f->style->foreground : &f->style->dim, 1);
+  for (guint axis = 0; axis < 2; axis++)
+    {
+      const GArray *ticks = axis == 0 ? f->x_ticks : f->y_ticks;
+
+      for (guint i = 0; i < ticks->len; i++)
+        {
+          const OgTick *tick = &g_array_index (ticks, OgTick, i);
+          g_autofree char *text = NULL;
+          g_autoptr (PangoLayout) layout = NULL;
+          double width, height;
+
+          if (!tick->major)
+            continue;
+          text = og_axis_label (axis == 0 ? &f->x : &f->y, tick->value);
+          layout = og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+          og_text_get_size (layout, &width, &height);
+          if (axis == 0)
+            og_text_draw (cr, layout, x_px (f, tick->value) - width / 2, bottom + 0.15 * height);
+          else
+            og_text_draw (cr, layout, f->plot.x - 6 - width, y_px (f, tick->value) - height / 2);
+        }
+    }
+}
+
+static void
+draw_titles (Frame   *f,
+             cairo_t *cr)
+{
+  g_autoptr (PangoLayout) title = og_text_layout_new (f->context, f->style, _("Viscosity, mPa·s"), 1,
+                                                      PANGO_WEIGHT_SEMIBOLD);
+  g_autoptr (PangoLayout) axis = og_text_layout_new (f->context, f->style,
+                                                     axis_title (chart_axis (f->chart)), SMALL_TEXT,
+                                                     PANGO_WEIGHT_NORMAL);
+  double width, title_width, room = f->width - 2 * f->pad;
+
+  og_set_colour (cr, &f->style->foreground, 1);
+  og_text_get_size (title, &title_width, NULL);
+  if (title_width > room)
+    og_text_set_width (title, room, TRUE);
+  if (f->title_wanted)
+    og_text_draw (cr, title, f->style->rtl ? f->width - f->pad - MIN (title_width, room) : f->pad,
+                  f->pad * 0.8);
+
+  og_set_colour (cr, f->style->high_contrast ? &f->style->foreground : &f->style->dim, 1);
+  if (f->title_wanted && own_curve (f->chart) != NULL)
+    {
+      g_autofree char *text = conditions_text (own_curve (f->chart));
+      g_autoptr (PangoLayout) conditions = NULL;
+
+      if (text != NULL)
+        {
+          conditions = og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+          og_text_get_size (conditions, &width, NULL);
+          if (title_width + width + f->line < room)
+            og_text_draw (cr, conditions,
+                          f->style->rtl ? f->pad : f->width - f->pad - width,
+                          f->pad * 0.8 + f->line * 0.07);
+        }
+    }
+
+  if (!f->x_title_wanted)
+    return;
+  og_text_get_size (axis, &width, NULL);
+  if (width > room)
+    {
+      og_text_set_width (axis, room, TRUE);
+      width = room;
+    }
+  og_text_draw (cr, axis,
+                CLAMP (f->plot.x + (f->plot.width - width) / 2, f->pad, f->width - f->pad - width),
+                f->height - f->pad - f->small_line);
+}
+
+static void
+draw_extrapolated (Frame   *f,
+                   cairo_t *cr)
+{
+  const OgCurve *own = own_curve (f->chart);
+  double right = f->plot.x + f->plot.width;
+  double low, high;
+
+  if (!is_extrapolated (f))
+    return;
+
+  low = isfinite (own->valid_low_x) ? x_px (f, own->valid_low_x) : f->plot.x;
+  high = isfinite (own->valid_high_x) ? x_px (f, own->valid_high_x) : right;
+  low = isnan (low) ? f->plot.x : CLAMP (low, f->plot.x, right);
+  high = isnan (high) ? right : CLAMP (high, f->plot.x, right);
+
+  og_set_colour (cr, &f->style->dim, f->style->high_contrast ? 0.8 : 0.35);
+  cairo_set_line_width (cr, 0.7);
+  og_draw_hatch (cr, &(OgRect) { f->plot.x, f->plot.y, low - f->plot.x, f->plot.height }, 7, 1);
+  og_draw_hatch (cr, &(OgRect) { high, f->plot.y, right - high, f->plot.height }, 7, 1);
+}
+
+static gboolean
+has_band_at (const OgCurve *curve,
+             guint          i)
+{
+  return is_place (curve, curve->x[i]) && is_viscosity (curve->low80[i]) &&
+         is_viscosity (curve->high80[i]);
+}
+
+static void
+draw_band (Frame         *f,
+           cairo_t       *cr,
+           const OgCurve *curve)
+{
+  guint start = 0;
+
+  while (start < curve->n)
+    {
+      guint end;
+
+      while (start < curve->n && !has_band_at (curve, start))
+        start++;
+      end = start;
+      while (end < curve->n && has_band_at (curve, end))
+        {
+          cairo_line_to (cr, x_px (f, curve->x[end]), y_px (f, curve->high80[end]));
+          end++;
+        }
+      for (guint i = end; i > start; i--)
+        cairo_line_to (cr, x_px (f, curve->x[i - 1]), y_px (f, curve->low80[i - 1]));
+      if (end > start)
+        cairo_close_path (cr);
+      start = end;
+    }
+
+  og_set_colour (cr, &f->style->accent, 0.17);
+  cairo_fill_preserve (cr);
+  if (f->style->high_contrast)
+    {
+      og_set_colour (cr, &f->style->accent, 0.9);
+      cairo_set_line_width (cr, 1);
+      cairo_stroke (cr);
+    }
+  cairo_new_path (cr);
+}
+
+static void
+draw_curve (Frame   *f,
+            cairo_t *cr,
+            guint    index)
+{
+  const OgCurve *curve = f->chart->curves[index];
+  gboolean pen_down = FALSE;
+
+  for (guint i = 0; i < curve->n; i++)
+    {
+      if (!is_place (curve, curve->x[i]) || !is_viscosity (curve->value[i]))
+        {
+          pen_down = FALSE;
+          continue;
+        }
+      if (pen_down)
+        cairo_line_to (cr, x_px (f, curve->x[i]), y_px (f, curve->value[i]));
+      else
+        cairo_move_to (cr, x_px (f, curve->x[i]), y_px (f, curve->value[i]));
+      pen_down = TRUE;
+    }
+
+  cairo_save (cr);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_BEVEL);
+  og_set_colour (cr, og_series_colour (f->style, index), 1);
+  og_set_series_line (cr, f->style, index);
+  cairo_stroke (cr);
+  cairo_restore (cr);
+}
+
+static void
+draw_markers (Frame   *f,
+              cairo_t *cr,
+              guint    index)
+{
+  const OgCurve *curve = f->chart->curves[index];
+
+  og_set_colour (cr, og_series_colour (f->style, index), 1);
+  for (guint k = 0; k < 4; k++)
+    {
+      double t = (k + 0.2 + 0.15 * index) / 4;
+      double y = y_px (f, curve_at (curve, og_axis_unmap (&f->x, t)).value);
+
+      if (!isnan (y))
+        og_draw_series_marker (cr, index, f->plot.x + t * f->plot.width, y, 3);
+    }
+}
+
+static void
+draw_curves (Frame   *f,
+             cairo_t *cr)
+{
+  guint n = MIN (f->chart->n_curves, OG_CHART_MAX_CURVES);
+
+  cairo_save (cr);
+  cairo_rectangle (cr, f->plot.x, f->plot.y, f->plot.width, f->plot.height);
+  cairo_clip (cr);
+  draw_extrapolated (f, cr);
+  if (has_points (own_curve (f->chart)))
+    draw_band (f, cr, own_curve (f->chart));
+  for (guint i = n; i-- > 0;)
+    if (has_points (f->chart->curves[i]))
+      {
+        draw_curve (f, cr, i);
+        if (i > 0)
+          draw_markers (f, cr, i);
+      }
+  cairo_restore (cr);
+}
+
+static void
+draw_mark (Frame   *f,
+           cairo_t *cr)
+{
+  const OgCurve *own = own_curve (f->chart);
+  g_autoptr (PangoLayout) layout = NULL;
+  double x, width, height;
+  OgRect rect;
+
+  if (own == NULL || !is_in_range (&f->x, own->mark_x))
+    return;
+
+  x = crisp (x_px (f, own->mark_x));
+  cairo_save (cr);
+  og_set_colour (cr, &f->style->dim, 1);
+  cairo_set_line_width (cr, 1);
+  cairo_set_dash (cr, (double[]) { 4, 3 }, 2, 0);
+  cairo_move_to (cr, x, f->plot.y);
+  cairo_line_to (cr, x, f->plot.y + f->plot.height);
+  cairo_stroke (cr);
+  cairo_restore (cr);
+
+  layout = og_text_layout_new (f->context, f->style, mark_text (own->axis), SMALL_TEXT,
+                               PANGO_WEIGHT_NORMAL);
+  og_text_get_size (layout, &width, &height);
+  rect = place_label (f,
+                      (OgRect[]) { { x + 5, f->plot.y + 2, width, height },
+                                   { x - 5 - width, f->plot.y + 2, width, height },
+                                   { x + 5, f->plot.y + f->plot.height - height - 3, width, height },
+                                   { x - 5 - width, f->plot.y + f->plot.height - height - 3, width,
+                                     height } },
+                      4);
+  draw_label (f, cr, layout, &rect, &f->style->dim);
+}
+
+static void
+draw_own_ring (Frame   *f,
+               cairo_t *cr)
+{
+  const OgCurve *own = own_curve (f->chart);
+  double x, y;
+
+  x = x_px (f, own->own_x);
+  y = y_px (f, own->own.value);
+  cairo_arc (cr, x, y, 4.5, 0, 2 * G_PI);
+  og_set_colour (cr, &f->style->background, 1);
+  cairo_fill_preserve (cr);
+  og_set_colour (cr, &f->style->accent, 1);
+  cairo_set_line_width (cr, f->style->high_contrast ? 3 : 2.2);
+  cairo_stroke (cr);
+  add_obstacle (f, &(OgRect) { x - 6, y - 6, 12, 12 });
+}
+
+static void
+draw_own_label (Frame   *f,
+                cairo_t *cr)
+{
+  const OgCurve *own = own_curve (f->chart);
+  g_autofree char *text = og_number_with_unit (own->own.value);
+  g_autoptr (PangoLayout) layout = og_text_layout_new (f->context, f->style, text, 1,
+                                                       PANGO_WEIGHT_SEMIBOLD);
+  double x = x_px (f, own->own_x), y = y_px (f, own->own.value);
+  double width, height, right, left, above, below;
+  OgRect rect;
+
+  og_text_get_size (layout, &width, &height);
+  right = x + 9;
+  left = x - 9 - width;
+  above = y - height - 6;
+  below = y + 6;
+  rect = place_label (f,
+                      (OgRect[]) { { left, above, width, height },
+                                   { right, below, width, height },
+                                   { right, above, width, height },
+                                   { left, below, width, height },
+                                   { x - width / 2, above - 6, width, height },
+                                   { x - width / 2, below + 6, width, height },
+                                   { left - 10, above - height, width, height },
+                                   { right + 10, below + height, width, height },
+                                   { right + 10, above - height, width, height },
+                                   { left - 10, below + height, width, height } },
+                      10);
+  rect.x = CLAMP (rect.x, f->plot.x, MAX (f->plot.x, f->plot.x + f->plot.width - width));
+  rect.y = CLAMP (rect.y, f->plot.y, MAX (f->plot.y, f->plot.y + f->plot.height - height));
+  draw_label (f, cr, layout, &rect, &f->style->foreground);
+}
+
+static gboolean
+has_own_point (const Frame *f)
+{
+  const OgCurve *own = own_curve (f->chart);
+
+  return own != NULL && is_in_range (&f->x, own->own_x) && is_viscosity (own->own.value) &&
+         is_in_range (&f->y, own->own.value);
+}
+
+static void
+draw_read_out (Frame            *f,
+               cairo_t          *cr,
+               double            x,
+               const OgEstimate *estimate)
+{
+  g_autofree char *place = place_text (chart_axis (f->chart), x);
+  g_autofree char *value = og_number_with_unit (estimate->value);
+  g_autofree char *band = og_number_band (estimate);
+  const char *texts[] = { place, value, band };
+  PangoLayout *layouts[3] = { NULL };
+  double width = 0, height = 0, px = x_px (f, x), inner = 6, y;
+  OgRect rect;
+
+  for (guint i = 0; i < G_N_ELEMENTS (texts) && texts[i] != NULL; i++)
+    {
+      double w, h;
+
+      layouts[i] = og_text_layout_new (f->context, f->style, texts[i], i == 1 ? 1.1 : SMALL_TEXT,
+                                       i == 1 ? PANGO_WEIGHT_SEMIBOLD : PANGO_WEIGHT_NORMAL);
+      og_text_get_size (layouts[i], &w, &h);
+      width = MAX (width, w);
+      height += h;
+    }
+  width += 2 * inner;
+  height += 2 * inner - 2;
+
+  rect = place_label (f,
+                      (OgRect[]) { { px + 10, f->plot.y + 4, width, height },
+                                   { px - 10 - width, f->plot.y + 4, width, height },
+                                   { px + 10, f->plot.y + f->plot.height - height - 4, width, height },
+                                   { px - 10 - width, f->plot.y + f->plot.height - height - 4, width,
+                                     height } },
+                      4);
+  rect.x = CLAMP (rect.x, 3, MAX (3, f->width - width - 3));
+  og_set_colour (cr, &f->style->background, 0.94);
+  cairo_rectangle (cr, crisp (rect.x), crisp (rect.y), floor (width), floor (height));
+  cairo_fill_preserve (cr);
+  og_set_colour (cr, &f->style->dim, 0.6);
+  cairo_set_line_width (cr, 1);
+  cairo_stroke (cr);
+
+  y = rect.y + inner - 1;
+  for (guint i = 0; i < G_N_ELEMENTS (texts) && layouts[i] != NULL; i++)
+    {
+      double h;
+
+      og_set_colour (cr, i == 1 ? &f->style->foreground : &f->style->dim, 1);
+      og_text_draw (cr, layouts[i], rect.x + inner, y);
+      og_text_get_size (layouts[i], NULL, &h);
+      y += h;
+      g_object_unref (layouts[i]);
+    }
+}
+
+static void
+draw_cursor (Frame   *f,
+             cairo_t *cr)
+{
+  double x = f->chart->cursor_x;
+  OgEstimate estimate;
+  double y;
+
+  if (!is_in_range (&f->x, x) || !has_points (own_curve (f->chart)))
+    return;
+
+  estimate = curve_at (own_curve (f->chart), x);
+  og_set_colour (cr, &f->style->foreground, 0.7);
+  cairo_set_line_width (cr, 1);
+  cairo_move_to (cr, crisp (x_px (f, x)), f->plot.y);
+  cairo_line_to (cr, crisp (x_px (f, x)), f->plot.y + f->plot.height);
+  cairo_stroke (cr);
+
+  y = y_px (f, estimate.value);
+  if (!isnan (y) && is_in_range (&f->y, estimate.value))
+    {
+      og_set_colour (cr, &f->style->accent, 1);
+      cairo_arc (cr, x_px (f, x), y, 3.5, 0, 2 * G_PI);
+      cairo_fill (cr);
+    }
+  draw_read_out (f, cr, x, &estimate);
+}
+
+static void
+draw_legend_swatch (Frame            *f,
+                    cairo_t          *cr,
+                    const LegendItem *item,
+                    double            x,
+                    double            y)
+{
+  OgRect box = { x, y - 4.5, SWATCH_WIDTH, 9 };
+
+  cairo_save (cr);
+  switch (item->kind)
+    {
+    case LEGEND_CURVE:
+      og_set_colour (cr, og_series_colour (f->style, item->curve), 1);
+      og_set_series_line (cr, f->style, item->curve);
+      cairo_move_to (cr, x, y);
+      cairo_rel_line_to (cr, SWATCH_WIDTH, 0);
+      cairo_stroke (cr);
+      if (item->curve > 0)
+        og_draw_series_marker (cr, item->curve, x + SWATCH_WIDTH / 2, y, 3);
+      break;
+    case LEGEND_BAND:
+      og_set_colour (cr, &f->style->accent, 0.17);
+      cairo_rectangle (cr, box.x, box.y, box.width, box.height);
+      cairo_fill_preserve (cr);
+      og_set_colour (cr, &f->style->accent, 0.45);
+      cairo_set_line_width (cr, 0.6);
+      cairo_stroke (cr);
+      break;
+    case LEGEND_EXTRAPOLATED:
+    default:
+      og_set_colour (cr, &f->style->dim, 0.7);
+      cairo_set_line_width (cr, 0.7);
+      og_draw_hatch (cr, &box, 5, 1);
+      break;
+    }
+  cairo_restore (cr);
+}
+
+static void
+draw_legend (Frame   *f,
+             cairo_t *cr)
+{
+  for (guint i = 0; i < f->n_legend; i++)
+    {
+      const LegendItem *item = &f->legend[i];
+      double middle = item->y + f->small_line / 2;
+
+      if (f->style->rtl)
+        {
+          draw_legend_swatch (f, cr, item, item->x + item->width - SWATCH_WIDTH, middle);
+          og_set_colour (cr, &f->style->foreground, 1);
+          og_text_draw (cr, item->layout, item->x, item->y);
+        }
+      else
+        {
+          draw_legend_swatch (f, cr, item, item->x, middle);
+          og_set_colour (cr, &f->style->foreground, 1);
+          og_text_draw (cr, item->layout, item->x + SWATCH_WIDTH + 5, item->y);
+        }
+    }
+}
+
+/* other recipes have a curve, the own one has none */
+static void
+draw_own_missing (Frame   *f,
+                  cairo_t *cr)
+{
+  g_autoptr (PangoLayout) layout = og_text_layout_new (f->context, f->style, missing_text (f->chart),
+                                                       SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+  OgRect rect = { f->plot.x + 8, f->plot.y + 4, f->plot.width - 16, 0 };
+
+  og_text_set_width (layout, rect.width, FALSE);
+  og_text_get_size (layout, NULL, &rect.height);
+  if (rect.height < f->plot.height / 2)
+    draw_label (f, cr, layout, &rect, &f->style->dim);
+}
+
+void
+og_chart_draw (cairo_t           *cr,
+               double             width,
+               double             height,
+               const OgChart     *chart,
+               const OgDrawStyle *style)
+{
+  g_auto (Frame) f = { 0 };
+
+  g_return_if_fail (cr != NULL && chart != NULL && style != NULL);
+
+  if (!(width >= 1) || !(height >= 1) || !isfinite (width) || !isfinite (height))
+    return;
+
+  cairo_save (cr);
+  cairo_rectangle (cr, 0, 0, width, height);
+  cairo_clip (cr);
+  draw_background (cr, width, height, style);
+  if (!frame_init (&f, cr, width, height, chart, style))
+    {
+      if (!any_points (chart))
+        draw_missing (cr, width, height, missing_text (chart), style);
+      cairo_restore (cr);
+      return;
+    }
+
+  draw_target (&f, cr);
+  draw_grid (&f, cr);
+  draw_curves (&f, cr);
+  draw_tick_labels (&f, cr);
+  draw_titles (&f, cr);
+  draw_legend (&f, cr);
+  draw_mark (&f, cr);
+  if (has_own_point (&f))
+    draw_own_ring (&f, cr);
+  draw_target_label (&f, cr);
+  draw_cursor (&f, cr);
+  if (has_own_point (&f))
+    draw_own_label (&f, cr);
+  if (!has_points (own_curve (chart)))
+    draw_own_missing (&f, cr);
+  cairo_restore (cr);
+}
+
+gboolean
+og_chart_pick (double             width,
+               double             height,
+               const OgChart     *chart,
+               const OgDrawStyle *style,
+               double             x,
+               double             y,
+               OgChartReading    *reading)
+{
+  g_auto (Frame) f = { 0 };
+
+  g_return_val_if_fail (chart != NULL && style != NULL && reading != NULL, FALSE);
+
+  if (!(width >= 1) || !(height >= 1) || !isfinite (width) || !isfinite (height) ||
+      !frame_init (&f, NULL, width, height, chart, style) || !has_points (own_curve (chart)) ||
+      !og_rect_contains (&f.plot, x, y))
+    return FALSE;
+
+  reading->x = og_axis_unmap (&f.x, (x - f.plot.x) / f.plot.width);
+  reading->x = CLAMP (reading->x, f.x.low, f.x.high);
+  reading->viscosity = curve_at (own_curve (chart), reading->x);
+
+  return TRUE;
+}
+
+static void
+add_sentence (GString *text,
+              char    *sentence)
+{
+  if (text->len > 0)
+    g_string_append_c (text, ' ');
+  g_string_append (text, sentence);
+  g_free (sentence);
+}
+
+static char *
+extent_sentence (const OgCurve *own)
+{
+  guint first = 0, last = own->n - 1;
+  g_autofree char *from = NULL;
+  g_autofree char *to = NULL;
+
+  while (first < last && !(is_place (own, own->x[first]) && is_viscosity (own->value[first])))
+    first++;
+  while (last > first && !(is_place (own, own->x[last]) && is_viscosity (own->value[last])))
+    last--;
+  from = place_text (own->axis, own->x[first]);
+  to = place_text (own->axis, own->x[last]);
+
+  switch (own->axis)
+    {
+    case OG_CURVE_AGENT_PCT:
+      return g_strdup_printf (_("Viscosity against the share of the gelling agent, from %s to %s."),
+                              from, to);
+    case OG_CURVE_TEMPERATURE_C:
+      return g_strdup_printf (_("Viscosity against temperature, from %s to %s."), from, to);
+    case OG_CURVE_SHEAR_RATE_1_S:
+      return g_strdup_printf (_("Viscosity against shear rate, from %s to %s."), from, to);
+    case OG_N_CURVES:
+    default:
+      g_return_val_if_reached (g_strdup (""));
+    }
+}
+
+static char *
+own_sentence (const OgCurve *own)
+{
+  g_autofree char *place = place_text (own->axis, own->own_x);
+  g_autofree char *value = og_number_with_unit (own->own.value);
+  g_autofree char *band = og_number_band (&own->own);
+
+  if (band == NULL)
+    return g_strdup_printf (_("This recipe lies at %s and has about %s."), place, value);
+
+  /* Translators: place on the axis, viscosity, then "80 % between 400 and 1 800" */
+  return g_strdup_printf (_("This recipe lies at %s and has about %s, %s."), place, value, band);
+}
+
+char *
+og_chart_describe (const OgChart *chart)
+{
+  const OgCurve *own;
+  GString *text;
+
+  g_return_val_if_fail (chart != NULL, NULL);
+
+  own = own_curve (chart);
+  if (!has_points (own))
+    return g_strdup (missing_text (chart));
+
+  text = g_string_new (NULL);
+  add_sentence (text, extent_sentence (own));
+  if (is_place (own, own->own_x) && is_viscosity (own->own.value))
+    add_sentence (text, own_sentence (own));
+  if (isfinite (own->mark_x))
+    {
+      g_autofree char *place = place_text (own->axis, own->mark_x);
+
+      add_sentence (text, g_strdup_printf (own->axis == OG_CURVE_TEMPERATURE_C
+                                             ? _("It sets at %s.")
+                                             : _("The gel point lies at %s."),
+                                           place));
+    }
+  if (chart->n_curves > 1)
+    add_sentence (text, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
+                                                      "%u other recipe is drawn beside it.",
+                                                      "%u other recipes are drawn beside it.",
+                                                      chart->n_curves - 1),
+                                         chart->n_curves - 1));
+
+  return g_string_free (text, FALSE);
+}

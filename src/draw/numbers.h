@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "core/evaluate.h"
+
+G_BEGIN_DECLS
+
+/*
+ * Numbers for readers: the decimal mark of the user's locale, groups of three set off by a narrow no-break space, a
+ * true minus sign. A number that is not finite becomes the translated word "unknown". All return (transfer full).
+ */
+
+/** @decimals digits after the mark, 0 ... 12, all of them kept. */
+char *og_number_fixed        (double             value,
+                              int                decimals);
+/** At most @decimals digits after the mark; trailing zeros go. */
+char *og_number_trimmed      (double             value,
+                              int                decimals);
+/** Rounded to @digits significant digits, 1 ... 12; from ten million on, and below a ten-thousandth, as 1.5 × 10⁹. */
+char *og_number_significant  (double             value,
+                              int                digits);
+/** Two significant digits, as og_viscosity_to_text() keeps. */
+char *og_number_viscosity    (double             mpa_s);
+/** The value followed by its unit, "850 mPa·s". */
+char *og_number_with_unit    (double             mpa_s);
+/** "80 % between 400 and 1 800"; %NULL if the band is not known */
+char *og_number_band         (const OgEstimate  *estimate);
+
+G_END_DECLS

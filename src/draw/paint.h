@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "draw/style.h"
+
+G_BEGIN_DECLS
+
+/* What the painters of this folder share: text layouts, colours, and the dashes, markers and hatches that tell series
+ * apart without colour. */
+
+typedef struct
+{
+  double x, y, width, height;
+} OgRect;
+
+gboolean      og_rect_contains          (const OgRect      *rect,
+                                         double             x,
+                                         double             y);
+/** Returns: the area that both cover, 0 if they do not meet */
+double        og_rect_overlap           (const OgRect      *a,
+                                         const OgRect      *b);
+
+/**
+ * og_text_context_new:
+ * @cr: (nullable): target; %NULL measures only
+ *
+ * Text sizes are in units of the target and measured without hinting, so that every target breaks lines alike.
+ *
+ * Returns: (transfer full)
+ */
+PangoContext *og_text_context_new       (cairo_t           *cr,
+                                         const OgDrawStyle *style);
+/**
+ * og_text_layout_new:
+ * @text: plain text, never markup; bytes that are not UTF-8 are replaced
+ * @scale: of the style's font size
+ *
+ * Returns: (transfer full)
+ */
+PangoLayout  *og_text_layout_new        (PangoContext      *context,
+                                         const OgDrawStyle *style,
+                                         const char        *text,
+                                         double             scale,
+                                         PangoWeight        weight);
+/** Limits @layout to @width; lines break, or the text ends in an ellipsis when @ellipsize. */
+void          og_text_set_width         (PangoLayout       *layout,
+                                         double             width,
+                                         gboolean           ellipsize);
+void          og_text_get_size          (PangoLayout       *layout,
+                                         double            *width,
+                                         double            *height);
+void          og_text_draw              (cairo_t           *cr,
+                                         PangoLayout       *layout,
+                                         double             x,
+                                         double             y);
+/** Returns: height of one line of text */
+double        og_text_line_height       (PangoContext      *context,
+                                         const OgDrawStyle *style,
+                                         double             scale);
+
+void          og_set_colour             (cairo_t           *cr,
+                                         const OgColour    *colour,
+                                         double             alpha);
+/** Colour of curve @index; 0 is the recipe's own. */
+const OgColour *og_series_colour        (const OgDrawStyle *style,
+                                         guint              index);
+/** Line width and dash of curve @index. */
+void          og_set_series_line        (cairo_t           *cr,
+                                         const OgDrawStyle *style,
+                                         guint              index);
+/** Fills the marker of curve @index > 0 around a point. */
+void          og_draw_series_marker     (cairo_t           *cr,
+                                         guint              index,
+                                         double             x,
+                                         double             y,
+                                         double             radius);
+/** Fills @rect with slanted lines in the current colour; @slope 1 or -1. */
+void          og_draw_hatch             (cairo_t           *cr,
+                                         const OgRect      *rect,
+                                         double             spacing,
+                                         int                slope);
+
+G_END_DECLS
