@@ -1,0 +1,234 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "cli/call.h"
+
+#include <gio/gio.h>
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "core/error.h"
+#include "core/recipe-table.h"
+#include "model/data-dir.h"
+
+G_DEFINE_QUARK (og-cli-error-quark, og_cli_error)
+
+OgExit
+og_exit_from_error (const GError *error)
+{
+  if (error->domain == G_OPTION_ERROR
+      || error->domain == OG_PROFILE_ERROR
+      || error->domain == OG_RECIPE_ERROR
+      || g_error_matches (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE))
+    return OG_EXIT_USAGE;
+
+  if (error->domain == OG_CLI_ERROR
+      || error->domain == OG_CATALOG_ERROR
+      || error->domain == OG_TABLE_ERROR
+      || error->domain == OG_STORAGE_ERROR
+      || error->domain == G_FILE_ERROR
+      || error->domain == G_IO_ERROR)
+    return OG_EXIT_FILE;
+
+  return OG_EXIT_INTERNAL;
+}
+
+void
+og_call_clear (OgCall *call)
+{
+  g_clear_pointer (&call->arguments, g_strfreev);
+  g_clear_pointer (&call->files, g_strfreev);
+  if (call->out != NULL)
+    g_string_free (g_steal_pointer (&call->out), TRUE);
+}
+
+static void
+put_help (OgCall         *call,
+          GOptionContext *context)
+{
+  g_autofree char *help = g_option_context_get_help (context, TRUE, NULL);
+
+  g_string_append (call->out, help);
+}
+
+gboolean
+og_call_parse (OgCall              *call,
+               const GOptionEntry  *entries,
+               guint                least,
+               guint                most,
+               GError             **error)
+{
+  gboolean help = FALSE;
+  const GOptionEntry common[] = {
+    { "json", 0, 0, G_OPTION_ARG_NONE, &call->json, N_("Write JSON for programs"), NULL },
+    { "help", 'h', 0, G_OPTION_ARG_NONE, &help, N_("Show this help"), NULL },
+    { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &call->files, NULL, NULL },
+    G_OPTION_ENTRY_NULL
+  };
+  g_autofree char *usage = g_strdup_printf ("%s %s", call->verb->name, call->verb->parameters);
+  g_autoptr (GOptionContext) context = g_option_context_new (usage);
+  guint n_files;
+
+  g_option_context_set_summary (context, _(call->verb->summary));
+  g_option_context_set_translation_domain (context, GETTEXT_PACKAGE);
+  g_option_context_set_help_enabled (context, FALSE);
+  if (entries != NULL)
+    g_option_context_add_main_entries (context, entries, GETTEXT_PACKAGE);
+  g_option_context_add_main_entries (context, common, GETTEXT_PACKAGE);
+  if (!g_option_context_parse_strv (context, &call->arguments, error))
+    return FALSE;
+
+  if (help)
+    {
+      put_help (call, context);
+      return FALSE;
+    }
+
+  n_files = call->files != NULL ? g_strv_length (call->files) : 0;
+  if (n_files < least)
+    {
+      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+                   _("an argument is missing; the usage is: oleograph-cli %s"), usage);
+      return FALSE;
+    }
+  if (n_files > most)
+    {
+      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+                   _("“%s” is one argument too many; the usage is: oleograph-cli %s"), call->files[most], usage);
+      return FALSE;
+    }
+
+  return TRUE;
+}
+
+gboolean
+og_call_check_text (const char  *option,
+                    const char  *text,
+                    GError     **error)
+{
+  if (text == NULL || g_utf8_validate (text, -1, NULL))
+    return TRUE;
+
+  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("%s: the text is not UTF-8"), option);
+  return FALSE;
+}
+
+GArray *
+og_call_parse_numbers (const char  *option,
+                       char       **texts,
+                       double       low,
+                       double       high,
+                       GError     **error)
+{
+  g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (double));
+
+  for (guint i = 0; texts != NULL && texts[i] != NULL; i++)
+    {
+      double number;
+
+      if (!og_call_check_text (option, texts[i], error))
+        return NULL;
+      if (!og_parse_number (texts[i], &number))
+        {
+          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("%s: “%s” is not a number"), option, texts[i]);
+          return NULL;
+        }
+      if (number < low || number > high)
+        {
+          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("%s: “%s” is outside %g … %g"),
+                       option, texts[i], low, high);
+          return NULL;
+        }
+      g_array_append_val (numbers, number);
+    }
+
+  return g_steal_pointer (&numbers);
+}
+
+OgCatalog *
+og_call_load_catalog (GError **error)
+{
+  g_autofree char *folder = og_data_dir ();
+
+  return og_catalog_load (folder, error);
+}
+
+void
+og_recipe_clear (OgRecipe *recipe)
+{
+  g_clear_pointer (&recipe->formula, og_formula_free);
+  g_clear_pointer (&recipe->catalog, og_catalog_unref);
+}
+
+gboolean
+og_recipe_read (OgRecipe    *recipe,
+                const char  *path,
+                GError     **error)
+{
+  g_autoptr (OgCatalog) library = og_call_load_catalog (error);
+
+  if (library == NULL)
+    return FALSE;
+
+  recipe->formula = og_recipe_load (path, library, error);
+  if (recipe->formula == NULL)
+    return FALSE;
+  recipe->catalog = og_catalog_new_overlay (library, recipe->formula->materials);
+
+  return TRUE;
+}
+
+void
+og_call_put_json (OgCall   *call,
+                  JsonNode *root)
+{
+  g_autofree char *text = json_to_string (root, TRUE);
+
+  g_string_append (call->out, text);
+  g_string_append_c (call->out, '\n');
+}
+
+void
+og_json_add_number (JsonBuilder *builder,
+                    const char  *name,
+                    double       value)
+{
+  json_builder_set_member_name (builder, name);
+  if (isfinite (value))
+    json_builder_add_double_value (builder, value);
+  else
+    json_builder_add_null_value (builder);
+}
+
+void
+og_json_add_string (JsonBuilder *builder,
+                    const char  *name,
+                    const char  *text)
+{
+  json_builder_set_member_name (builder, name);
+  if (text != NULL)
+    json_builder_add_string_value (builder, text);
+  else
+    json_builder_add_null_value (builder);
+}
+
+void
+og_json_add_strings (JsonBuilder       *builder,
+                     const char        *name,
+                     const char *const *texts)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_begin_array (builder);
+  for (guint i = 0; texts != NULL && texts[i] != NULL; i++)
+    json_builder_add_string_value (builder, texts[i]);
+  json_builder_end_array (builder);
+}
+
+void
+og_json_add_estimate (JsonBuilder      *builder,
+                      const OgEstimate *estimate)
+{
+  og_json_add_number (builder, "value", estimate->value);
+  og_json_add_number (builder, "low80", estimate->low80);
+  og_json_add_number (builder, "high80", estimate->high80);
+}

@@ -1,0 +1,130 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <json-glib/json-glib.h>
+
+#include "core/evaluate.h"
+
+G_BEGIN_DECLS
+
+/** OgExit: exit statuses of the program. */
+typedef enum
+{
+  OG_EXIT_DONE = 0,
+  OG_EXIT_USAGE = 1,
+  OG_EXIT_FOUND = 2,  /* done, but a limit or a blocking caution was found */
+  OG_EXIT_FILE = 3,   /* something cannot be read or written */
+  OG_EXIT_INTERNAL = 4
+} OgExit;
+
+/**
+ * OgCliError:
+ * @OG_CLI_ERROR_USAGE: an option or an argument is missing, unknown or out of range
+ * @OG_CLI_ERROR_OUTPUT: standard output does not take the data
+ */
+typedef enum
+{
+  OG_CLI_ERROR_USAGE,
+  OG_CLI_ERROR_OUTPUT
+} OgCliError;
+
+#define OG_CLI_ERROR (og_cli_error_quark ())
+GQuark og_cli_error_quark (void);
+
+typedef struct _OgVerb OgVerb;
+
+/** OgCall: one call of a verb. */
+typedef struct
+{
+  const OgVerb *verb;
+  char        **arguments; /* NULL-terminated, the verb first; options are removed by og_call_parse() */
+  GString      *out;       /* data for standard output */
+  gboolean      json;      /* --json was given */
+  char        **files;     /* (nullable): what is left besides options */
+} OgCall;
+
+/**
+ * OgVerb:
+ *
+ * One job of the program. @run returns the exit status; with an error set, og_exit_from_error() decides instead.
+ */
+struct _OgVerb
+{
+  const char *name;
+  const char *parameters; /* untranslated: "FILE --for ID" */
+  const char *summary;    /* marked for translation */
+  OgExit (*run) (OgCall *call, GError **error);
+};
+
+/** OgRecipe: a recipe with everything that is needed to evaluate it. */
+typedef struct
+{
+  OgFormula *formula;
+  OgCatalog *catalog; /* library and own materials of the recipe */
+} OgRecipe;
+
+/** Returns: the exit status that tells @error */
+OgExit     og_exit_from_error   (const GError         *error);
+
+void       og_call_clear        (OgCall               *call);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgCall, og_call_clear)
+
+/**
+ * og_call_parse:
+ * @entries: options of the verb; --json and --help are added
+ * @least: fewest, @most: greatest number of arguments besides options
+ *
+ * Options may stand before and after other arguments. Texts are asked for as G_OPTION_ARG_FILENAME, which takes UTF-8 in
+ * every locale; they are checked with og_call_check_text().
+ *
+ * Returns: %FALSE with an error, or without one after help was written
+ */
+gboolean   og_call_parse        (OgCall               *call,
+                                 const GOptionEntry   *entries,
+                                 guint                 least,
+                                 guint                 most,
+                                 GError              **error);
+/** Refuses option values that are not UTF-8. @text: (nullable) */
+gboolean   og_call_check_text   (const char           *option,
+                                 const char           *text,
+                                 GError              **error);
+/**
+ * og_call_parse_numbers:
+ * @texts: (nullable): values given for @option
+ *
+ * Returns: (transfer full) (element-type double): the numbers, each within @low ... @high; %NULL with %OG_CLI_ERROR_USAGE
+ */
+GArray    *og_call_parse_numbers (const char          *option,
+                                  char               **texts,
+                                  double               low,
+                                  double               high,
+                                  GError             **error);
+
+/** Returns: (transfer full): the library */
+OgCatalog *og_call_load_catalog (GError              **error);
+void       og_recipe_clear      (OgRecipe             *recipe);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgRecipe, og_recipe_clear)
+/** Reads a document or recipe table with the library below its own materials. */
+gboolean   og_recipe_read       (OgRecipe             *recipe,
+                                 const char           *path,
+                                 GError              **error);
+
+/** Appends @root to the output, indented, with a trailing newline. */
+void       og_call_put_json     (OgCall               *call,
+                                 JsonNode             *root);
+/** Adds a member that is null for a number that is not known. */
+void       og_json_add_number   (JsonBuilder          *builder,
+                                 const char           *name,
+                                 double                value);
+/** Adds a member that is null for %NULL. */
+void       og_json_add_string   (JsonBuilder          *builder,
+                                 const char           *name,
+                                 const char           *text);
+void       og_json_add_strings  (JsonBuilder          *builder,
+                                 const char           *name,
+                                 const char *const    *texts);
+/** Adds "value", "low80" and "high80" to the open object. */
+void       og_json_add_estimate (JsonBuilder          *builder,
+                                 const OgEstimate     *estimate);
+
+G_END_DECLS

@@ -1,0 +1,240 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "cli/catalog-check.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+/* How far a value may lie from what the fatty acids give before it is reported: judgement. */
+#define INDEX_TOLERANCE 0.08
+#define IODINE_TOLERANCE 6.0
+#define DENSITY_TOLERANCE_G_ML 0.015
+
+static void
+finding_free (gpointer data)
+{
+  OgFinding *finding = data;
+
+  g_free (finding->text);
+  g_free (finding->source);
+  g_free (finding);
+}
+
+/* @text: (transfer full) */
+static void
+report (OgCatalogCheck     *check,
+        OgSeverity          severity,
+        const char         *code,
+        const OgIngredient *ingredient,
+        char               *text)
+{
+  OgFinding *finding = g_new0 (OgFinding, 1);
+
+  finding->severity = severity;
+  finding->code = code;
+  finding->text = g_strdup_printf ("%s: %s", ingredient->id, text);
+  g_ptr_array_add (check->findings, finding);
+  g_free (text);
+}
+
+static void
+check_identity (OgCatalogCheck     *check,
+                const OgCatalog    *catalog,
+                const OgIngredient *ingredient)
+{
+  if (strspn (ingredient->id, "abcdefghijklmnopqrstuvwxyz0123456789-") != strlen (ingredient->id))
+    report (check, OG_SEVERITY_BLOCKING, "catalog-id", ingredient,
+            g_strdup (_("an id holds lower-case letters, digits and hyphens only")));
+  if (ingredient->cas != NULL && !og_cas_is_valid (ingredient->cas))
+    report (check, OG_SEVERITY_BLOCKING, "catalog-cas", ingredient,
+            g_strdup_printf (_("the check digit of CAS number %s is wrong"), ingredient->cas));
+  if (og_catalog_resolve (catalog, ingredient->id, NULL) != ingredient)
+    report (check, OG_SEVERITY_BLOCKING, "catalog-name", ingredient,
+            g_strdup (_("its id leads to another material")));
+  if (og_catalog_resolve (catalog, ingredient->name, NULL) != ingredient)
+    report (check, OG_SEVERITY_BLOCKING, "catalog-name", ingredient,
+            g_strdup_printf (_("the name “%s” does not lead to it alone"), ingredient->name));
+}
+
+static void
+check_aliases (OgCatalogCheck     *check,
+               const OgCatalog    *catalog,
+               const OgIngredient *ingredient)
+{
+  for (guint i = 0; ingredient->aliases[i] != NULL; i++)
+    {
+      if (og_catalog_resolve (catalog, ingredient->aliases[i], NULL) != ingredient)
+        report (check, OG_SEVERITY_CAUTION, "catalog-alias", ingredient,
+                g_strdup_printf (_("the other name “%s” does not lead to it alone"), ingredient->aliases[i]));
+    }
+}
+
+static void
+check_composition (OgCatalogCheck     *check,
+                   const OgCatalog    *catalog,
+                   const OgIngredient *ingredient)
+{
+  double sum = 0;
+
+  for (guint i = 0; i < ingredient->composition->len; i++)
+    {
+      const OgPart *part = &g_array_index (ingredient->composition, OgPart, i);
+
+      sum += part->pct;
+      if (og_catalog_get (catalog, part->ingredient_id) == NULL)
+        report (check, OG_SEVERITY_BLOCKING, "catalog-composition", ingredient,
+                g_strdup_printf (_("the library has no “%s”, which it is made of"), part->ingredient_id));
+    }
+  if (ingredient->composition->len > 0 && fabs (sum - 100) > 0.001)
+    report (check, OG_SEVERITY_BLOCKING, "catalog-composition", ingredient,
+            g_strdup_printf (_("its parts make up %g %%"), sum));
+}
+
+/* TRUE unless @figure contradicts @expected, its own range taken into account. */
+static gboolean
+fits (const OgFigure *figure,
+      double          expected,
+      double          tolerance)
+{
+  double low = isfinite (figure->low) ? fmin (figure->low, figure->value) : figure->value;
+  double high = isfinite (figure->high) ? fmax (figure->high, figure->value) : figure->value;
+
+  if (!og_figure_is_known (figure) || !isfinite (expected))
+    return TRUE;
+
+  return expected >= low - tolerance && expected <= high + tolerance;
+}
+
+static void
+check_against_profile (OgCatalogCheck     *check,
+                       const OgIngredient *ingredient)
+{
+  const OgFigure *iodine = &ingredient->figures[OG_FIGURE_IODINE_VALUE];
+  const OgFigure *saponification = &ingredient->figures[OG_FIGURE_SAPONIFICATION_VALUE];
+  const OgFigure *density = &ingredient->figures[OG_FIGURE_DENSITY_G_ML];
+  double expected;
+
+  if (!og_ingredient_is_triglyceride (ingredient))
+    return;
+
+  expected = og_profile_iodine_value (ingredient->profile);
+  if (!fits (iodine, expected, IODINE_TOLERANCE + INDEX_TOLERANCE * expected))
+    report (check, OG_SEVERITY_CAUTION, "catalog-iodine-value", ingredient,
+            g_strdup_printf (_("iodine value %.0f, but its fatty acids give %.0f"), iodine->value, expected));
+  expected = og_profile_saponification (ingredient->profile);
+  if (!fits (saponification, expected, INDEX_TOLERANCE * expected))
+    report (check, OG_SEVERITY_CAUTION, "catalog-saponification-value", ingredient,
+            g_strdup_printf (_("saponification value %.0f, but its fatty acids give %.0f"),
+                             saponification->value, expected));
+  expected = og_profile_density (ingredient->profile, density->at_c);
+  if (!fits (density, expected, DENSITY_TOLERANCE_G_ML))
+    report (check, OG_SEVERITY_CAUTION, "catalog-density", ingredient,
+            g_strdup_printf (_("density %.3f g/ml, but its fatty acids give %.3f"), density->value, expected));
+}
+
+static void
+check_gelling (OgCatalogCheck     *check,
+               const OgIngredient *ingredient)
+{
+  if (ingredient->kind == OG_KIND_GELLING_AGENT && ingredient->gelling.family == OG_GEL_NONE)
+    report (check, OG_SEVERITY_CAUTION, "catalog-gelling", ingredient,
+            g_strdup (_("a gelling agent that does not say how it gels")));
+}
+
+static gboolean
+flows (const OgIngredient *ingredient)
+{
+  switch (ingredient->kind)
+    {
+    case OG_KIND_OIL:
+    case OG_KIND_BUTTER:
+    case OG_KIND_WAX_ESTER:
+    case OG_KIND_ESTER:
+    case OG_KIND_HYDROCARBON:
+    case OG_KIND_SILICONE:
+    case OG_KIND_ALCOHOL:
+      return TRUE;
+    case OG_KIND_WAX:
+    case OG_KIND_GELLING_AGENT:
+    case OG_KIND_ANTIOXIDANT:
+    case OG_KIND_COLOUR:
+    case OG_KIND_DISPERSION:
+    case OG_KIND_PEARL:
+    case OG_KIND_POWDER:
+    case OG_KIND_FLAVOUR:
+    case OG_KIND_ESSENTIAL_OIL:
+    case OG_KIND_VITAMIN:
+    case OG_KIND_ACTIVE:
+    case OG_N_KINDS:
+    default:
+      return FALSE;
+    }
+}
+
+static void
+count (OgCatalogCheck     *check,
+       const OgIngredient *ingredient)
+{
+  check->n_by_kind[ingredient->kind]++;
+  for (int id = 0; id < OG_N_FIGURES; id++)
+    {
+      if (og_figure_is_known (&ingredient->figures[id]))
+        check->n_figures_by_quality[ingredient->figures[id].quality]++;
+    }
+  if (ingredient->profile != NULL)
+    check->n_figures_by_quality[ingredient->profile_quality]++;
+  for (guint i = 0; i < ingredient->viscosity->len; i++)
+    check->n_figures_by_quality[g_array_index (ingredient->viscosity, OgViscosityDatum, i).quality]++;
+
+  if (flows (ingredient))
+    {
+      check->n_flowing++;
+      if (ingredient->viscosity->len > 0 || og_ingredient_is_triglyceride (ingredient))
+        check->n_flowing_known++;
+    }
+}
+
+OgCatalogCheck *
+og_catalog_check (const OgCatalog *catalog)
+{
+  OgCatalogCheck *check = g_new0 (OgCatalogCheck, 1);
+
+  check->findings = g_ptr_array_new_with_free_func (finding_free);
+  for (guint i = 0; i < og_catalog_get_n_items (catalog); i++)
+    {
+      const OgIngredient *ingredient = og_catalog_get_item (catalog, i);
+
+      count (check, ingredient);
+      check_identity (check, catalog, ingredient);
+      check_aliases (check, catalog, ingredient);
+      check_composition (check, catalog, ingredient);
+      check_against_profile (check, ingredient);
+      check_gelling (check, ingredient);
+    }
+
+  return check;
+}
+
+void
+og_catalog_check_free (OgCatalogCheck *check)
+{
+  g_ptr_array_unref (check->findings);
+  g_free (check);
+}
+
+const char *const *
+og_catalog_check_scope (void)
+{
+  static const char *const scope[] = {
+    N_("Every file: form, units, known words, plausible ranges, and a source behind every figure"),
+    N_("Ids, CAS check digits, and that every name and other name leads to one material"),
+    N_("Mixtures: that every part is in the library and that the parts make up 100 %"),
+    N_("Iodine value, saponification value and density against the fatty acids of oils and butters"),
+    N_("Gelling agents: that each says how it gels"),
+    NULL
+  };
+
+  return scope;
+}

@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <stdio.h>
+
+#include "cli/verbs.h"
+#include "draw/export.h"
+
+/* A recipe on the chart. */
+typedef struct
+{
+  OgRecipe  recipe;
+  OgResult *result;
+} Shown;
+
+static void
+shown_free (gpointer data)
+{
+  Shown *shown = data;
+
+  g_clear_pointer (&shown->result, og_result_unref);
+  og_recipe_clear (&shown->recipe);
+  g_free (shown);
+}
+
+static gboolean
+show (GPtrArray   *all,
+      const char  *path,
+      GError     **error)
+{
+  Shown *shown = g_new0 (Shown, 1);
+
+  g_ptr_array_add (all, shown);
+  if (!og_recipe_read (&shown->recipe, path, error))
+    return FALSE;
+  shown->result = og_evaluate (shown->recipe.formula, shown->recipe.catalog, &(OgConditions) { .curves = TRUE });
+
+  return TRUE;
+}
+
+static gboolean
+parse_axis (const char   *nick,
+            OgCurveAxis  *axis,
+            GError      **error)
+{
+  static const char *const nicks[OG_N_CURVES] = { "agent", "temperature", "shear" };
+
+  for (int i = 0; i < OG_N_CURVES; i++)
+    {
+      if (g_strcmp0 (nicks[i], nick) == 0)
+        {
+          *axis = (OgCurveAxis) i;
+          return TRUE;
+        }
+    }
+
+  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--axis: “%s” is none of: agent, temperature, shear"), nick);
+  return FALSE;
+}
+
+static gboolean
+is_picture (const char     *path,
+            OgExportFormat *format)
+{
+  return path != NULL
+         && og_export_format_from_path (path, format)
+         && (*format == OG_EXPORT_PNG || *format == OG_EXPORT_SVG || *format == OG_EXPORT_PDF);
+}
+
+static void
+fill_chart (OgChart     *chart,
+            GPtrArray   *all,
+            OgCurveAxis  axis)
+{
+  const Shown *own = g_ptr_array_index (all, 0);
+
+  *chart = (OgChart) {
+    .n_curves = all->len,
+    .target_low_mpa_s = own->recipe.formula->target_low_mpa_s,
+    .target_high_mpa_s = own->recipe.formula->target_high_mpa_s,
+    .cursor_x = NAN,
+  };
+  for (guint i = 0; i < all->len; i++)
+    {
+      const Shown *shown = g_ptr_array_index (all, i);
+
+      chart->curves[i] = &shown->result->curves[axis];
+      chart->names[i] = shown->recipe.formula->title;
+    }
+}
+
+static void
+warn_about_missing_curves (GPtrArray   *all,
+                           OgCurveAxis  axis)
+{
+  for (guint i = 0; i < all->len; i++)
+    {
+      const Shown *shown = g_ptr_array_index (all, i);
+
+      if (shown->result->curves[axis].n == 0)
+        fprintf (stderr, _("oleograph-cli: “%s” has no curve along this axis\n"), shown->recipe.formula->title);
+    }
+}
+
+OgExit
+og_verb_chart (OgCall  *call,
+               GError **error)
+{
+  g_autofree char *path = NULL;
+  g_autofree char *axis_nick = NULL;
+  g_auto (GStrv) others = NULL;
+  const GOptionEntry entries[] = {
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path,
+      N_("File to write: .png, .svg or .pdf"), N_("OUT") },
+    { "axis", 'a', 0, G_OPTION_ARG_FILENAME, &axis_nick,
+      N_("What the chart runs along: agent, temperature or shear; agent if the recipe holds one"), N_("AXIS") },
+    { "with", 'w', 0, G_OPTION_ARG_FILENAME_ARRAY, &others,
+      N_("Another recipe on the same chart; up to four"), N_("FILE") },
+    G_OPTION_ENTRY_NULL
+  };
+  g_autoptr (GPtrArray) all = g_ptr_array_new_with_free_func (shown_free);
+  OgCurveAxis axis = OG_CURVE_AGENT_PCT;
+  OgExportFormat format;
+  OgChart chart;
+
+  if (!og_call_parse (call, entries, 1, 1, error))
+    return OG_EXIT_DONE;
+  if (!is_picture (path, &format))
+    {
+      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("-o needs a file that ends in .png, .svg or .pdf"));
+      return OG_EXIT_USAGE;
+    }
+  if (!og_call_check_text ("--axis", axis_nick, error)
+      || (axis_nick != NULL && !parse_axis (axis_nick, &axis, error)))
+    return OG_EXIT_USAGE;
+  if (others != NULL && g_strv_length (others) >= OG_CHART_MAX_CURVES)
+    {
+      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--with: a chart takes at most %d recipes"),
+                   OG_CHART_MAX_CURVES);
+      return OG_EXIT_USAGE;
+    }
+
+  if (!show (all, call->files[0], error))
+    return OG_EXIT_FILE;
+  for (guint i = 0; others != NULL && others[i] != NULL; i++)
+    {
+      if (!show (all, others[i], error))
+        return OG_EXIT_FILE;
+    }
+  if (axis_nick == NULL && ((Shown *) g_ptr_array_index (all, 0))->result->curves[axis].n == 0)
+    axis = OG_CURVE_TEMPERATURE_C;
+
+  warn_about_missing_curves (all, axis);
+  fill_chart (&chart, all, axis);
+  if (!og_export_chart (&chart, path, format, error))
+    return OG_EXIT_FILE;
+
+  return OG_EXIT_DONE;
+}

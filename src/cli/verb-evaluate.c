@@ -1,0 +1,207 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "cli/findings.h"
+#include "cli/text-table.h"
+#include "cli/verbs.h"
+#include "draw/export.h"
+#include "draw/numbers.h"
+
+#define LOWEST_C -20.0
+#define HIGHEST_C 200.0
+#define LOWEST_RATE_1_S 1e-6
+#define HIGHEST_RATE_1_S 1e7
+
+static void
+put_heading (OgCall         *call,
+             const OgRecipe *recipe,
+             const OgResult *result)
+{
+  g_autofree char *batch = og_number_trimmed (recipe->formula->batch_g, 3);
+  g_autofree char *total = og_number_trimmed ((double) result->total_ppm / OG_PPM_PER_PERCENT, 4);
+
+  og_text_put_wrapped ("", recipe->formula->title, call->out);
+  /* Translators: mass of the batch and the sum of all lines */
+  g_string_append_printf (call->out, _("%s g, %s %% in all"), batch, total);
+  g_string_append (call->out, "\n\n");
+}
+
+typedef struct
+{
+  const OgRecipe *recipe;
+  OgTextTable    *table;
+  OgFormulaPhase *last;
+} LineRows;
+
+static void
+add_line_row (OgFormulaPhase *phase,
+              OgFormulaLine  *line,
+              gpointer        user_data)
+{
+  LineRows *rows = user_data;
+  const OgIngredient *ingredient = og_catalog_get (rows->recipe->catalog, line->ingredient_id);
+  g_autofree char *pct = og_number_trimmed (og_ppm_to_pct (line->amount), 4);
+  g_autofree char *mass = og_number_trimmed (og_ppm_to_g (line->amount, rows->recipe->formula->batch_g), 3);
+
+  og_text_table_add (rows->table, (const char *[]) { phase != rows->last ? phase->name : NULL,
+                                                     ingredient != NULL ? ingredient->name : line->ingredient_id,
+                                                     pct, mass });
+  rows->last = phase;
+}
+
+static void
+put_lines (OgCall         *call,
+           const OgRecipe *recipe)
+{
+  g_autoptr (OgTextTable) table = og_text_table_new ("llrr");
+  LineRows rows = { recipe, table, NULL };
+
+  og_text_table_add (table, (const char *[]) { _("Phase"), _("Material"), _("wt %"), _("g") });
+  og_formula_foreach_line (recipe->formula, add_line_row, &rows);
+  og_text_table_put (table, 2, call->out);
+  g_string_append_c (call->out, '\n');
+}
+
+static const char *
+rate_meaning (double shear_rate_1_s)
+{
+  if (shear_rate_1_s == OG_SHEAR_REST)
+    return _("at rest");
+  if (shear_rate_1_s == OG_SHEAR_POUR)
+    return _("poured");
+  if (shear_rate_1_s == OG_SHEAR_RUB)
+    return _("rubbed");
+
+  return NULL;
+}
+
+static void
+put_viscosity (OgCall         *call,
+               const OgResult *result)
+{
+  g_autoptr (OgTextTable) table = og_text_table_new ("rrrrrl");
+
+  og_text_table_add (table, (const char *[]) { _("°C"), _("1/s"), _("mPa·s"), _("80 % from"), _("to"), NULL });
+  for (guint i = 0; i < result->viscosity->len; i++)
+    {
+      const OgViscosityPoint *point = &g_array_index (result->viscosity, OgViscosityPoint, i);
+      g_autofree char *temperature = og_number_trimmed (point->temperature_c, 2);
+      g_autofree char *rate = og_number_significant (point->shear_rate_1_s, 4);
+      g_autofree char *value = og_number_viscosity (point->viscosity_mpa_s.value);
+      g_autofree char *low = og_number_viscosity (point->viscosity_mpa_s.low80);
+      g_autofree char *high = og_number_viscosity (point->viscosity_mpa_s.high80);
+
+      og_text_table_add (table, (const char *[]) { temperature, rate, value, low, high,
+                                                   rate_meaning (point->shear_rate_1_s) });
+    }
+  og_text_table_put (table, 2, call->out);
+  g_string_append_c (call->out, '\n');
+}
+
+static void
+add_property (OgTextTable *table,
+              const char  *name,
+              double       value,
+              int          decimals,
+              const char  *unit)
+{
+  g_autofree char *number = og_number_fixed (value, decimals);
+
+  og_text_table_add (table, (const char *[]) { name, number, isfinite (value) ? unit : NULL });
+}
+
+static void
+put_properties (OgCall         *call,
+                const OgResult *result)
+{
+  g_autoptr (OgTextTable) table = og_text_table_new ("lrl");
+
+  og_text_table_add (table, (const char *[]) { _("Property"), NULL, NULL });
+  add_property (table, _("Density at 25 °C"), result->density_g_ml, 3, "g/ml");
+  add_property (table, _("Yield stress at 25 °C"), result->yield_stress_pa.value, 1, "Pa");
+  add_property (table, _("Iodine value"), result->iodine_value, 0, "g I₂/100 g");
+  add_property (table, _("Saponification value"), result->saponification_value, 0, "mg KOH/g");
+  add_property (table, _("Refractive index at 25 °C"), result->refractive_index, 4, NULL);
+  add_property (table, _("Oxidisability"), result->oxidisability, 2, NULL);
+  og_text_table_put (table, 2, call->out);
+  g_string_append_c (call->out, '\n');
+}
+
+static void
+put_text (OgCall         *call,
+          const OgRecipe *recipe,
+          const OgResult *result)
+{
+  put_heading (call, recipe, result);
+  put_lines (call, recipe);
+  og_text_put_wrapped ("", result->body_text, call->out);
+  g_string_append_c (call->out, '\n');
+  put_viscosity (call, result);
+  put_properties (call, result);
+  og_findings_put (call->out, result->findings);
+}
+
+static void
+set_default (GArray       *numbers,
+             const double *values,
+             guint         n_values)
+{
+  if (numbers->len == 0)
+    g_array_append_vals (numbers, values, n_values);
+}
+
+OgExit
+og_verb_evaluate (OgCall  *call,
+                  GError **error)
+{
+  g_auto (GStrv) temperature_texts = NULL;
+  g_auto (GStrv) rate_texts = NULL;
+  const GOptionEntry entries[] = {
+    { "temperature", 't', 0, G_OPTION_ARG_FILENAME_ARRAY, &temperature_texts,
+      N_("Temperature, -20 … 200 °C, instead of 25; may be given several times"), N_("C") },
+    { "shear-rate", 'g', 0, G_OPTION_ARG_FILENAME_ARRAY, &rate_texts,
+      N_("Shear rate in 1/s, instead of 0.01, 10 and 1000; may be given several times"), N_("G") },
+    G_OPTION_ENTRY_NULL
+  };
+  g_autoptr (GArray) temperatures = NULL;
+  g_autoptr (GArray) rates = NULL;
+  g_auto (OgRecipe) recipe = { NULL, NULL };
+  g_autoptr (OgResult) result = NULL;
+
+  if (!og_call_parse (call, entries, 1, 1, error))
+    return OG_EXIT_DONE;
+  temperatures = og_call_parse_numbers ("--temperature", temperature_texts, LOWEST_C, HIGHEST_C, error);
+  if (temperatures == NULL)
+    return OG_EXIT_USAGE;
+  rates = og_call_parse_numbers ("--shear-rate", rate_texts, LOWEST_RATE_1_S, HIGHEST_RATE_1_S, error);
+  if (rates == NULL)
+    return OG_EXIT_USAGE;
+  if (!og_recipe_read (&recipe, call->files[0], error))
+    return OG_EXIT_FILE;
+
+  set_default (temperatures, (const double[]) { OG_TEMPERATURE_ROOM_C }, 1);
+  set_default (rates, (const double[]) { OG_SHEAR_REST, OG_SHEAR_POUR, OG_SHEAR_RUB }, 3);
+  result = og_evaluate (recipe.formula, recipe.catalog,
+                        &(OgConditions) {
+                          .temperatures_c = (const double *) (const void *) temperatures->data,
+                          .n_temperatures = temperatures->len,
+                          .shear_rates_1_s = (const double *) (const void *) rates->data,
+                          .n_shear_rates = rates->len,
+                        });
+
+  if (call->json)
+    {
+      g_autoptr (JsonNode) root = og_result_to_json (result);
+
+      og_call_put_json (call, root);
+    }
+  else
+    {
+      put_text (call, &recipe, result);
+    }
+
+  return og_findings_status (result->findings);
+}

@@ -1,0 +1,244 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "cli/text-table.h"
+#include "cli/verbs.h"
+
+static void
+add_figure (JsonBuilder    *builder,
+            const char     *name,
+            const OgFigure *figure)
+{
+  json_builder_set_member_name (builder, name);
+  if (!og_figure_is_known (figure))
+    {
+      json_builder_add_null_value (builder);
+      return;
+    }
+
+  json_builder_begin_object (builder);
+  og_json_add_number (builder, "value", figure->value);
+  og_json_add_number (builder, "low", figure->low);
+  og_json_add_number (builder, "high", figure->high);
+  og_json_add_number (builder, "at_c", figure->at_c);
+  og_json_add_string (builder, "unit", figure->unit);
+  og_json_add_string (builder, "quality", og_quality_to_nick (figure->quality));
+  og_json_add_string (builder, "source", figure->source);
+  og_json_add_string (builder, "note", figure->note);
+  json_builder_end_object (builder);
+}
+
+static void
+add_profile (JsonBuilder        *builder,
+             const OgIngredient *ingredient)
+{
+  json_builder_set_member_name (builder, "profile");
+  if (ingredient->profile == NULL)
+    {
+      json_builder_add_null_value (builder);
+      return;
+    }
+
+  json_builder_begin_object (builder);
+  og_json_add_string (builder, "unit", "wt % of fatty acids");
+  og_json_add_string (builder, "quality", og_quality_to_nick (ingredient->profile_quality));
+  og_json_add_string (builder, "source", ingredient->profile_source);
+  og_json_add_string (builder, "note", ingredient->profile_note);
+  json_builder_set_member_name (builder, "acids");
+  json_builder_begin_object (builder);
+  for (guint i = 0; i < ingredient->profile->shares->len; i++)
+    {
+      const OgAcidShare *share = &g_array_index (ingredient->profile->shares, OgAcidShare, i);
+      g_autofree char *code = og_acid_to_code (share->acid);
+
+      json_builder_set_member_name (builder, code);
+      json_builder_begin_object (builder);
+      og_json_add_number (builder, "value", share->pct);
+      og_json_add_number (builder, "low", share->low_pct);
+      og_json_add_number (builder, "high", share->high_pct);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_object (builder);
+  json_builder_end_object (builder);
+}
+
+static void
+add_viscosity (JsonBuilder        *builder,
+               const OgIngredient *ingredient)
+{
+  json_builder_set_member_name (builder, "viscosity");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < ingredient->viscosity->len; i++)
+    {
+      const OgViscosityDatum *datum = &g_array_index (ingredient->viscosity, OgViscosityDatum, i);
+
+      json_builder_begin_object (builder);
+      og_json_add_number (builder, "temperature_c", datum->temperature_c);
+      og_json_add_number (builder, "value", datum->value);
+      og_json_add_string (builder, "unit", datum->kinematic ? "mm2/s" : "mPa.s");
+      og_json_add_string (builder, "quality", og_quality_to_nick (datum->quality));
+      og_json_add_string (builder, "source", datum->source);
+      og_json_add_string (builder, "note", datum->note);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_composition (JsonBuilder        *builder,
+                 const OgIngredient *ingredient)
+{
+  json_builder_set_member_name (builder, "composition");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < ingredient->composition->len; i++)
+    {
+      const OgPart *part = &g_array_index (ingredient->composition, OgPart, i);
+
+      json_builder_begin_object (builder);
+      og_json_add_string (builder, "ingredient", part->ingredient_id);
+      og_json_add_number (builder, "percent", part->pct);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_ingredient (JsonBuilder        *builder,
+                const OgIngredient *ingredient)
+{
+  json_builder_begin_object (builder);
+  og_json_add_string (builder, "id", ingredient->id);
+  og_json_add_string (builder, "name", ingredient->name);
+  og_json_add_string (builder, "inci", ingredient->inci);
+  og_json_add_string (builder, "cas", ingredient->cas);
+  og_json_add_string (builder, "kind", og_kind_to_nick (ingredient->kind));
+  og_json_add_strings (builder, "tags", (const char *const *) ingredient->tags);
+  og_json_add_strings (builder, "aliases", (const char *const *) ingredient->aliases);
+  og_json_add_strings (builder, "roles", (const char *const *) ingredient->roles);
+  og_json_add_strings (builder, "uses", (const char *const *) ingredient->uses);
+  og_json_add_strings (builder, "cautions", (const char *const *) ingredient->cautions);
+  og_json_add_string (builder, "notes", ingredient->notes);
+  json_builder_set_member_name (builder, "figures");
+  json_builder_begin_object (builder);
+  for (int id = 0; id < OG_N_FIGURES; id++)
+    add_figure (builder, og_figure_id_to_nick ((OgFigureId) id), &ingredient->figures[id]);
+  json_builder_end_object (builder);
+  add_profile (builder, ingredient);
+  add_viscosity (builder, ingredient);
+  add_composition (builder, ingredient);
+  json_builder_end_object (builder);
+}
+
+static void
+put_json (OgCall    *call,
+          GPtrArray *found)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autoptr (JsonNode) root = NULL;
+
+  json_builder_begin_object (builder);
+  json_builder_set_member_name (builder, "ingredients");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < found->len; i++)
+    add_ingredient (builder, g_ptr_array_index (found, i));
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+
+  root = json_builder_get_root (builder);
+  og_call_put_json (call, root);
+}
+
+static void
+put_table (OgCall    *call,
+           GPtrArray *found)
+{
+  g_autoptr (OgTextTable) table = og_text_table_new ("llll");
+
+  og_text_table_add (table, (const char *[]) { _("Id"), _("Name"), _("Kind"), _("INCI name") });
+  for (guint i = 0; i < found->len; i++)
+    {
+      const OgIngredient *ingredient = g_ptr_array_index (found, i);
+
+      og_text_table_add (table, (const char *[]) { ingredient->id, ingredient->name,
+                                                   og_kind_get_name (ingredient->kind),
+                                                   ingredient->inci != NULL ? ingredient->inci : _("unknown") });
+    }
+  og_text_table_put (table, 0, call->out);
+  g_string_append_printf (call->out, g_dngettext (GETTEXT_PACKAGE, "%u material", "%u materials", found->len),
+                          found->len);
+  g_string_append_c (call->out, '\n');
+}
+
+static gboolean
+parse_kind (const char  *nick,
+            OgKind      *kind,
+            GError     **error)
+{
+  g_autoptr (GString) known = NULL;
+
+  if (og_kind_from_nick (nick, kind))
+    return TRUE;
+
+  known = g_string_new (NULL);
+  for (int i = 0; i < OG_N_KINDS; i++)
+    g_string_append_printf (known, "%s%s", i > 0 ? ", " : "", og_kind_to_nick ((OgKind) i));
+  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--kind: “%s” is none of: %s"), nick, known->str);
+
+  return FALSE;
+}
+
+static void
+keep_kind (GPtrArray *found,
+           OgKind     kind)
+{
+  for (guint i = found->len; i > 0; i--)
+    {
+      const OgIngredient *ingredient = g_ptr_array_index (found, i - 1);
+
+      if (ingredient->kind != kind)
+        g_ptr_array_remove_index (found, i - 1);
+    }
+}
+
+OgExit
+og_verb_ingredients (OgCall  *call,
+                     GError **error)
+{
+  g_autofree char *words = NULL;
+  g_autofree char *kind_nick = NULL;
+  const GOptionEntry entries[] = {
+    { "search", 's', 0, G_OPTION_ARG_FILENAME, &words,
+      N_("Words that must all occur in names, numbers, kind or tags"), N_("TEXT") },
+    { "kind", 'k', 0, G_OPTION_ARG_FILENAME, &kind_nick,
+      N_("Only this kind, such as oil or gelling-agent"), N_("KIND") },
+    G_OPTION_ENTRY_NULL
+  };
+  g_autoptr (OgCatalog) catalog = NULL;
+  g_autoptr (GPtrArray) found = NULL;
+  OgKind kind = OG_KIND_OIL;
+
+  if (!og_call_parse (call, entries, 0, 0, error))
+    return OG_EXIT_DONE;
+  if (!og_call_check_text ("--search", words, error) || !og_call_check_text ("--kind", kind_nick, error))
+    return OG_EXIT_USAGE;
+  if (kind_nick != NULL && !parse_kind (kind_nick, &kind, error))
+    return OG_EXIT_USAGE;
+
+  catalog = og_call_load_catalog (error);
+  if (catalog == NULL)
+    return OG_EXIT_FILE;
+
+  found = og_catalog_search (catalog, words != NULL ? words : "");
+  if (kind_nick != NULL)
+    keep_kind (found, kind);
+
+  if (call->json)
+    put_json (call, found);
+  else
+    put_table (call, found);
+
+  return OG_EXIT_DONE;
+}

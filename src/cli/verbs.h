@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "cli/call.h"
+
+G_BEGIN_DECLS
+
+/** Materials of the library, searched and filtered. */
+OgExit og_verb_ingredients (OgCall  *call,
+                            GError **error);
+/** Neat oil from its fatty acids. */
+OgExit og_verb_oil         (OgCall  *call,
+                            GError **error);
+/** Everything that follows from a recipe. */
+OgExit og_verb_evaluate    (OgCall  *call,
+                            GError **error);
+/** What can stand in for one material of a recipe. */
+OgExit og_verb_substitute  (OgCall  *call,
+                            GError **error);
+/** Recipe card into a file. */
+OgExit og_verb_card        (OgCall  *call,
+                            GError **error);
+/** Viscosity chart into a file. */
+OgExit og_verb_chart       (OgCall  *call,
+                            GError **error);
+/** Findings of a recipe, or a check of the library. */
+OgExit og_verb_check       (OgCall  *call,
+                            GError **error);
+
+G_END_DECLS
