@@ -16,6 +16,7 @@
 #define MAX_LEGEND_ITEMS (OG_CHART_MAX_CURVES + 2)
 #define MIN_PLOT_WIDTH 48.0
 #define MIN_PLOT_HEIGHT 36.0
+#define THINNING 0.15
 #define FARTHEST 50.0 /* plot heights: how far outside the plot a point is still drawn */
 #define LOWEST_MPA_S 1e-6
 #define HIGHEST_MPA_S 1e12
@@ -657,7 +658,7 @@ place_label (Frame        *f,
   return candidates[best];
 }
 
-/* text on a wash of the background, so that lines behind it do not disturb */
+/* text with an outline in the background colour, so that lines behind it do not disturb */
 static void
 draw_label (Frame          *f,
             cairo_t        *cr,
@@ -665,9 +666,14 @@ draw_label (Frame          *f,
             const OgRect   *rect,
             const OgColour *colour)
 {
-  og_set_colour (cr, &f->style->background, 0.78);
-  cairo_rectangle (cr, rect->x - 2, rect->y, rect->width + 4, rect->height);
-  cairo_fill (cr);
+  cairo_save (cr);
+  cairo_move_to (cr, rect->x, rect->y);
+  pango_cairo_layout_path (cr, layout);
+  og_set_colour (cr, &f->style->background, 0.85);
+  cairo_set_line_width (cr, 3.5);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_stroke (cr);
+  cairo_restore (cr);
   og_set_colour (cr, colour, 1);
   og_text_draw (cr, layout, rect->x, rect->y);
 }
@@ -785,8 +791,7 @@ draw_target_label (Frame   *f,
                                    { near, bottom + 1, width, height },
                                    { far, bottom + 1, width, height } },
                       6);
-  og_set_colour (cr, &f->style->dim, 1);
-  og_text_draw (cr, layout, rect.x, rect.y);
+  draw_label (f, cr, layout, &rect, &f->style->dim);
 }
 
 static double
@@ -930,6 +935,73 @@ draw_extrapolated (Frame   *f,
   og_draw_hatch (cr, &(OgRect) { high, f->plot.y, right - high, f->plot.height }, 7, 1);
 }
 
+/* Draws a polyline and leaves out points that lie on the way to the next one within %THINNING pixels. */
+typedef struct
+{
+  cairo_t *cr;
+  int      direction; /* 1: x grows, -1: x falls */
+  gboolean down, waiting;
+  double   anchor_x, anchor_y;
+  double   last_x, last_y;
+  double   least_slope, most_slope;
+} Pen;
+
+static void
+pen_anchor (Pen    *pen,
+            double  x,
+            double  y)
+{
+  pen->anchor_x = x;
+  pen->anchor_y = y;
+  pen->least_slope = -INFINITY;
+  pen->most_slope = INFINITY;
+  pen->waiting = FALSE;
+}
+
+static void
+pen_lift (Pen *pen)
+{
+  if (pen->waiting)
+    cairo_line_to (pen->cr, pen->last_x, pen->last_y);
+  pen->down = pen->waiting = FALSE;
+}
+
+static void
+pen_move (Pen    *pen,
+          double  x,
+          double  y,
+          int     direction)
+{
+  pen_lift (pen);
+  pen->direction = direction;
+  pen->down = TRUE;
+  pen_anchor (pen, x, y);
+}
+
+static void
+pen_draw (Pen    *pen,
+          double  x,
+          double  y)
+{
+  double run = (x - pen->anchor_x) * pen->direction;
+  double slope = (y - pen->anchor_y) / run;
+
+  if (pen->waiting && (!(run > 0) || slope < pen->least_slope || slope > pen->most_slope))
+    {
+      cairo_line_to (pen->cr, pen->last_x, pen->last_y);
+      pen_anchor (pen, pen->last_x, pen->last_y);
+      run = (x - pen->anchor_x) * pen->direction;
+    }
+  if (run > 0)
+    {
+      pen->least_slope = MAX (pen->least_slope, (y - THINNING - pen->anchor_y) / run);
+      pen->most_slope = MIN (pen->most_slope, (y + THINNING - pen->anchor_y) / run);
+    }
+  pen->last_x = x;
+  pen->last_y = y;
+  pen->waiting = TRUE;
+}
+
 static gboolean
 has_band_at (const OgCurve *curve,
              guint          i)
@@ -938,31 +1010,40 @@ has_band_at (const OgCurve *curve,
          is_viscosity (curve->high80[i]);
 }
 
+/* one closed outline per run of points that have a band */
+static guint
+outline_band (Frame         *f,
+              cairo_t       *cr,
+              const OgCurve *curve,
+              guint          start)
+{
+  Pen pen = { .cr = cr };
+  guint end = start;
+
+  cairo_move_to (cr, x_px (f, curve->x[start]), y_px (f, curve->high80[start]));
+  pen_move (&pen, x_px (f, curve->x[start]), y_px (f, curve->high80[start]), 1);
+  while (++end < curve->n && has_band_at (curve, end))
+    pen_draw (&pen, x_px (f, curve->x[end]), y_px (f, curve->high80[end]));
+  pen_lift (&pen);
+
+  cairo_line_to (cr, x_px (f, curve->x[end - 1]), y_px (f, curve->low80[end - 1]));
+  pen_move (&pen, x_px (f, curve->x[end - 1]), y_px (f, curve->low80[end - 1]), -1);
+  for (guint i = end - 1; i-- > start;)
+    pen_draw (&pen, x_px (f, curve->x[i]), y_px (f, curve->low80[i]));
+  pen_lift (&pen);
+  cairo_close_path (cr);
+
+  return end;
+}
+
 static void
 draw_band (Frame         *f,
            cairo_t       *cr,
            const OgCurve *curve)
 {
-  guint start = 0;
-
-  while (start < curve->n)
-    {
-      guint end;
-
-      while (start < curve->n && !has_band_at (curve, start))
-        start++;
-      end = start;
-      while (end < curve->n && has_band_at (curve, end))
-        {
-          cairo_line_to (cr, x_px (f, curve->x[end]), y_px (f, curve->high80[end]));
-          end++;
-        }
-      for (guint i = end; i > start; i--)
-        cairo_line_to (cr, x_px (f, curve->x[i - 1]), y_px (f, curve->low80[i - 1]));
-      if (end > start)
-        cairo_close_path (cr);
-      start = end;
-    }
+  for (guint i = 0; i < curve->n; i++)
+    if (has_band_at (curve, i))
+      i = outline_band (f, cr, curve, i);
 
   og_set_colour (cr, &f->style->accent, 0.17);
   cairo_fill_preserve (cr);
@@ -981,21 +1062,23 @@ draw_curve (Frame   *f,
             guint    index)
 {
   const OgCurve *curve = f->chart->curves[index];
-  gboolean pen_down = FALSE;
+  Pen pen = { .cr = cr };
 
   for (guint i = 0; i < curve->n; i++)
     {
+      double x = x_px (f, curve->x[i]), y = y_px (f, curve->value[i]);
+
       if (!is_place (curve, curve->x[i]) || !is_viscosity (curve->value[i]))
-        {
-          pen_down = FALSE;
-          continue;
-        }
-      if (pen_down)
-        cairo_line_to (cr, x_px (f, curve->x[i]), y_px (f, curve->value[i]));
+        pen_lift (&pen);
+      else if (pen.down)
+        pen_draw (&pen, x, y);
       else
-        cairo_move_to (cr, x_px (f, curve->x[i]), y_px (f, curve->value[i]));
-      pen_down = TRUE;
+        {
+          cairo_move_to (cr, x, y);
+          pen_move (&pen, x, y, 1);
+        }
     }
+  pen_lift (&pen);
 
   cairo_save (cr);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_BEVEL);
@@ -1141,39 +1224,57 @@ has_own_point (const Frame *f)
          is_in_range (&f->y, own->own.value);
 }
 
+/* Lines of the read-out box; in a small plot it takes only what no other place tells. */
+static guint
+read_out_layouts (Frame            *f,
+                  double            x,
+                  const OgEstimate *estimate,
+                  PangoLayout      *layouts[3])
+{
+  gboolean small = f->plot.height < 8 * f->line || f->plot.width < 24 * f->line;
+  g_autofree char *place = place_text (chart_axis (f->chart), x);
+  g_autofree char *value = og_number_with_unit (estimate->value);
+  g_autofree char *band = small ? og_number_range (estimate) : og_number_band (estimate);
+  guint n = 0;
+
+  if (!small)
+    layouts[n++] = og_text_layout_new (f->context, f->style, place, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+  layouts[n++] = og_text_layout_new (f->context, f->style, value, small ? 1 : 1.1,
+                                     PANGO_WEIGHT_SEMIBOLD);
+  if (band != NULL)
+    layouts[n++] = og_text_layout_new (f->context, f->style, band, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+
+  return n;
+}
+
 static void
 draw_read_out (Frame            *f,
                cairo_t          *cr,
                double            x,
                const OgEstimate *estimate)
 {
-  g_autofree char *place = place_text (chart_axis (f->chart), x);
-  g_autofree char *value = og_number_with_unit (estimate->value);
-  g_autofree char *band = og_number_band (estimate);
-  const char *texts[] = { place, value, band };
   PangoLayout *layouts[3] = { NULL };
-  double width = 0, height = 0, px = x_px (f, x), inner = 6, y;
+  guint n = read_out_layouts (f, x, estimate, layouts);
+  double width = 0, height = 0, px = x_px (f, x), inner = f->line * 0.35, y, low_y;
   OgRect rect;
 
-  for (guint i = 0; i < G_N_ELEMENTS (texts) && texts[i] != NULL; i++)
+  for (guint i = 0; i < n; i++)
     {
       double w, h;
 
-      layouts[i] = og_text_layout_new (f->context, f->style, texts[i], i == 1 ? 1.1 : SMALL_TEXT,
-                                       i == 1 ? PANGO_WEIGHT_SEMIBOLD : PANGO_WEIGHT_NORMAL);
       og_text_get_size (layouts[i], &w, &h);
       width = MAX (width, w);
       height += h;
     }
   width += 2 * inner;
-  height += 2 * inner - 2;
+  height += 2 * inner - 1;
 
+  low_y = f->plot.y + f->plot.height - height - 4;
   rect = place_label (f,
                       (OgRect[]) { { px + 10, f->plot.y + 4, width, height },
                                    { px - 10 - width, f->plot.y + 4, width, height },
-                                   { px + 10, f->plot.y + f->plot.height - height - 4, width, height },
-                                   { px - 10 - width, f->plot.y + f->plot.height - height - 4, width,
-                                     height } },
+                                   { px + 10, low_y, width, height },
+                                   { px - 10 - width, low_y, width, height } },
                       4);
   rect.x = CLAMP (rect.x, 3, MAX (3, f->width - width - 3));
   og_set_colour (cr, &f->style->background, 0.94);
@@ -1183,12 +1284,14 @@ draw_read_out (Frame            *f,
   cairo_set_line_width (cr, 1);
   cairo_stroke (cr);
 
-  y = rect.y + inner - 1;
-  for (guint i = 0; i < G_N_ELEMENTS (texts) && layouts[i] != NULL; i++)
+  y = rect.y + inner;
+  for (guint i = 0; i < n; i++)
     {
+      gboolean value = pango_font_description_get_weight (pango_layout_get_font_description (layouts[i])) >
+                       PANGO_WEIGHT_NORMAL;
       double h;
 
-      og_set_colour (cr, i == 1 ? &f->style->foreground : &f->style->dim, 1);
+      og_set_colour (cr, value ? &f->style->foreground : &f->style->dim, 1);
       og_text_draw (cr, layouts[i], rect.x + inner, y);
       og_text_get_size (layouts[i], NULL, &h);
       y += h;

@@ -178,3 +178,17 @@ og_number_band (const OgEstimate *estimate)
   /* Translators: the range that holds the value with a probability of 80 % */
   return g_strdup_printf (_("80 %% between %s and %s"), low, high);
 }
+
+char *
+og_number_range (const OgEstimate *estimate)
+{
+  g_autofree char *low = NULL;
+  g_autofree char *high = NULL;
+
+  if (!isfinite (estimate->low80) || !isfinite (estimate->high80))
+    return NULL;
+
+  low = og_number_viscosity (estimate->low80);
+  high = og_number_viscosity (estimate->high80);
+  return g_strdup_printf ("%s\u2013%s", low, high);
+}

@@ -25,5 +25,7 @@ char *og_number_viscosity    (double             mpa_s);
 char *og_number_with_unit    (double             mpa_s);
 /** "80 % between 400 and 1 800"; %NULL if the band is not known */
 char *og_number_band         (const OgEstimate  *estimate);
+/** "400–1 800"; %NULL if the band is not known */
+char *og_number_range        (const OgEstimate  *estimate);
 
 G_END_DECLS
