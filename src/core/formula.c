@@ -7,7 +7,7 @@
 
 #include "core/catalog.h"
 
-/* --- lines and phases -------------------------------------------------------------------------- */
+/* --- lines and phases ------------------------------------------------------ */
 
 static JsonObject *
 extra_ref (JsonObject *extra)
@@ -68,7 +68,7 @@ insert_at (GPtrArray *array,
   g_ptr_array_insert (array, (int) MIN (position, array->len), element);
 }
 
-/* --- the recipe as a value ---------------------------------------------------------------------- */
+/* --- the recipe as a value ------------------------------------------------- */
 
 OgFormula *
 og_formula_new (void)
@@ -227,7 +227,7 @@ og_formula_equal (const OgFormula *a,
              && same_object (a->extra, b->extra));
 }
 
-/* --- edits ------------------------------------------------------------------------------------- */
+/* --- edits ----------------------------------------------------------------- */
 
 OgFormulaPhase *
 og_formula_add_phase (OgFormula  *formula,
@@ -368,7 +368,7 @@ og_formula_move_phase (OgFormula *formula,
   insert_at (formula->phases, g_ptr_array_steal_index (formula->phases, index), position);
 }
 
-/* --- looking through the lines ------------------------------------------------------------------ */
+/* --- looking through the lines --------------------------------------------- */
 
 void
 og_formula_foreach_line (const OgFormula   *formula,
@@ -435,7 +435,7 @@ og_formula_get_n_lines (const OgFormula *formula)
   return n;
 }
 
-/* --- amounts ----------------------------------------------------------------------------------- */
+/* --- amounts --------------------------------------------------------------- */
 
 gint64
 og_formula_total (const OgFormula *formula)
@@ -500,7 +500,7 @@ typedef struct
   gint64         remainder;
 } Scaled;
 
-/* Largest remainder first; the sort is stable, so that of equal ones the earlier line comes first. */
+/* Largest remainder first; the sort is stable, so of equal ones the earlier line comes first. */
 static int
 compare_remainder (gconstpointer a,
                    gconstpointer b,
@@ -563,7 +563,7 @@ og_formula_normalise (OgFormula *formula)
   return TRUE;
 }
 
-/* --- contents ---------------------------------------------------------------------------------- */
+/* --- contents -------------------------------------------------------------- */
 
 #define MAX_MIXTURE_DEPTH 64
 

@@ -22,7 +22,7 @@ typedef struct
 {
   const char *name;
   OgCatalog  *catalog;
-  GHashTable *start_lines; /* JsonObject -> line of the file it begins on */
+  GHashTable *start_lines; /* JsonObject -> line of the file where it begins */
   GArray     *open_lines;  /* of guint: start lines of the objects that are still open */
   GHashTable *ids;         /* of lines and phases alike */
   OgFormula  *formula;
@@ -38,7 +38,7 @@ static const char *const line_members[] = {
   "add_temperature_c", "amount", "balance_share", "held", "id", "ingredient", "note", NULL
 };
 
-/* --- guard ------------------------------------------------------------------------------------ */
+/* --- guard ----------------------------------------------------------------- */
 
 typedef struct
 {
@@ -47,7 +47,7 @@ typedef struct
   gsize       at;
   guint       line;
   guint       depth;
-  gboolean    closed; /* the outermost bracket has been closed */
+  gboolean    closed; /* the outermost value is complete */
   const char *name;
 } Guard;
 
@@ -96,7 +96,7 @@ guard_code_unit (const Guard *guard,
   return unit;
 }
 
-/* RFC 8259 lets a string escape half a surrogate pair, and a zero; neither is text that can be kept. */
+/* RFC 8259 lets a string escape half a surrogate pair, and a zero; neither can be kept as text. */
 static gboolean
 guard_escape (Guard   *guard,
               GError **error)
@@ -109,7 +109,7 @@ guard_escape (Guard   *guard,
     {
       if (strchr ("\"\\/bfnrt", guard->text[guard->at + 1]) == NULL)
         return guard_fail (guard, OG_STORAGE_ERROR_SYNTAX,
-                           _("A backslash is followed by a character that JSON does not allow there."),
+                           _("A backslash is followed by a character that JSON does not know."),
                            error);
       guard->at += 2;
       return TRUE;
@@ -143,6 +143,7 @@ guard_string (Guard   *guard,
       if (c == '"')
         {
           guard->at++;
+          guard->closed = guard->depth == 0;
           return TRUE;
         }
       if (c < 0x20)
@@ -156,24 +157,92 @@ guard_string (Guard   *guard,
   return guard_fail (guard, OG_STORAGE_ERROR_SYNTAX, _("A quotation mark is not closed."), error);
 }
 
+static gsize
+count_digits (const char *text)
+{
+  gsize n = 0;
+
+  while (g_ascii_isdigit (text[n]))
+    n++;
+  return n;
+}
+
+/* RFC 8259 section 6: integer part without leading zeros, then fraction and exponent if wanted. */
+static gboolean
+is_json_number (const char *text,
+                gboolean   *whole)
+{
+  gsize digits;
+
+  text += *text == '-';
+  digits = count_digits (text);
+  if (digits == 0 || (digits > 1 && *text == '0'))
+    return FALSE;
+  text += digits;
+  *whole = *text == '\0';
+  if (*text == '.')
+    {
+      digits = count_digits (++text);
+      if (digits == 0)
+        return FALSE;
+      text += digits;
+    }
+  if (*text == 'e' || *text == 'E')
+    {
+      text++;
+      text += *text == '+' || *text == '-';
+      digits = count_digits (text);
+      if (digits == 0)
+        return FALSE;
+      text += digits;
+    }
+  return *text == '\0';
+}
+
+/* The parser would turn numbers beyond its types into others, so they are refused here. */
+static gboolean
+guard_word (Guard   *guard,
+            GError **error)
+{
+  g_autofree char *word = NULL;
+  gsize start = guard->at;
+  gboolean whole = FALSE, fits;
+
+  while (guard->at < guard->length
+         && (g_ascii_isalnum (guard->text[guard->at])
+             || strchr ("+-.", guard->text[guard->at]) != NULL))
+    guard->at++;
+  word = g_strndup (guard->text + start, guard->at - start);
+
+  guard->closed = guard->depth == 0;
+  if (g_str_equal (word, "true") || g_str_equal (word, "false") || g_str_equal (word, "null"))
+    return TRUE;
+  if (!is_json_number (word, &whole))
+    return guard_fail (guard, OG_STORAGE_ERROR_SYNTAX,
+                       _("There is a word that is neither a number nor true, false or null."),
+                       error);
+
+  fits = whole ? g_ascii_string_to_signed (word, 10, G_MININT64, G_MAXINT64, NULL, NULL)
+               : isfinite (g_ascii_strtod (word, NULL));
+  if (!fits)
+    return guard_fail (guard, OG_STORAGE_ERROR_SYNTAX, _("A number is too large."), error);
+  return TRUE;
+}
+
 static gboolean
 guard_mark (Guard   *guard,
-            char     c,
             GError **error)
 {
   g_autofree char *reason = NULL;
 
-  if (guard->closed)
-    return guard_fail (guard, OG_STORAGE_ERROR_SYNTAX,
-                       _("There is text after the end of the JSON value."), error);
-
-  switch (c)
+  switch (guard->text[guard->at++])
     {
     case '{':
     case '[':
       if (++guard->depth <= OG_STORAGE_MAX_DEPTH)
         return TRUE;
-      reason = g_strdup_printf (_("The file is nested deeper than %d levels."), OG_STORAGE_MAX_DEPTH);
+      reason = g_strdup_printf (_("The file is nested deeper than %d levels."),
+                                OG_STORAGE_MAX_DEPTH);
       return guard_fail (guard, OG_STORAGE_ERROR_TOO_DEEP, reason, error);
 
     case '}':
@@ -184,13 +253,31 @@ guard_mark (Guard   *guard,
       guard->closed = --guard->depth == 0;
       return TRUE;
 
+    case ',':
+    case ':':
+      return TRUE;
+
     default:
-      if (g_ascii_isalnum (c) || strchr (",:+-.", c) != NULL)
-        return TRUE;
       return guard_fail (guard, OG_STORAGE_ERROR_SYNTAX,
-                         _("There is a character that JSON does not allow outside quotation marks."),
+                         _("There is a character that JSON knows only in quotation marks."),
                          error);
     }
+}
+
+static gboolean
+guard_token (Guard   *guard,
+             GError **error)
+{
+  char c = guard->text[guard->at];
+
+  if (guard->closed)
+    return guard_fail (guard, OG_STORAGE_ERROR_SYNTAX,
+                       _("There is text after the end of the JSON value."), error);
+  if (c == '"')
+    return guard_string (guard, error);
+  if (c == '-' || g_ascii_isalnum (c))
+    return guard_word (guard, error);
+  return guard_mark (guard, error);
 }
 
 gboolean
@@ -222,17 +309,11 @@ og_json_guard (const char  *text,
     {
       char c = text[guard.at];
 
-      if (c == '"' && !guard.closed)
-        {
-          if (!guard_string (&guard, error))
-            return FALSE;
-          continue;
-        }
-      if (c == '\n')
-        guard.line++;
-      else if (c != ' ' && c != '\t' && c != '\r' && !guard_mark (&guard, c, error))
+      guard.line += c == '\n';
+      if (c == ' ' || c == '\t' || c == '\r' || c == '\n')
+        guard.at++;
+      else if (!guard_token (&guard, error))
         return FALSE;
-      guard.at++;
     }
 
   if (guard.depth > 0)
@@ -241,7 +322,7 @@ og_json_guard (const char  *text,
   return TRUE;
 }
 
-/* --- reading ---------------------------------------------------------------------------------- */
+/* --- reading --------------------------------------------------------------- */
 
 static gboolean G_GNUC_PRINTF (5, 6)
 fail (const Reader    *reader,
@@ -346,7 +427,8 @@ read_number (const Reader  *reader,
   if (node == NULL)
     return TRUE;
   if (!is_number (node))
-    return fail (reader, object, OG_STORAGE_ERROR_VALUE, error, _("“%s” must be a number."), member);
+    return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” must be a number."), member);
 
   number = json_node_get_double (node);
   if (!isfinite (number) || number < low || number > high)
@@ -486,10 +568,12 @@ read_line (Reader          *reader,
   if (!read_id (reader, object, &id, error)
       || !read_string (reader, object, "ingredient", MAX_NAME_LENGTH, &ingredient, error)
       || !read_integer (reader, object, "amount", TRUE, 0, OG_PPM_WHOLE, &amount, error)
-      || !read_integer (reader, object, "balance_share", FALSE, 0, MAX_BALANCE_SHARE, &share, error))
+      || !read_integer (reader, object, "balance_share", FALSE, 0, MAX_BALANCE_SHARE, &share,
+                        error))
     return FALSE;
   if (ingredient == NULL || *ingredient == '\0')
-    return fail (reader, object, OG_STORAGE_ERROR_VALUE, error, _("“%s” is missing."), "ingredient");
+    return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” is missing."), "ingredient");
 
   line = og_formula_add_line (reader->formula, phase, ingredient, (OgPpm) amount, G_MAXUINT);
   line->id = id;
@@ -604,12 +688,14 @@ read_target (Reader      *reader,
   if (node == NULL)
     return TRUE;
   if (!JSON_NODE_HOLDS_OBJECT (node))
-    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error, _("“%s” must be an object."), "target");
+    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” must be an object."), "target");
 
   target = json_node_get_object (node);
-  if (!read_number (reader, target, "low_mpa_s", 0, MAX_TARGET_MPA_S, &formula->target_low_mpa_s, error)
-      || !read_number (reader, target, "high_mpa_s", 0, MAX_TARGET_MPA_S, &formula->target_high_mpa_s,
-                       error))
+  if (!read_number (reader, target, "low_mpa_s", 0, MAX_TARGET_MPA_S,
+                    &formula->target_low_mpa_s, error)
+      || !read_number (reader, target, "high_mpa_s", 0, MAX_TARGET_MPA_S,
+                       &formula->target_high_mpa_s, error))
     return FALSE;
   if (!(formula->target_low_mpa_s <= formula->target_high_mpa_s))
     return fail (reader, target, OG_STORAGE_ERROR_VALUE, error,
@@ -646,12 +732,18 @@ read_head (Reader      *reader,
   OgFormula *formula = reader->formula;
 
   if (!json_object_has_member (document, "batch_g"))
-    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error, _("“%s” is missing."), "batch_g");
+    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” is missing."), "batch_g");
+  if (!read_number (reader, document, "batch_g", 0, MAX_BATCH_G, &formula->batch_g, error))
+    return FALSE;
+  if (formula->batch_g <= 0)
+    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” must be above 0."), "batch_g");
+
   formula->extra = collect_extra (document, document_members);
   return read_string (reader, document, "title", MAX_NAME_LENGTH, &formula->title, error)
          && read_string (reader, document, "purpose", MAX_NAME_LENGTH, &formula->purpose, error)
          && read_string (reader, document, "notes", G_MAXLONG, &formula->notes, error)
-         && read_number (reader, document, "batch_g", G_MINDOUBLE, MAX_BATCH_G, &formula->batch_g, error)
          && read_target (reader, document, error);
 }
 
@@ -763,7 +855,7 @@ og_storage_parse (GBytes      *bytes,
   return g_steal_pointer (&reader.formula);
 }
 
-/* --- writing ---------------------------------------------------------------------------------- */
+/* --- writing --------------------------------------------------------------- */
 
 static void write_node (GString  *out,
                         JsonNode *node,
@@ -776,7 +868,7 @@ write_break (GString *out,
   g_string_append_printf (out, "\n%*s", (int) depth * 2, "");
 }
 
-/* The fewest digits that read back as the same number; always with a mark that tells it from an integer. */
+/* The fewest digits that read back as the same number, never looking like an integer. */
 static void
 write_double (GString *out,
               double   value)
@@ -849,8 +941,9 @@ write_object (GString    *out,
               JsonObject *object,
               guint       depth)
 {
-  g_autoptr (GList) members = g_list_sort (json_object_get_members (object), (GCompareFunc) strcmp);
+  g_autoptr (GList) members = json_object_get_members (object);
 
+  members = g_list_sort (members, (GCompareFunc) strcmp);
   g_string_append_c (out, '{');
   for (GList *l = members; l != NULL; l = l->next)
     {
