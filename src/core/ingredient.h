@@ -162,7 +162,7 @@ typedef struct
   GArray     *composition;  /* of OgPart; empty if it is not a mixture */
   char       *ci;           /* nullable: Colour Index number */
   char       *hex;          /* nullable: approximate mass tone "#rrggbb" */
-  char       *search_text;  /* case-folded names, ids, CAS, kind, tags */
+  char       *search_text;  /* og_search_fold() of name, id, INCI, aliases, CAS, CI, kind, tags, one a line */
   JsonObject *definition;   /* as read, for writing own materials back; never NULL */
 } OgIngredient;
 
@@ -171,6 +171,11 @@ typedef struct
  * @object: a MATERIAL of data/catalog/SCHEMA.md; with @base, only `id` is required and every member given overrides
  * @sources: (nullable): KEY -> citation; %NULL takes `source` strings as the citation itself (own materials)
  * @base: (nullable): the material this one is derived from
+ *
+ * Members of `figures`, `gelling`, `gelling.solvents` and `colour` override one by one, everything else as a whole;
+ * JSON null takes an inherited optional member away. Own materials may carry `derived_from` (it must be the id of
+ * @base if there is one) and members of later versions, which are kept in @definition; with @sources, a member that
+ * the file format does not know is refused. @object becomes the definition and must not change any more.
  *
  * Returns: (transfer full): the material, or %NULL with an #OgCatalogError naming the id and member
  */
@@ -212,6 +217,13 @@ gboolean      og_figure_is_known             (const OgFigure      *figure);
 /** Relative spread (standard deviation of ln value) from low/high read as an 80 % interval; @fallback without a range. */
 double        og_figure_ln_sd                (const OgFigure      *figure,
                                               double               fallback);
+
+/**
+ * og_search_fold:
+ *
+ * Returns: (transfer full): @text case-folded, decomposed and without accents, as search texts and words are compared
+ */
+char         *og_search_fold                 (const char          *text);
 
 const char   *og_kind_to_nick                (OgKind               kind); /* "gelling-agent" */
 const char   *og_kind_get_name               (OgKind               kind); /* translated, plural: "Gelling agents" */
