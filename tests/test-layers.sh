@@ -1,0 +1,140 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+#
+# Usage: test-layers.sh SOURCE-ROOT BUILD-ROOT CLI-PROGRAM COMPILER
+#
+# The layers of src stand on each other in one direction only, and the tree holds what it should.
+
+set -u
+
+root=$1
+build=$2
+cli=$3
+compiler=$4
+
+. "$root/tests/tap.sh"
+cd "$root" || exit 1
+
+core_flags=$(pkg-config --cflags glib-2.0 json-glib-1.0 gsl)
+model_flags=$(pkg-config --cflags gio-2.0 json-glib-1.0 gsl)
+draw_flags=$(pkg-config --cflags gio-2.0 json-glib-1.0 gsl cairo pangocairo)
+cli_flags=$draw_flags
+gtk_flags=$(pkg-config --cflags gtk4 json-glib-1.0 gsl)
+
+# compiles_alone HEADER FLAG...: the header includes all it needs, with the libraries of its layer.
+compiles_alone ()
+{
+  header=$1
+  shift
+  printf '#include "%s"\nint oleograph_header_check;\n' "$header" \
+    | $compiler -std=gnu17 -fsyntax-only -Wall -Wextra -Werror -Wno-unused-parameter \
+        -x c "$@" -Isrc -I"$build" -
+}
+
+# foreign_includes LAYER ALLOWED...: project includes of the layer that no allowed layer owns.
+foreign_includes ()
+{
+  layer=$1
+  shift
+  allowed=$(echo "$*" | tr ' ' '|')
+  grep -nE '^ *# *include *"' -r "src/$layer" --include='*.c' --include='*.h' \
+    | grep -vE "\"(($allowed)/[^\"]*|config\.h|oleograph-resources\.h)\""
+}
+
+gtk_outside ()
+{
+  grep -nE '# *include *[<"](gtk|gdk|gsk|adwaita)' -r src tests --include='*.c' --include='*.h' \
+    | grep -vE '^(src|tests)/gtk/'
+}
+
+# words_in_core PATTERN: uses in the core of what would make its results depend on more than its input.
+words_in_core ()
+{
+  grep -nE "$1" -r src/core --include='*.c' --include='*.h'
+}
+
+file_access_in_core ()
+{
+  words_in_core '\b(g_file_get_contents|g_file_set_contents|fopen|g_fopen|g_dir_open|g_mapped_file_new)\b' \
+    | grep -vE '^src/core/(catalog|json-file|parameters|recipe-table|storage)\.c:'
+}
+
+unlinked_from_gtk ()
+{
+  ldd "$cli" | grep -E 'libgtk|libgdk-[0-9]|libadwaita'
+}
+
+gtk_in_build_files ()
+{
+  grep -ln 'gtk_dep' -r src --include=meson.build | grep -v '^src/gtk/meson.build$'
+}
+
+unexpected_at_top ()
+{
+  for entry in *; do
+    case $entry in
+      README.md | DEVELOPERS.md | LICENSE | meson.build | src | ui | data | po | tests) ;;
+      build*) ;;
+      *) echo "$entry" ;;
+    esac
+  done
+}
+
+missing_at_top ()
+{
+  for entry in README.md DEVELOPERS.md LICENSE meson.build src ui data po tests .ci/run; do
+    [ -e "$entry" ] || echo "$entry"
+  done
+}
+
+# Schemes of addresses in what is shipped or tested; XML namespaces name a standard, not a place.
+addresses ()
+{
+  grep -nIE '(https?|ftp)://|www\.[a-z]' -r data tests ui src po README.md DEVELOPERS.md \
+    | grep -vE 'xmlns(:[a-z]+)?="http://www\.(w3|freedesktop)\.org/' \
+    | grep -vE '^tests/test-layers\.sh:'
+}
+
+machine_paths ()
+{
+  grep -nIE '(^|[^[:alnum:]_}])/(home|root|Users|work)/[a-z]' -r data tests ui src po README.md DEVELOPERS.md \
+    | grep -vE '^tests/test-layers\.sh:'
+}
+
+without_licence_line ()
+{
+  find src tests ui -type f \( -name '*.c' -o -name '*.h' -o -name '*.sh' -o -name '*.py' -o -name '*.ui' \
+    -o -name '*.css' -o -name meson.build \) -exec grep -L 'SPDX-License-Identifier: GPL-3.0-or-later' {} +
+}
+
+for layer in core model draw cli gtk; do
+  eval "flags=\$${layer}_flags"
+  for header in src/"$layer"/*.h; do
+    [ -e "$header" ] || continue
+    check "${header#src/} compiles alone" compiles_alone "${header#src/}" $flags
+  done
+done
+
+check "core sees core only" nothing foreign_includes core core
+check "model sees core and model" nothing foreign_includes model core model
+check "draw sees core and draw" nothing foreign_includes draw core draw
+check "the command line does not see the window" nothing foreign_includes cli core model draw cli
+check "the window does not see the command line" nothing foreign_includes gtk core model draw gtk
+check "a recipe knows nothing of viscosity" \
+  nothing grep -nE 'include "core/(viscosity|gellant|blend|evaluate)' src/core/formula.h src/core/formula.c
+check "no GTK include outside the window" nothing gtk_outside
+check "no GTK dependency outside the window" nothing gtk_in_build_files
+check "the command line does not need GTK" nothing unlinked_from_gtk
+check "core has no clock" nothing words_in_core \
+  '\b(time *\(NULL|g_get_real_time|g_get_monotonic_time|g_date_time_new_now[a-z_]*|clock_gettime) *\('
+check "core has no locale of its own" nothing words_in_core '\b(setlocale|localeconv|nl_langinfo) *\('
+check "core has no settings or environment" nothing words_in_core '\b(g_getenv|getenv|g_settings_new) *\('
+check "core has no hidden seed" nothing words_in_core '\b(g_random_[a-z_]*|rand|srand|drand48|random) *\('
+check "core opens files only where it reads them" nothing file_access_in_core
+check "the top level holds nothing unexpected" nothing unexpected_at_top
+check "the top level is complete" nothing missing_at_top
+check "no web address in the tree" nothing addresses
+check "no path of a machine in the tree" nothing machine_paths
+check "every source file says its licence" nothing without_licence_line
+
+done_testing
