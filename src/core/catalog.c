@@ -602,7 +602,8 @@ list_candidates (const GPtrArray *ingredients)
   return g_string_free (list, FALSE);
 }
 
-/* Fewest letters to add, drop or change to make @b of @a; both at most MAX_NEAR_CHARS long. */
+/* Fewest letters to add, drop or change to make the first words of @b of @a, as many words as suit;
+ * @b is at most MAX_NEAR_CHARS long. */
 static guint
 count_edits (const gunichar *a,
              glong           n_a,
@@ -610,6 +611,7 @@ count_edits (const gunichar *a,
              glong           n_b)
 {
   guint row[MAX_NEAR_CHARS + 1];
+  guint fewest = G_MAXUINT;
 
   for (glong j = 0; j <= n_b; j++)
     row[j] = (guint) j;
@@ -626,7 +628,11 @@ count_edits (const gunichar *a,
           row[j] = MIN (change, MIN (row[j], row[j - 1]) + 1);
         }
     }
-  return row[n_b];
+
+  for (glong j = 1; j <= n_b; j++)
+    if (j == n_b || !g_unichar_isalnum (b[j]))
+      fewest = MIN (fewest, row[j]);
+  return fewest;
 }
 
 typedef struct
@@ -644,25 +650,21 @@ compare_near (const Near *a,
   return compare_ingredients (a->ingredient, b->ingredient);
 }
 
-/* Edits from @key to the nearest name of @ingredient; G_MAXUINT if none has about its length. */
+/* Edits from @key to the nearest of the texts by which @ingredient is found. */
 static guint
 count_name_edits (const OgIngredient *ingredient,
                   const gunichar     *key,
-                  glong               n_key,
-                  guint               most)
+                  glong               n_key)
 {
   g_auto (GStrv) lines = g_strsplit (ingredient->search_text, "\n", -1);
   guint fewest = G_MAXUINT;
 
   for (gsize i = 0; lines[i] != NULL; i++)
     {
-      g_autofree gunichar *line = NULL;
-      glong n_line = g_utf8_strlen (lines[i], -1);
+      glong n_line;
+      g_autofree gunichar *line = g_utf8_to_ucs4_fast (lines[i], -1, &n_line);
 
-      if (n_line == 0 || n_line > MAX_NEAR_CHARS || ABS (n_line - n_key) > (glong) most)
-        continue;
-      line = g_utf8_to_ucs4_fast (lines[i], -1, NULL);
-      fewest = MIN (fewest, count_edits (key, n_key, line, n_line));
+      fewest = MIN (fewest, count_edits (key, n_key, line, MIN (n_line, MAX_NEAR_CHARS)));
     }
   return fewest;
 }
@@ -685,7 +687,7 @@ find_near (const OgCatalog *catalog,
   for (guint i = 0; i < catalog->items->len; i++)
     {
       const OgIngredient *ingredient = g_ptr_array_index (catalog->items, i);
-      Near entry = { ingredient, count_name_edits (ingredient, letters, n_letters, most) };
+      Near entry = { ingredient, count_name_edits (ingredient, letters, n_letters) };
 
       if (entry.edits <= most)
         g_array_append_val (near, entry);

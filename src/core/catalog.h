@@ -18,7 +18,8 @@ typedef struct _OgCatalog OgCatalog;
  * og_catalog_load:
  * @data_dir: folder that holds `catalog/` and `model/parameters.json`
  *
- * Reads every catalog file, in name order.
+ * Reads every catalog file, in name order. Refuses whatever data/catalog/SCHEMA.md does not allow; the message names
+ * file, id and member.
  *
  * Returns: (transfer full): the catalog, or %NULL with an #OgCatalogError or a #GFileError
  */
@@ -29,6 +30,8 @@ OgCatalog          *og_catalog_load             (const char          *data_dir,
  * @text: one catalog file; @length bytes, or -1
  * @name: file name for messages
  * @parameters: (nullable): parameters to carry
+ *
+ * Returns: (transfer full): the catalog, or %NULL with an #OgCatalogError; compositions may name its own materials only
  */
 OgCatalog          *og_catalog_new_from_json    (const char          *text,
                                                  gssize               length,
@@ -38,7 +41,8 @@ OgCatalog          *og_catalog_new_from_json    (const char          *text,
 /**
  * og_catalog_new_overlay:
  * @base: the catalog below
- * @materials: (element-type OgIngredient): own materials, each taking precedence over @base
+ * @materials: (element-type OgIngredient): own materials, each taking precedence over @base; of two with one id the
+ *   first counts. Their compositions are not checked: they may name unknown materials or lead back to themselves.
  *
  * Returns: (transfer full)
  */
@@ -53,7 +57,7 @@ const OgIngredient *og_catalog_get              (const OgCatalog     *catalog,
                                                  const char          *id);
 /** Returns: number of materials, hidden ones not counted */
 guint               og_catalog_get_n_items      (const OgCatalog     *catalog);
-/** Returns: (transfer none): material at @index in order of kind, then name */
+/** Returns: (transfer none): material at @index in order of kind, then name (case-folded, without accents) */
 const OgIngredient *og_catalog_get_item         (const OgCatalog     *catalog,
                                                  guint                index);
 const OgParameters *og_catalog_get_parameters   (const OgCatalog     *catalog);
@@ -72,7 +76,7 @@ const OgIngredient *og_catalog_resolve          (const OgCatalog     *catalog,
                                                  GError             **error);
 /**
  * og_catalog_search:
- * @words: any number of words, all of which must occur (case-folded) in the search text
+ * @words: (nullable): any number of words, all of which must occur (case-folded, without accents) in the search text
  *
  * Returns: (transfer container) (element-type OgIngredient): matches in catalog order; all for empty @words
  */

@@ -491,7 +491,7 @@ og_profile_mole_fractions (const OgProfile *profile,
   return total > 0.0 ? og_profile_sum (profile) / total : NAN;
 }
 
-/* Molar mass of the mean triglyceride, g/mol, and chain means by moles; NAN if the profile is empty. */
+/* Molar mass of the mean triglyceride, g/mol, and means per chain; NAN if the profile is empty. */
 static double
 get_triglyceride (const OgProfile *profile,
                   double          *double_bonds,

@@ -93,7 +93,8 @@ fail_word (const Place *place,
            const char  *member,
            const char  *word)
 {
-  return fail (place, member, OG_CATALOG_ERROR_VALUE, _("“%s” is not one of the words allowed"), word);
+  return fail (place, member, OG_CATALOG_ERROR_VALUE, _("“%s” is not one of the words allowed"),
+               word);
 }
 
 static gboolean
@@ -123,7 +124,7 @@ find_member (const Place *place,
   return FOUND_VALUE;
 }
 
-/* Refuses members of a catalog file that the format does not know: a slip must not pass as unknown. */
+/* Refuses what the format of catalog files does not know: a slip must not pass as unknown. */
 static gboolean
 check_members (const Place       *place,
                const char *const *known)
@@ -287,7 +288,7 @@ find_array (const Place *place,
   return FOUND_VALUE;
 }
 
-/* Opens the object at @index of @array, which is @member of @place; @name keeps its place's name. */
+/* Opens the object at @index of @array, which is @member of @place; @name keeps its name. */
 static gboolean
 enter_element (const Place *place,
                const char  *member,

@@ -88,6 +88,7 @@ static const Word tags[] = {
   { "powder", N_("Fine powder") },
   { "phototoxic", N_("Phototoxic") },
   { "drying", N_("Drying in air") },
+  { "conjugated", N_("Conjugated acids") },
   { "volatile", N_("Volatile") },
   { "grade-varies", N_("Grade varies by source") },
   { "nano-possible", N_("May be nano-sized") },
@@ -418,7 +419,7 @@ append_lines (GString *text,
     append_line (text, lines[i]);
 }
 
-/* The name comes first and ends with a control character, so strcmp() of two texts orders by name. */
+/* Name first, ended by a control character, so that strcmp() of two texts orders by name. */
 void
 og_ingredient_index (OgIngredient *ingredient)
 {

@@ -33,7 +33,8 @@ typedef struct
   char  *source;
 } OgParameters;
 
-/** Returns: (transfer full): parameters, or %NULL with an #OgCatalogError or #GFileError */
+/** Returns: (transfer full): parameters, or %NULL with an #OgCatalogError (a member is missing, not finite, or not a
+ *  factor or spread) or #GFileError */
 OgParameters *og_parameters_load  (const char    *path,
                                    GError       **error);
 OgParameters *og_parameters_ref   (OgParameters  *parameters);

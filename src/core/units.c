@@ -40,7 +40,7 @@ skip_digits (const char *text)
   return text;
 }
 
-/* Whether @text is SIGN? DIGITS MARK? DIGITS EXPONENT? with at least one digit before the exponent. */
+/* Whether @text is SIGN? DIGITS MARK? DIGITS EXPONENT? with a digit before the exponent. */
 static gboolean
 is_plain_decimal (const char *text)
 {

@@ -72,8 +72,9 @@ gboolean og_g_to_ppm     (double  g,
  * @text: text of a cell or file field
  * @value: (out): the number
  *
- * Reads a decimal number with either a point or a comma as the decimal mark, white space around it
- * allowed. Refuses grouping marks, trailing text, hexadecimal, NaN and infinity.
+ * Reads a decimal number with either a point or a comma as the decimal mark and perhaps a decimal
+ * exponent ("1e-3"), white space around it allowed. Refuses grouping marks, trailing text, hexadecimal,
+ * NaN and infinity, also by overflow; then @value stays as it is.
  */
 gboolean og_parse_number (const char *text,
                           double     *value);
