@@ -19,8 +19,4 @@ OgEstimate og_oil_viscosity     (const OgProfile     *profile,
                                  const OgParameters  *parameters,
                                  double               temperature_c);
 
-/** ln(mPa.s) of the simple triglyceride of @acid by the published correlation alone (hydroxyls ignored). */
-double     og_triglyceride_ln_viscosity (OgAcid  acid,
-                                         double  temperature_k);
-
 G_END_DECLS

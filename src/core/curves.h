@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "core/blend.h"
+#include "core/evaluate.h"
+
+G_BEGIN_DECLS
+
+/** Samples of each curve. */
+#define OG_CURVE_POINTS 41
+
+/** Fills the three curves of @result from @blend; leaves @blend at the recipe's own share of the main agent. */
+void og_curves_fill  (OgCurve  curves[OG_N_CURVES],
+                      OgBlend *blend);
+void og_curve_clear  (OgCurve *curve);
+
+G_END_DECLS

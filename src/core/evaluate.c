@@ -1,0 +1,366 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/evaluate.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "core/blend.h"
+#include "core/curves.h"
+#include "core/findings.h"
+
+#define YIELD_THRESHOLD_PA 0.5
+#define SOFT_SET_PA 5.0
+#define SET_PA 100.0
+#define MOSTLY_KNOWN 0.9
+#define REFRACTIVE_SLOPE_PER_K (-0.00038) /* recalled; the usual step for vegetable oils */
+
+static const OgEstimate unknown = { NAN, NAN, NAN };
+
+static void
+finding_free (gpointer data)
+{
+  OgFinding *finding = data;
+
+  g_free (finding->text);
+  g_free (finding->source);
+  g_free (finding);
+}
+
+/* Sums that an average over the materials whose figure is known needs. */
+typedef struct
+{
+  double weight;
+  double sum;
+} Average;
+
+static void
+average_add (Average *average,
+             double   weight,
+             double   value)
+{
+  if (!isfinite (value))
+    return;
+  average->weight += weight;
+  average->sum += weight * value;
+}
+
+static double
+average_get (const Average *average)
+{
+  return average->weight > 0.0 ? average->sum / average->weight : NAN;
+}
+
+static void
+measure_density (OgResult *result)
+{
+  double volume = 0.0, known = 0.0, total = 0.0;
+
+  for (guint i = 0; i < result->contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (result->contents, i);
+      double density = content->ingredient != NULL
+                           ? og_ingredient_density (content->ingredient, OG_TEMPERATURE_ROOM_C)
+                           : NAN;
+
+      total += content->fraction;
+      if (!isfinite (density))
+        continue;
+      known += content->fraction;
+      volume += content->fraction / density;
+    }
+  result->density_known_fraction = total > 0.0 ? known / total : 0.0;
+  result->density_g_ml
+      = result->density_known_fraction >= MOSTLY_KNOWN && volume > 0.0 ? known / volume : NAN;
+}
+
+/* Lorentz-Lorenz over the volume fractions of what has a refractive index. */
+static void
+measure_refraction (OgResult *result)
+{
+  Average polarisation = { 0 };
+  double volume = 0.0;
+
+  for (guint i = 0; i < result->contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (result->contents, i);
+      const OgFigure *figure;
+      double density, part, n;
+
+      if (content->ingredient == NULL || og_ingredient_is_suspended (content->ingredient))
+        continue;
+      figure = &content->ingredient->figures[OG_FIGURE_REFRACTIVE_INDEX];
+      density = og_ingredient_density (content->ingredient, OG_TEMPERATURE_ROOM_C);
+      part = content->fraction / (isfinite (density) ? density : 0.92);
+      volume += part;
+      if (!og_figure_is_known (figure))
+        continue;
+      n = figure->value;
+      if (isfinite (figure->at_c))
+        n += REFRACTIVE_SLOPE_PER_K * (OG_TEMPERATURE_ROOM_C - figure->at_c);
+      average_add (&polarisation, part, (n * n - 1.0) / (n * n + 2.0));
+    }
+  result->refractive_index = NAN;
+  if (volume > 0.0 && polarisation.weight >= MOSTLY_KNOWN * volume)
+    {
+      double r = average_get (&polarisation);
+
+      result->refractive_index = sqrt ((1.0 + 2.0 * r) / (1.0 - r));
+    }
+}
+
+static void
+measure_chemistry (OgResult *result)
+{
+  Average iodine = { 0 }, saponification = { 0 };
+
+  result->profile = og_profile_new ();
+  for (guint i = 0; i < result->contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (result->contents, i);
+      const OgIngredient *ingredient = content->ingredient;
+
+      if (ingredient == NULL || og_ingredient_is_suspended (ingredient))
+        continue;
+      average_add (&iodine, content->fraction, og_ingredient_iodine_value (ingredient));
+      average_add (&saponification, content->fraction, og_ingredient_saponification (ingredient));
+      if (og_ingredient_is_triglyceride (ingredient) && content->fraction > 0.0)
+        {
+          og_profile_blend (result->profile, ingredient->profile, content->fraction);
+          result->triglyceride_fraction += content->fraction;
+        }
+    }
+  og_profile_normalise (result->profile);
+  result->iodine_value = average_get (&iodine);
+  result->saponification_value = average_get (&saponification);
+  result->cox = result->oxidisability = result->peroxidisability = NAN;
+  if (result->profile->shares->len > 0)
+    {
+      result->cox = result->triglyceride_fraction * og_profile_cox (result->profile);
+      result->oxidisability
+          = result->triglyceride_fraction * og_profile_oxidisability (result->profile);
+      result->peroxidisability
+          = result->triglyceride_fraction * og_profile_peroxidisability (result->profile);
+    }
+}
+
+static OgBody
+classify (double pour_mpa_s,
+          double yield_pa)
+{
+  static const double bound_mpa_s[] = { 30.0, 120.0, 300.0, 1200.0, 5000.0 };
+  guint i = 0;
+
+  if (!isfinite (pour_mpa_s))
+    return OG_BODY_UNKNOWN;
+  if (yield_pa >= SET_PA)
+    return OG_BODY_SET;
+  if (yield_pa >= SOFT_SET_PA)
+    return OG_BODY_SOFT_SET;
+  while (i < G_N_ELEMENTS (bound_mpa_s) && pour_mpa_s >= bound_mpa_s[i])
+    i++;
+  return (OgBody) (OG_BODY_DRY + i);
+}
+
+static char *
+describe (const OgResult *result)
+{
+  g_autofree char *rest = og_viscosity_to_text (result->rest.value);
+  g_autofree char *pour = og_viscosity_to_text (result->pour.value);
+  g_autofree char *rub = og_viscosity_to_text (result->rub.value);
+
+  if (result->body == OG_BODY_UNKNOWN)
+    return g_strdup (_("Nothing in the recipe flows yet, so there is no body to predict."));
+  if (result->yield_stress_pa.value >= SOFT_SET_PA)
+    return g_strdup_printf (_("%s: stands when tilted, and spreads at about %s mPa·s when rubbed."),
+                            og_body_get_name (result->body), rub);
+  if (result->rest.value > 1.2 * result->rub.value)
+    return g_strdup_printf (_("%s: a liquid of about %s mPa·s when poured, thicker at rest (%s) than when "
+                              "rubbed (%s)."),
+                            og_body_get_name (result->body), pour, rest, rub);
+  return g_strdup_printf (_("%s: a liquid of about %s mPa·s, the same at rest and when rubbed."),
+                          og_body_get_name (result->body), pour);
+}
+
+static void
+predict (OgResult           *result,
+         OgBlend            *blend,
+         const OgConditions *conditions)
+{
+  result->rest = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_REST);
+  result->pour = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR);
+  result->rub = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_RUB);
+  result->skin = og_blend_viscosity (blend, OG_TEMPERATURE_SKIN_C, OG_SHEAR_RUB);
+  result->liquid = og_blend_liquid (blend, OG_TEMPERATURE_ROOM_C);
+  result->yield_stress_pa = og_blend_yield (blend, OG_TEMPERATURE_ROOM_C, YIELD_THRESHOLD_PA,
+                                            &result->gel_probability);
+  result->body = classify (result->pour.value, result->yield_stress_pa.value);
+  result->body_text = describe (result);
+
+  if (conditions == NULL)
+    return;
+  for (guint t = 0; t < conditions->n_temperatures; t++)
+    for (guint s = 0; s < conditions->n_shear_rates; s++)
+      {
+        OgViscosityPoint point = {
+          .temperature_c = conditions->temperatures_c[t],
+          .shear_rate_1_s = conditions->shear_rates_1_s[s],
+          .viscosity_mpa_s = og_blend_viscosity (blend, conditions->temperatures_c[t],
+                                                 conditions->shear_rates_1_s[s]),
+        };
+
+        g_array_append_val (result->viscosity, point);
+      }
+  if (conditions->curves)
+    og_curves_fill (result->curves, blend);
+}
+
+OgResult *
+og_evaluate (const OgFormula    *formula,
+             OgCatalog          *catalog,
+             const OgConditions *conditions)
+{
+  g_autoptr (OgBlend) blend = NULL;
+  OgResult *result;
+
+  g_return_val_if_fail (formula != NULL, NULL);
+  g_return_val_if_fail (catalog != NULL, NULL);
+
+  result = g_new0 (OgResult, 1);
+  g_atomic_ref_count_init (&result->ref_count);
+  result->catalog = og_catalog_ref (catalog);
+  result->total_ppm = og_formula_total (formula);
+  result->contents = og_formula_contents (formula, catalog);
+  result->viscosity = g_array_new (FALSE, FALSE, sizeof (OgViscosityPoint));
+  result->findings = g_ptr_array_new_with_free_func (finding_free);
+  result->rest = result->pour = result->rub = result->skin = result->liquid = unknown;
+  result->yield_stress_pa = unknown;
+
+  measure_density (result);
+  measure_refraction (result);
+  measure_chemistry (result);
+  blend = og_blend_new (result->contents, og_catalog_get_parameters (catalog));
+  predict (result, blend, conditions);
+  og_findings_collect (formula, result, blend);
+  return result;
+}
+
+OgResult *
+og_result_ref (OgResult *result)
+{
+  g_atomic_ref_count_inc (&result->ref_count);
+  return result;
+}
+
+void
+og_result_unref (OgResult *result)
+{
+  if (!g_atomic_ref_count_dec (&result->ref_count))
+    return;
+  for (int i = 0; i < OG_N_CURVES; i++)
+    og_curve_clear (&result->curves[i]);
+  g_ptr_array_unref (result->findings);
+  g_ptr_array_unref (result->contents);
+  g_array_unref (result->viscosity);
+  og_profile_free (result->profile);
+  og_catalog_unref (result->catalog);
+  g_free (result->body_text);
+  g_free (result);
+}
+
+OgSeverity
+og_result_worst (const OgResult *result)
+{
+  const OgFinding *first;
+
+  if (result->findings->len == 0)
+    return OG_SEVERITY_NOTE;
+  first = g_ptr_array_index (result->findings, 0);
+  return first->severity;
+}
+
+const char *
+og_body_get_name (OgBody body)
+{
+  switch (body)
+    {
+    case OG_BODY_DRY:
+      return _("Dry");
+    case OG_BODY_THIN:
+      return _("Thin");
+    case OG_BODY_LIGHT:
+      return _("Light");
+    case OG_BODY_SUBSTANTIAL:
+      return _("Substantial");
+    case OG_BODY_SYRUPY:
+      return _("Syrupy");
+    case OG_BODY_HEAVY:
+      return _("Heavy");
+    case OG_BODY_SOFT_SET:
+      return _("Softly set");
+    case OG_BODY_SET:
+      return _("Set");
+    case OG_BODY_UNKNOWN:
+    default:
+      return _("Unknown");
+    }
+}
+
+const char *
+og_body_to_nick (OgBody body)
+{
+  static const char *const nick[] = {
+    [OG_BODY_UNKNOWN] = "unknown",   [OG_BODY_DRY] = "dry",
+    [OG_BODY_THIN] = "thin",         [OG_BODY_LIGHT] = "light",
+    [OG_BODY_SUBSTANTIAL] = "substantial", [OG_BODY_SYRUPY] = "syrupy",
+    [OG_BODY_HEAVY] = "heavy",       [OG_BODY_SOFT_SET] = "softly-set",
+    [OG_BODY_SET] = "set",
+  };
+
+  return nick[body];
+}
+
+const char *
+og_severity_to_nick (OgSeverity severity)
+{
+  static const char *const nick[] = { "note", "caution", "blocking" };
+
+  return nick[severity];
+}
+
+const char *
+og_severity_get_name (OgSeverity severity)
+{
+  switch (severity)
+    {
+    case OG_SEVERITY_BLOCKING:
+      return _("Blocking");
+    case OG_SEVERITY_CAUTION:
+      return _("Caution");
+    case OG_SEVERITY_NOTE:
+    default:
+      return _("Note");
+    }
+}
+
+gboolean
+og_estimate_is_known (const OgEstimate *estimate)
+{
+  return isfinite (estimate->value);
+}
+
+char *
+og_viscosity_to_text (double mpa_s)
+{
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  double step;
+
+  if (!isfinite (mpa_s) || mpa_s <= 0.0)
+    return g_strdup (_("unknown"));
+  step = pow (10.0, floor (log10 (mpa_s)) - 1.0);
+  if (step >= 1.0)
+    g_ascii_formatd (text, sizeof text, "%.0f", round (mpa_s / step) * step);
+  else
+    g_ascii_formatd (text, sizeof text, "%.2g", mpa_s);
+  return g_strdup (text);
+}

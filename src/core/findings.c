@@ -1,0 +1,388 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/findings.h"
+
+#include <glib/gi18n-lib.h>
+
+#define ROOM_C 25.0
+#define HOT_OIL_C 130.0
+#define FLASH_MARGIN_K 30.0
+#define NOTICEABLE_DOUBT 0.005
+#define LARGE_DOUBT 0.05
+#define NOTICEABLE_BUTTER 0.03
+
+#define COMMON_PRACTICE _("Common practice, no published source")
+
+typedef struct
+{
+  const OgFormula *formula;
+  OgResult *result;
+  const OgBlend *blend;
+} Context;
+
+static void
+add (OgResult   *result,
+     OgSeverity  severity,
+     const char *code,
+     guint       line_id,
+     const char *source,
+     char       *text)
+{
+  OgFinding *finding = g_new0 (OgFinding, 1);
+
+  finding->severity = severity;
+  finding->code = code;
+  finding->text = text;
+  finding->source = g_strdup (source);
+  finding->line_id = line_id;
+  g_ptr_array_add (result->findings, finding);
+}
+
+static void
+check_total (const Context *context)
+{
+  gint64 total = context->result->total_ppm;
+  double difference = fabs ((double) (total - OG_PPM_WHOLE)) / OG_PPM_PER_PERCENT;
+
+  if (og_formula_get_n_lines (context->formula) == 0 || total == OG_PPM_WHOLE)
+    return;
+  if (total < OG_PPM_WHOLE)
+    add (context->result, OG_SEVERITY_BLOCKING, "total", 0, NULL,
+         g_strdup_printf (_("The recipe is %.4g %% short of 100 %%. The figures take it as it stands."),
+                          difference));
+  else
+    add (context->result, OG_SEVERITY_BLOCKING, "total", 0, NULL,
+         g_strdup_printf (_("The recipe is %.4g %% over 100 %%. The figures take it as it stands."),
+                          difference));
+}
+
+static void
+check_doubts (const Context *context)
+{
+  const GArray *doubts = og_blend_get_doubts (context->blend);
+
+  for (guint i = 0; i < doubts->len; i++)
+    {
+      const OgBlendDoubt *doubt = &g_array_index (doubts, OgBlendDoubt, i);
+      const char *name = doubt->ingredient != NULL ? doubt->ingredient->name : doubt->ingredient_id;
+
+      if (doubt->fraction < NOTICEABLE_DOUBT)
+        continue;
+      add (context->result, doubt->fraction < LARGE_DOUBT ? OG_SEVERITY_NOTE : OG_SEVERITY_CAUTION,
+           "viscosity-unknown", 0, NULL,
+           g_strdup_printf (_("The viscosity of %s is unknown. Its share of %.1f %% of the liquid is "
+                              "taken as a guess for its kind and the band is wider for it; a bench value "
+                              "would settle it."),
+                            name, 100.0 * doubt->fraction));
+    }
+}
+
+static void
+check_agents (const Context *context)
+{
+  const OgGellant *gellant = og_blend_get_main_gellant (context->blend);
+  const OgIngredient *agent;
+  double low_c, high_c;
+
+  og_blend_get_validity (context->blend, &low_c, &high_c);
+  if (isfinite (low_c) && (ROOM_C < low_c || ROOM_C > high_c))
+    add (context->result, OG_SEVERITY_NOTE, "extrapolated", 0, NULL,
+         g_strdup_printf (_("25 °C lies outside the temperatures the data cover (%.0f to %.0f °C)."),
+                          low_c, high_c));
+  if (gellant == NULL || og_blend_get_main_share (context->blend) <= 0.0)
+    return;
+  agent = og_catalog_get (context->result->catalog, og_blend_get_main_agent (context->blend));
+  if (gellant->guessed)
+    add (context->result, OG_SEVERITY_NOTE, "agent-guessed", 0, agent->gelling.gel_point_pct.source,
+         g_strdup_printf (_("How %s thickens is a starting guess, good to a factor only. One bench "
+                            "value of your own lot narrows it."),
+                          agent->name));
+  if (og_blend_get_n_agents (context->blend) > 1)
+    add (context->result, OG_SEVERITY_NOTE, "joint-network", 0, NULL,
+         g_strdup (_("Several gelling agents: their effects are added, and the band is wider because "
+                     "agents help or hinder each other.")));
+}
+
+/* Fit of the agent to the liquid class with the largest share. */
+static OgSolventFit
+solvent_fit (const Context   *context,
+             const OgGelling *gelling,
+             const char     **medium)
+{
+  double castor = 0.0, triglyceride = 0.0, ester = 0.0, hydrocarbon = 0.0, silicone = 0.0;
+  double most;
+
+  for (guint i = 0; i < context->result->contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (context->result->contents, i);
+      const OgIngredient *ingredient = content->ingredient;
+
+      if (ingredient == NULL)
+        continue;
+      if (og_ingredient_is_triglyceride (ingredient))
+        {
+          if (og_profile_get (ingredient->profile, (OgAcid) { 18, 1, 1 }) > 50.0)
+            castor += content->fraction;
+          else
+            triglyceride += content->fraction;
+        }
+      else if (ingredient->kind == OG_KIND_HYDROCARBON)
+        hydrocarbon += content->fraction;
+      else if (ingredient->kind == OG_KIND_SILICONE)
+        silicone += content->fraction;
+      else if (ingredient->kind == OG_KIND_ESTER || ingredient->kind == OG_KIND_ALCOHOL
+               || ingredient->kind == OG_KIND_WAX_ESTER)
+        ester += content->fraction;
+    }
+  most = MAX (MAX (MAX (castor, triglyceride), MAX (ester, hydrocarbon)), silicone);
+  if (most <= 0.0)
+    return OG_SOLVENT_UNKNOWN;
+  if (most == castor)
+    return *medium = _("castor oil"), gelling->castor;
+  if (most == triglyceride)
+    return *medium = _("ordinary oils"), gelling->triglyceride;
+  if (most == ester)
+    return *medium = _("esters"), gelling->ester;
+  if (most == hydrocarbon)
+    return *medium = _("hydrocarbons"), gelling->hydrocarbon;
+  return *medium = _("silicones"), gelling->silicone;
+}
+
+static void
+check_solvent (const Context      *context,
+               const OgIngredient *ingredient,
+               guint               line_id)
+{
+  const char *medium = NULL;
+  OgSolventFit fit;
+
+  if (ingredient->gelling.family == OG_GEL_NONE)
+    return;
+  fit = solvent_fit (context, &ingredient->gelling, &medium);
+  if (fit == OG_SOLVENT_NO)
+    add (context->result, OG_SEVERITY_CAUTION, "solvent", line_id, COMMON_PRACTICE,
+         g_strdup_printf (_("%s does not dissolve or swell in %s, the main liquid here; the predicted body "
+                            "will not be reached."),
+                          ingredient->name, medium));
+  else if (fit == OG_SOLVENT_LIMITED)
+    add (context->result, OG_SEVERITY_NOTE, "solvent", line_id, COMMON_PRACTICE,
+         g_strdup_printf (_("%s suits %s, the main liquid here, only within limits; try a small batch."),
+                          ingredient->name, medium));
+}
+
+static void
+check_usual_level (const Context       *context,
+                   const OgIngredient  *ingredient,
+                   const OgFormulaLine *line)
+{
+  const OgFigure *usual = &ingredient->figures[OG_FIGURE_USUAL_HIGH_PCT];
+  double pct = og_ppm_to_pct (line->amount);
+
+  if (og_figure_is_known (usual) && pct > usual->value)
+    add (context->result, OG_SEVERITY_CAUTION, "above-usual", line->id, usual->source,
+         g_strdup_printf (_("%s at %.3g %% is above its usual %.3g %%. Check your local rules and the "
+                            "supplier's advice."),
+                          ingredient->name, pct, usual->value));
+}
+
+static void
+check_heat (const Context        *context,
+            const OgIngredient   *ingredient,
+            const OgFormulaPhase *phase,
+            const OgFormulaLine  *line)
+{
+  double pot_c = isfinite (line->add_temperature_c) ? line->add_temperature_c : phase->temperature_c;
+  const OgFigure *limit = &ingredient->figures[OG_FIGURE_MAX_HEAT_C];
+  const OgFigure *flash = &ingredient->figures[OG_FIGURE_FLASH_POINT_C];
+  const OgFigure *smoke = &ingredient->figures[OG_FIGURE_SMOKE_POINT_C];
+  const OgFigure *dissolves = &ingredient->gelling.dissolves_c;
+
+  if (!isfinite (pot_c))
+    return;
+  if (og_figure_is_known (flash) && pot_c > flash->value - FLASH_MARGIN_K)
+    add (context->result, OG_SEVERITY_BLOCKING, "near-flash-point", line->id, flash->source,
+         g_strdup_printf (_("%s at %.0f °C comes near its flash point of %.0f °C. Lower the temperature."),
+                          ingredient->name, pot_c, flash->value));
+  else if (og_figure_is_known (smoke) && pot_c > smoke->value)
+    add (context->result, OG_SEVERITY_BLOCKING, "above-smoke-point", line->id, smoke->source,
+         g_strdup_printf (_("%s at %.0f °C is above its smoke point of %.0f °C. Lower the temperature."),
+                          ingredient->name, pot_c, smoke->value));
+  if (og_figure_is_known (limit) && pot_c > limit->value)
+    add (context->result, OG_SEVERITY_CAUTION, "too-hot", line->id, limit->source,
+         g_strdup_printf (_("%s is heat-shy: add it below %.0f °C, not at %.0f °C."), ingredient->name,
+                          limit->value, pot_c));
+  if (og_figure_is_known (dissolves) && line->amount > 0 && pot_c < dissolves->value)
+    add (context->result, OG_SEVERITY_CAUTION, "not-hot-enough", line->id, dissolves->source,
+         g_strdup_printf (_("%s needs about %.0f °C to clear; %.0f °C is not enough."), ingredient->name,
+                          dissolves->value, pot_c));
+}
+
+/* Notices that follow from tags, once a material. */
+static const struct
+{
+  const char *tag;
+  OgSeverity severity;
+  const char *code;
+  const char *text;
+} tag_notice[] = {
+  { "not-for-lips-us", OG_SEVERITY_CAUTION, "colour-not-for-lips",
+    N_ ("%s is not listed for lip products in the United States. For skin only; check your local rules.") },
+  { "not-for-lips-eu", OG_SEVERITY_CAUTION, "colour-not-for-lips",
+    N_ ("%s is not allowed in lip products in the European Union. Check your local rules.") },
+  { "nut", OG_SEVERITY_NOTE, "tree-nut", N_ ("%s comes from a tree nut: say so on the label.") },
+  { "peanut", OG_SEVERITY_NOTE, "peanut", N_ ("%s comes from peanuts: say so on the label.") },
+  { "sesame", OG_SEVERITY_NOTE, "sesame", N_ ("%s comes from sesame: say so on the label.") },
+  { "soy", OG_SEVERITY_NOTE, "soy", N_ ("%s comes from soya: say so on the label.") },
+  { "gluten-source", OG_SEVERITY_NOTE, "gluten-source",
+    N_ ("%s comes from a cereal that contains gluten: say so on the label.") },
+  { "bee", OG_SEVERITY_NOTE, "bee", N_ ("%s comes from bees: not vegan, and some people react to it.") },
+  { "lanolin", OG_SEVERITY_NOTE, "lanolin", N_ ("%s comes from wool: not vegan, and some people react to it.") },
+  { "animal-derived", OG_SEVERITY_NOTE, "animal-derived", N_ ("%s is of animal origin.") },
+  { "allergen", OG_SEVERITY_NOTE, "allergen",
+    N_ ("%s holds or may hold substances that some people react to; your rules may ask for them on the label.") },
+  { "phototoxic", OG_SEVERITY_CAUTION, "phototoxic",
+    N_ ("%s may make skin burn in sunlight. Keep to the limit of your local rules.") },
+  { "powder", OG_SEVERITY_NOTE, "powder", N_ ("%s is a powder: wear a dust mask while weighing.") },
+  { "volatile", OG_SEVERITY_NOTE, "volatile",
+    N_ ("%s evaporates: keep it away from heat and flame; the body grows as it leaves.") },
+  { "drying", OG_SEVERITY_NOTE, "drying",
+    N_ ("%s hardens in air as it ages: rags soaked with it can heat up by themselves.") },
+  { "grade-varies", OG_SEVERITY_NOTE, "grade-varies",
+    N_ ("Materials sold as %s differ from source to source. Derive your own material and record a bench value.") },
+};
+
+/* Puts @name where the one %s of @sentence stands. */
+static char *
+with_name (const char *sentence,
+           const char *name)
+{
+  g_auto (GStrv) halves = g_strsplit (sentence, "%s", 2);
+
+  return g_strjoinv (name, halves);
+}
+
+static void
+check_tags (const Context      *context,
+            const OgIngredient *ingredient,
+            double              fraction,
+            guint               line_id)
+{
+  gboolean origin_said = FALSE;
+
+  if (fraction <= 0.0)
+    return;
+  for (guint i = 0; i < G_N_ELEMENTS (tag_notice); i++)
+    {
+      gboolean animal = g_str_equal (tag_notice[i].tag, "animal-derived");
+
+      if (!og_ingredient_has_tag (ingredient, tag_notice[i].tag) || (animal && origin_said))
+        continue;
+      origin_said = origin_said || g_str_equal (tag_notice[i].tag, "bee")
+                    || g_str_equal (tag_notice[i].tag, "lanolin");
+      add (context->result, tag_notice[i].severity, tag_notice[i].code, line_id, NULL,
+           with_name (_ (tag_notice[i].text), ingredient->name));
+    }
+}
+
+static void
+check_liquid_model (const Context      *context,
+                    const OgIngredient *ingredient,
+                    double              fraction,
+                    guint               line_id)
+{
+  const OgFigure *melting = &ingredient->figures[OG_FIGURE_MELTING_C];
+
+  if (ingredient->kind == OG_KIND_BUTTER && fraction > NOTICEABLE_BUTTER && og_figure_is_known (melting)
+      && melting->value > ROOM_C)
+    add (context->result, OG_SEVERITY_CAUTION, "may-crystallise", line_id, melting->source,
+         g_strdup_printf (_("%s melts at about %.0f °C. At room temperature it may crystallise and thicken "
+                            "or grain the oil; the figures are those of the melt."),
+                          ingredient->name, melting->value));
+  if (og_ingredient_has_tag (ingredient, "conjugated") && fraction > 0.02)
+    add (context->result, OG_SEVERITY_CAUTION, "conjugated-acids", line_id, NULL,
+         g_strdup_printf (_("%s holds conjugated acids, which no published relation covers: its viscosity is "
+                            "probably higher than predicted, and the band is wide."),
+                          ingredient->name));
+}
+
+static void
+check_line (OgFormulaPhase *phase,
+            OgFormulaLine  *line,
+            gpointer        user_data)
+{
+  const Context *context = user_data;
+  const OgIngredient *ingredient = og_catalog_get (context->result->catalog, line->ingredient_id);
+  double fraction = og_ppm_to_fraction (line->amount);
+
+  if (ingredient == NULL)
+    {
+      add (context->result, OG_SEVERITY_BLOCKING, "unknown-ingredient", line->id, NULL,
+           g_strdup_printf (_("“%s” is not in the catalog: nothing is known about it."),
+                            line->ingredient_id));
+      return;
+    }
+  check_solvent (context, ingredient, line->id);
+  check_usual_level (context, ingredient, line);
+  check_heat (context, ingredient, phase, line);
+  check_tags (context, ingredient, fraction, line->id);
+  check_liquid_model (context, ingredient, fraction, line->id);
+  for (guint i = 0; i < ingredient->composition->len; i++)
+    {
+      const OgPart *part = &g_array_index (ingredient->composition, OgPart, i);
+      const OgIngredient *held = og_catalog_get (context->result->catalog, part->ingredient_id);
+
+      if (held != NULL && og_ingredient_is_suspended (held))
+        {
+          for (guint t = 0; t < 2; t++)
+            if (og_ingredient_has_tag (held, tag_notice[t].tag)
+                && !og_ingredient_has_tag (ingredient, tag_notice[t].tag))
+              add (context->result, tag_notice[t].severity, tag_notice[t].code, line->id, NULL,
+                   g_strdup_printf (t == 0 ? _("%s holds a colour that is not listed for lip products in the "
+                                               "United States. Check your local rules.")
+                                           : _("%s holds a colour that is not allowed in lip products in the "
+                                               "European Union. Check your local rules."),
+                                    ingredient->name));
+        }
+    }
+}
+
+static void
+check_phases (const Context *context)
+{
+  for (guint i = 0; i < context->formula->phases->len; i++)
+    {
+      const OgFormulaPhase *phase = g_ptr_array_index (context->formula->phases, i);
+
+      if (isfinite (phase->temperature_c) && phase->temperature_c > HOT_OIL_C)
+        add (context->result, OG_SEVERITY_CAUTION, "hot-oil", 0, COMMON_PRACTICE,
+             g_strdup_printf (_("%s: oil at %.0f °C burns at a splash. Dry tools, no water near the pot, lid and "
+                                "fire blanket at hand, never leave it."),
+                              phase->name, phase->temperature_c));
+    }
+}
+
+static int
+compare_findings (gconstpointer a,
+                  gconstpointer b)
+{
+  const OgFinding *one = *(const OgFinding *const *) a;
+  const OgFinding *other = *(const OgFinding *const *) b;
+
+  return (int) other->severity - (int) one->severity;
+}
+
+void
+og_findings_collect (const OgFormula *formula,
+                     OgResult        *result,
+                     const OgBlend   *blend)
+{
+  Context context = { formula, result, blend };
+
+  check_total (&context);
+  check_doubts (&context);
+  check_agents (&context);
+  check_phases (&context);
+  og_formula_foreach_line (formula, check_line, &context);
+  g_ptr_array_sort (result->findings, compare_findings);
+}

@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "core/ingredient.h"
+
+G_BEGIN_DECLS
+
+/**
+ * OgGelKnob: the uncertain constants of an agent. Each is a standard normal variable z; the constant is its typical
+ * value times exp (sd z), temperatures are shifted by sd z kelvin.
+ */
+typedef enum
+{
+  OG_GEL_KNOB_POINT,       /* gel point w* */
+  OG_GEL_KNOB_STRENGTH,    /* yield stress at 2 w* */
+  OG_GEL_KNOB_THICKENING,  /* intrinsic viscosity, or crowding of a particle */
+  OG_GEL_KNOB_ASSOCIATION, /* extra thickening at rest */
+  OG_GEL_KNOB_EXPONENT,
+  OG_GEL_KNOB_TEMPERATURE, /* of setting or clearing */
+  OG_N_GEL_KNOBS
+} OgGelKnob;
+
+/** OgGellant: the constants of one gelling agent, gathered once from the catalog. */
+typedef struct
+{
+  OgGelFamily family;
+  double gel_point;      /* w*, mass fraction of oil and agent */
+  double yield_pa;       /* at 2 w* */
+  double exponent;
+  double intrinsic_dl_g; /* 0: not a polymer in solution */
+  double association;
+  double flow_index;
+  double density_g_ml;
+  double sets_c;          /* polymers: NAN: no temperature gate */
+  double dissolves_c;     /* clear in oil, NAN if unknown */
+  double melting_k;       /* crystals with enthalpy and molar mass; NAN otherwise */
+  double enthalpy_j_mol;
+  double molar_mass_g_mol;
+  double sd[OG_N_GEL_KNOBS];
+  gboolean guessed; /* the gel point is judgement, not a published figure */
+} OgGellant;
+
+/** OgGelResponse: what one agent does to the liquid. */
+typedef struct
+{
+  double thickening;  /* eta / eta_0 that shear does not undo, >= 1 */
+  double association; /* extra multiple of eta_0 at rest, undone by shear, >= 0 */
+  double yield_pa;    /* >= 0 */
+  double flow_index;
+  double network;     /* (network-forming share) / w*: 1 at the gel point */
+} OgGelResponse;
+
+/** Constants of @ingredient, with the defaults of its family (judgement) where the catalog has none. */
+void   og_gellant_init      (OgGellant           *gellant,
+                             const OgIngredient  *ingredient);
+/**
+ * og_gellant_respond:
+ * @w: mass fraction of the agent in oil and agent, 0 ... 1
+ * @temperature_c: of the pot or the room
+ * @liquid_density_g_ml: of the oil
+ * @z: OG_N_GEL_KNOBS standard normal variables, all 0 for the typical agent
+ *
+ * Polymers: Martin's relation, 1 + x exp (k x) with x = c [eta] and k = 0.2 (recalled), association that grows with
+ * (w/w*)^2, percolation (w/w* - 1)^t above the gel point, all but Martin gated by a logistic about the setting
+ * temperature. Crystals: only what is not dissolved counts, ideal solubility ln x = -(dH/R)(1/T - 1/Tm). Particles and
+ * platelets: Krieger-Dougherty with a crowded volume, percolation above the gel point, no gate.
+ */
+void   og_gellant_respond   (const OgGellant     *gellant,
+                             double               w,
+                             double               temperature_c,
+                             double               liquid_density_g_ml,
+                             const double         z[OG_N_GEL_KNOBS],
+                             OgGelResponse       *response);
+/**
+ * og_gel_flow:
+ * @eta_0_mpa_s: of the liquid with everything that shear does not undo
+ * @association: sum over agents
+ * @yield_pa: sum over agents
+ *
+ * Apparent viscosity, mPa.s: eta_0 (1 + association / (1 + (rate)^0.7)) + yield (1 - exp (-1000 s rate)) / rate
+ * + 0.75 yield rate^(n - 1). A Cross term, a regularised yield stress (Papanastasiou 1987) and the consistency of a
+ * Herschel-Bulkley fluid with eta_0 as a floor; the constants are judgement.
+ */
+double og_gel_flow          (double               eta_0_mpa_s,
+                             double               association,
+                             double               yield_pa,
+                             double               flow_index,
+                             double               shear_rate_1_s);
+/** Krieger-Dougherty: (1 - phi/phi_m)^(-2.5 phi_m), phi_m = 0.64; held at 0.9 phi_m beyond. */
+double og_krieger_dougherty (double               volume_fraction);
+/** Share of a crystal agent that stays dissolved at @temperature_c, mass fraction; 0 for other families. */
+double og_gellant_solubility (const OgGellant    *gellant,
+                              double              temperature_c,
+                              double              shift_k);
+
+G_END_DECLS

@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/viscosity.h"
+
+#include "core/blend.h"
+
+OgEstimate
+og_oil_viscosity (const OgProfile    *profile,
+                  const OgParameters *parameters,
+                  double              temperature_c)
+{
+  g_autoptr (OgBlend) blend = NULL;
+
+  g_return_val_if_fail (profile != NULL && profile->shares->len > 0,
+                        ((OgEstimate) { NAN, NAN, NAN }));
+
+  blend = og_blend_new_for_profile (profile, parameters);
+  return og_blend_liquid (blend, temperature_c);
+}
