@@ -11,70 +11,172 @@ G_BEGIN_DECLS
 #define OG_TYPE_DOCUMENT (og_document_get_type ())
 G_DECLARE_FINAL_TYPE (OgDocument, og_document, OG, DOCUMENT, GObject)
 
-/*
- * OgDocument owns the recipe, its history and its newest result, and is the only one that changes them. Every change is one
+/**
+ * OgDocument:
+ *
+ * Owns the recipe, its history and its newest result, and is the only one that changes them. Every change is one
  * undoable step: history keeps whole recipes (they are small), so undo of everything is the same code path.
  *
- * Properties (all notify): "title" (string, read-only), "modified" (boolean: differs from the saved point), "result" (boxed or
- * pointer, read-only), "undo-label", "redo-label" (nullable string), "file" (GFile, nullable).
- * Signals: "formula-changed" (after every change of the recipe, before the new result), "result-changed".
+ * Properties, all read-only, all notify: "title" (string), "modified" (boolean: differs from the saved point), "result"
+ * (pointer to #OgResult), "undo-label" and "redo-label" (string, nullable: %NULL when there is nothing to undo), "file"
+ * (#GFile, nullable), "changed-on-disk" (boolean: the file is not what was loaded or saved here).
  *
- * The result is recomputed in an idle of G_PRIORITY_HIGH_IDLE after a change; og_document_get_result() computes at once when it
- * is stale, so nobody ever sees an old one.
+ * Signals: "formula-changed" (after every change of the recipe, before the new result), "result-changed" (once for any
+ * number of changes in a row), "draft-failed" (with a #GError: the draft could not be written, the next try comes soon).
+ *
+ * The result is recomputed in an idle of %G_PRIORITY_HIGH_IDLE after a change; og_document_get_result() computes at once
+ * when it is stale, so nobody ever sees an old one.
  */
 
-OgDocument      *og_document_new                (OgCatalog        *library);
+/** @library: what own materials of the document lie over. Returns: (transfer full): an empty document */
+OgDocument      *og_document_new                   (OgCatalog          *library);
 
-const OgFormula *og_document_get_formula        (OgDocument       *self);
-OgCatalog       *og_document_get_catalog        (OgDocument       *self); /* library and own materials; (transfer none) */
-OgResult        *og_document_get_result         (OgDocument       *self); /* (transfer none), with curves */
-guint64          og_document_get_revision       (OgDocument       *self);
-const char      *og_document_get_title          (OgDocument       *self);
-gboolean         og_document_get_modified       (OgDocument       *self);
-/** TRUE for a document nobody has put anything in yet: no phases and no lines */
-gboolean         og_document_is_empty           (OgDocument       *self);
+/** Returns: (transfer none): the recipe, valid until the next change */
+const OgFormula *og_document_get_formula           (OgDocument         *self);
+/** Returns: (transfer none): library and own materials, valid until the next change */
+OgCatalog       *og_document_get_catalog           (OgDocument         *self);
+/** Returns: (transfer none): the result of the recipe as it stands, with curves, valid until the next change */
+OgResult        *og_document_get_result            (OgDocument         *self);
+/** Returns: a number that grows with every change of the recipe */
+guint64          og_document_get_revision          (OgDocument         *self);
+const char      *og_document_get_title             (OgDocument         *self);
+gboolean         og_document_get_modified          (OgDocument         *self);
+/** Returns: %TRUE for a document nobody has put anything in yet: no phases and no lines */
+gboolean         og_document_is_empty              (OgDocument         *self);
 
-/** Replaces everything (a loaded file): clears history, counts as saved. Takes @formula. */
-void             og_document_reset              (OgDocument       *self,
-                                                 OgFormula        *formula);
-void             og_document_mark_saved         (OgDocument       *self);
+/**
+ * og_document_reset:
+ * @formula: (transfer full): the recipe, taken as it stands
+ *
+ * Replaces everything (a loaded file): clears the history, counts as saved. The file stays.
+ */
+void             og_document_reset                 (OgDocument         *self,
+                                                    OgFormula          *formula);
+/** Makes the recipe as it stands the saved point. */
+void             og_document_mark_saved            (OgDocument         *self);
 
-gboolean         og_document_can_undo           (OgDocument       *self);
-gboolean         og_document_can_redo           (OgDocument       *self);
-const char      *og_document_get_undo_label     (OgDocument       *self);
-const char      *og_document_get_redo_label     (OgDocument       *self);
-void             og_document_undo               (OgDocument       *self);
-void             og_document_redo               (OgDocument       *self);
+gboolean         og_document_can_undo              (OgDocument         *self);
+gboolean         og_document_can_redo              (OgDocument         *self);
+/** Returns: (nullable) (transfer none): for instance "Change amount of Castor oil" */
+const char      *og_document_get_undo_label        (OgDocument         *self);
+const char      *og_document_get_redo_label        (OgDocument         *self);
+/** Does nothing when there is nothing to undo. */
+void             og_document_undo                  (OgDocument         *self);
+void             og_document_redo                  (OgDocument         *self);
 
-/* Edits. A call that would change nothing makes no history entry. Each returns the id of what it made, or whether it changed. */
-gboolean         og_document_set_title          (OgDocument       *self, const char *title);
-gboolean         og_document_set_purpose        (OgDocument       *self, const char *purpose);
-gboolean         og_document_set_notes          (OgDocument       *self, const char *notes);
-gboolean         og_document_set_batch_g        (OgDocument       *self, double batch_g);
-gboolean         og_document_set_target         (OgDocument       *self, double low_mpa_s, double high_mpa_s);
-guint            og_document_add_phase          (OgDocument       *self, const char *name, guint position);
-gboolean         og_document_rename_phase       (OgDocument       *self, guint phase_id, const char *name);
-gboolean         og_document_set_phase_temperature (OgDocument    *self, guint phase_id, double temperature_c);
-gboolean         og_document_remove_phase       (OgDocument       *self, guint phase_id);
-gboolean         og_document_move_phase         (OgDocument       *self, guint phase_id, guint position);
-/** Adds a line of 0 % (or as a balance line if it is the first line of all); @phase_id 0: the last phase, made if there is none. */
-guint            og_document_add_line           (OgDocument       *self, const char *ingredient_id, guint phase_id, guint position);
-gboolean         og_document_remove_line        (OgDocument       *self, guint line_id);
-gboolean         og_document_move_line          (OgDocument       *self, guint line_id, guint phase_id, guint position);
-gboolean         og_document_set_line_ppm       (OgDocument       *self, guint line_id, OgPpm amount);
-/** Grams at the present batch size; the share is derived. FALSE if out of range. */
-gboolean         og_document_set_line_g         (OgDocument       *self, guint line_id, double g);
-gboolean         og_document_set_line_balance   (OgDocument       *self, guint line_id, guint share);
-gboolean         og_document_set_line_held      (OgDocument       *self, guint line_id, gboolean held);
-gboolean         og_document_set_line_note      (OgDocument       *self, guint line_id, const char *note);
-gboolean         og_document_set_line_temperature (OgDocument     *self, guint line_id, double temperature_c);
-gboolean         og_document_set_line_ingredient (OgDocument      *self, guint line_id, const char *ingredient_id);
-gboolean         og_document_normalise          (OgDocument       *self);
-gboolean         og_document_apply_suggestion   (OgDocument       *self, const char *ingredient_id, const OgSuggestion *suggestion);
-/** Adds or replaces an own material; undoable. */
-gboolean         og_document_put_material       (OgDocument       *self, OgIngredient *material);
-gboolean         og_document_remove_material    (OgDocument       *self, const char *id);
-/** Replaces the whole recipe as one undoable step (a table dropped on the window). Takes @formula. */
-gboolean         og_document_replace            (OgDocument       *self, OgFormula *formula, const char *label);
+/*
+ * Edits. A call that would change nothing, names a line or phase that is not there, or gives a number out of range makes no
+ * step and returns FALSE or 0; else TRUE or the id of what was made. Balance lines are solved again after each.
+ *
+ * Title, purpose, notes and batch size are typed: edits of the same one in a row are one step, until
+ * og_document_end_typing(), a save, an undo or another edit.
+ */
+void             og_document_end_typing            (OgDocument         *self);
+gboolean         og_document_set_title             (OgDocument         *self,
+                                                    const char         *title);
+gboolean         og_document_set_purpose           (OgDocument         *self,
+                                                    const char         *purpose);
+gboolean         og_document_set_notes             (OgDocument         *self,
+                                                    const char         *notes);
+/** @batch_g: above 0 and at most %OG_DOCUMENT_MAX_BATCH_G */
+gboolean         og_document_set_batch_g           (OgDocument         *self,
+                                                    double              batch_g);
+/** Both above 0 and in order, or both NAN for no target. */
+gboolean         og_document_set_target            (OgDocument         *self,
+                                                    double              low_mpa_s,
+                                                    double              high_mpa_s);
+
+/** @name: (nullable): %NULL for the next free of "Phase A", "Phase B"...; @position: %G_MAXUINT for last */
+guint            og_document_add_phase             (OgDocument         *self,
+                                                    const char         *name,
+                                                    guint               position);
+gboolean         og_document_rename_phase          (OgDocument         *self,
+                                                    guint               phase_id,
+                                                    const char         *name);
+/** @temperature_c: NAN: not said */
+gboolean         og_document_set_phase_temperature (OgDocument         *self,
+                                                    guint               phase_id,
+                                                    double              temperature_c);
+/** @note: (nullable) */
+gboolean         og_document_set_phase_note        (OgDocument         *self,
+                                                    guint               phase_id,
+                                                    const char         *note);
+gboolean         og_document_remove_phase          (OgDocument         *self,
+                                                    guint               phase_id);
+gboolean         og_document_move_phase            (OgDocument         *self,
+                                                    guint               phase_id,
+                                                    guint               position);
+
+/**
+ * og_document_add_line:
+ * @phase_id: 0: the last phase, made if there is none
+ * @position: in the phase; %G_MAXUINT: last
+ *
+ * Adds a line of 0 %, or a balance line if it is the first line of all.
+ */
+guint            og_document_add_line              (OgDocument         *self,
+                                                    const char         *ingredient_id,
+                                                    guint               phase_id,
+                                                    guint               position);
+gboolean         og_document_remove_line           (OgDocument         *self,
+                                                    guint               line_id);
+/** @position: counts without the line itself */
+gboolean         og_document_move_line             (OgDocument         *self,
+                                                    guint               line_id,
+                                                    guint               phase_id,
+                                                    guint               position);
+/** A new amount makes a balance line an ordinary one. */
+gboolean         og_document_set_line_ppm          (OgDocument         *self,
+                                                    guint               line_id,
+                                                    OgPpm               amount);
+/** Grams at the present batch size; the share is derived. */
+gboolean         og_document_set_line_g            (OgDocument         *self,
+                                                    guint               line_id,
+                                                    double              g);
+/** @share: parts of what is missing to 100 %, at most %OG_DOCUMENT_MAX_BALANCE_SHARE; 0: an ordinary line */
+gboolean         og_document_set_line_balance      (OgDocument         *self,
+                                                    guint               line_id,
+                                                    guint               share);
+gboolean         og_document_set_line_held         (OgDocument         *self,
+                                                    guint               line_id,
+                                                    gboolean            held);
+/** @note: (nullable) */
+gboolean         og_document_set_line_note         (OgDocument         *self,
+                                                    guint               line_id,
+                                                    const char         *note);
+/** @temperature_c: NAN: as the phase */
+gboolean         og_document_set_line_temperature  (OgDocument         *self,
+                                                    guint               line_id,
+                                                    double              temperature_c);
+gboolean         og_document_set_line_ingredient   (OgDocument         *self,
+                                                    guint               line_id,
+                                                    const char         *ingredient_id);
+
+/** See og_formula_normalise(). */
+gboolean         og_document_normalise             (OgDocument         *self);
+/** See og_substitution_apply(). */
+gboolean         og_document_apply_suggestion      (OgDocument         *self,
+                                                    const char         *ingredient_id,
+                                                    const OgSuggestion *suggestion);
+/** Adds an own material, or replaces the one of this id. */
+gboolean         og_document_put_material          (OgDocument         *self,
+                                                    OgIngredient       *material);
+gboolean         og_document_remove_material       (OgDocument         *self,
+                                                    const char         *id);
+/**
+ * og_document_replace:
+ * @formula: (transfer full): a whole recipe (a table dropped on the window)
+ * @label: what this does, translated
+ */
+gboolean         og_document_replace               (OgDocument         *self,
+                                                    OgFormula          *formula,
+                                                    const char         *label);
+
+#define OG_DOCUMENT_MAX_BATCH_G 1e9
+#define OG_DOCUMENT_MAX_BALANCE_SHARE 1000
+#define OG_DOCUMENT_MAX_TARGET_MPA_S 1e12
+#define OG_DOCUMENT_MAX_NAME 10000 /* characters of a title, purpose, name or id */
+#define OG_DOCUMENT_LOW_C -20.0
+#define OG_DOCUMENT_HIGH_C 300.0
 
 G_END_DECLS

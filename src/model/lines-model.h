@@ -8,10 +8,23 @@ G_BEGIN_DECLS
 #define OG_TYPE_LINES_MODEL (og_lines_model_get_type ())
 G_DECLARE_FINAL_TYPE (OgLinesModel, og_lines_model, OG, LINES_MODEL, GObject)
 
-/* GListModel of OgRow: every phase header followed by its lines, in order. Row objects live as long as their line or
- * phase, also through moves and undo; items-changed spans are the smallest that tell the change. */
+/**
+ * OgLinesModel:
+ *
+ * #GListModel of #OgRow: every phase header followed by its lines, in order. Row objects live as long as their line or phase,
+ * also through moves and undo; a change is told by one items-changed over the smallest span that holds it. At that moment
+ * all rows show the new recipe already; their notifications follow.
+ */
+
 OgLinesModel *og_lines_model_new           (OgDocument   *document);
-/** Returns: (nullable) (transfer none): the row of a line or phase id */
-OgRow        *og_lines_model_find          (OgLinesModel *self, guint id, guint *position);
+/**
+ * og_lines_model_find:
+ * @position: (out) (optional): where it stands
+ *
+ * Returns: (nullable) (transfer none): the row of a line or phase id
+ */
+OgRow        *og_lines_model_find          (OgLinesModel *self,
+                                            guint         id,
+                                            guint        *position);
 
 G_END_DECLS

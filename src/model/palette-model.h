@@ -10,19 +10,37 @@ G_BEGIN_DECLS
 #define OG_TYPE_MATERIAL (og_material_get_type ())
 G_DECLARE_FINAL_TYPE (OgMaterial, og_material, OG, MATERIAL, GObject)
 
-/* GObject around a catalog entry. Properties: "id", "name", "inci" (strings), "kind-name" (string). */
-const OgIngredient *og_material_get_ingredient (OgMaterial *self);
+/**
+ * OgMaterial:
+ *
+ * GObject around a catalog entry. Properties, read-only and constant: "id", "name", "inci" (strings, the last nullable),
+ * "kind-name" (string, translated).
+ */
+
+/** Returns: (transfer none) */
+const OgIngredient *og_material_get_ingredient   (OgMaterial         *self);
 
 #define OG_TYPE_PALETTE_MODEL (og_palette_model_get_type ())
 G_DECLARE_FINAL_TYPE (OgPaletteModel, og_palette_model, OG, PALETTE_MODEL, GObject)
 
-/* GListModel of OgMaterial in catalog order, filtered by words, kind and excluded/required tags. */
-OgPaletteModel *og_palette_model_new         (OgCatalog      *catalog);
-void            og_palette_model_set_catalog (OgPaletteModel *self, OgCatalog *catalog);
-void            og_palette_model_set_words   (OgPaletteModel *self, const char *words);
-/** @kind_nick: (nullable): NULL for all kinds */
-void            og_palette_model_set_kind    (OgPaletteModel *self, const char *kind_nick);
+/**
+ * OgPaletteModel:
+ *
+ * #GListModel of #OgMaterial in catalog order, filtered by words, kind and excluded tags. A catalog entry keeps its object
+ * as long as the catalog has it; each change of a filter is told by at most one items-changed.
+ */
+
+OgPaletteModel     *og_palette_model_new         (OgCatalog          *catalog);
+void                og_palette_model_set_catalog (OgPaletteModel     *self,
+                                                  OgCatalog          *catalog);
+/** @words: (nullable): as og_ingredient_matches() takes them */
+void                og_palette_model_set_words   (OgPaletteModel     *self,
+                                                  const char         *words);
+/** @kind_nick: (nullable): %NULL for all kinds */
+void                og_palette_model_set_kind    (OgPaletteModel     *self,
+                                                  const char         *kind_nick);
 /** @tags: (nullable): materials bearing any of these are left out */
-void            og_palette_model_set_without (OgPaletteModel *self, const char *const *tags);
+void                og_palette_model_set_without (OgPaletteModel     *self,
+                                                  const char *const  *tags);
 
 G_END_DECLS

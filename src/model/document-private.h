@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "model/document.h"
+
+G_BEGIN_DECLS
+
+/* What document-io.c and drafts.c keep with a document, and what only they may do to it. */
+
+typedef struct _OgFileState OgFileState;
+typedef struct _OgDraftKeeper OgDraftKeeper;
+
+OgFileState   *_og_document_get_file_state (OgDocument    *self);
+void           _og_document_set_file_state (OgDocument    *self,
+                                            OgFileState   *state);
+OgDraftKeeper *_og_document_get_keeper     (OgDocument    *self);
+void           _og_document_set_keeper     (OgDocument    *self,
+                                            OgDraftKeeper *keeper);
+
+OgCatalog     *_og_document_get_library    (OgDocument    *self);
+void           _og_document_notify_file    (OgDocument    *self);
+void           _og_document_notify_disk    (OgDocument    *self);
+void           _og_document_draft_failed   (OgDocument    *self,
+                                            const GError  *error);
+
+/* Ends typing, so that the recipe of the returned number stays in the history until it is marked as saved. */
+guint64        _og_document_begin_save     (OgDocument    *self);
+/* @serial 0: nothing that the history holds is saved. */
+void           _og_document_mark_saved_at  (OgDocument    *self,
+                                            guint64        serial);
+
+/* document-io.c */
+
+void           _og_file_state_free         (OgFileState   *state);
+/* Says which file, and which version of it, the document belongs to. Both nullable. */
+void           _og_document_attach         (OgDocument    *self,
+                                            GFile         *file,
+                                            const char    *etag);
+/* Returns: (nullable) (transfer none) */
+const char    *_og_document_get_etag       (OgDocument    *self);
+
+/* drafts.c */
+
+void           _og_draft_keeper_free       (OgDraftKeeper *keeper);
+/* After a good save: removes the draft, unless there are newer changes. */
+void           _og_document_draft_is_saved (OgDocument    *self);
+
+G_END_DECLS
