@@ -7,10 +7,10 @@
 
 #include "draw/numbers.h"
 
-#define LARGEST 1e150
-#define SMALLEST_POSITIVE 1e-150
-#define RELATIVE_SPAN 1e-9 /* narrower ranges are taken as one value */
-#define SLACK 1e-9         /* of a step: rounding error allowed when a bound lies on a tick */
+#define LARGEST 1e100
+#define SMALLEST_POSITIVE 1e-100
+#define RELATIVE_SPAN 1e-5 /* narrower ranges are taken as one value */
+#define SLACK 1e-6         /* of a step: rounding error allowed when a bound lies on a tick */
 #define NICE_INTERVALS 5
 #define MOST_TICKS 400
 #define MOST_DECADES_WITH_MINOR 20
@@ -79,9 +79,9 @@ nice_linear (double low,
 
   low = CLAMP (low, -LARGEST, LARGEST);
   high = CLAMP (high, -LARGEST, LARGEST);
-  if (high - low <= RELATIVE_SPAN * MAX (fabs (low), fabs (high)))
+  if (high - low <= MAX (SMALLEST_POSITIVE, RELATIVE_SPAN * MAX (fabs (low), fabs (high))))
     {
-      double reach = low == 0 ? 1 : fabs (low) / 2;
+      double reach = fabs (low) <= SMALLEST_POSITIVE ? 1 : fabs (low) / 2;
 
       low -= reach;
       high += reach;
@@ -172,7 +172,7 @@ add_tick (GArray   *ticks,
           double    value,
           gboolean  major)
 {
-  OgTick tick = { value, major };
+  OgTick tick = { value + 0.0, major }; /* no -0 */
 
   if (ticks->len > 0 && !(value > g_array_index (ticks, OgTick, ticks->len - 1).value))
     return;
@@ -188,7 +188,7 @@ add_linear_ticks (GArray       *ticks,
   double span = axis->high - axis->low;
   NiceStep step = nice_step (span / MAX (1, most));
   int parts;
-  double first, last;
+  double first, last, slack;
 
   /* bounds on a tick add one more; widen the step until the count fits */
   for (;;)
@@ -201,12 +201,13 @@ add_linear_ticks (GArray       *ticks,
     }
 
   parts = step.mantissa == 2 ? 4 : 5;
+  slack = SLACK * nice_multiple (step, 1);
   for (double i = (first - 1) * parts; i <= (last + 1) * parts; i++)
     {
       gboolean major = fmod (i, parts) == 0;
       double value = major ? nice_multiple (step, i / parts) : nice_multiple (step, i) / parts;
 
-      if (value < axis->low - SLACK * span || value > axis->high + SLACK * span)
+      if (value < axis->low - slack || value > axis->high + slack)
         continue;
       add_tick (ticks, value, major);
     }

@@ -18,6 +18,7 @@
 #define MIN_PLOT_HEIGHT 36.0
 #define THINNING 0.15
 #define FARTHEST 50.0 /* plot heights: how far outside the plot a point is still drawn */
+#define FARTHEST_X 1e9 /* wt %, Celsius or 1/s: nothing real lies beyond */
 #define LOWEST_MPA_S 1e-6
 #define HIGHEST_MPA_S 1e12
 #define SMALLEST_RATIO 4.0 /* of the viscosity axis, so that a flat curve looks flat */
@@ -75,7 +76,7 @@ static gboolean
 is_place (const OgCurve *curve,
           double         x)
 {
-  return isfinite (x) && (curve->axis != OG_CURVE_SHEAR_RATE_1_S || x > 0);
+  return fabs (x) <= FARTHEST_X && (curve->axis != OG_CURVE_SHEAR_RATE_1_S || x >= 1 / FARTHEST_X);
 }
 
 static gboolean
@@ -335,7 +336,7 @@ frame_set_x_axis (Frame *f)
         range_add (f->chart->curves[c]->x[i], &low, &high);
 
   f->x = (OgAxis) { low, high, logarithmic };
-  if (!(high > low) || fabs (low) > 1e15 || fabs (high) > 1e15)
+  if (!(high > low))
     f->x = og_axis_nice (low, high, logarithmic);
 }
 
@@ -658,7 +659,8 @@ place_label (Frame        *f,
   return candidates[best];
 }
 
-/* text with an outline in the background colour, so that lines behind it do not disturb */
+/* text with an outline in the background colour, so that lines behind it do not disturb; left out where the chart is
+ * too small to hold it */
 static void
 draw_label (Frame          *f,
             cairo_t        *cr,
@@ -666,6 +668,10 @@ draw_label (Frame          *f,
             const OgRect   *rect,
             const OgColour *colour)
 {
+  if (rect->x < f->pad || rect->y < f->pad || rect->x + rect->width > f->width - f->pad ||
+      rect->y + rect->height > f->height - f->pad)
+    return;
+
   cairo_save (cr);
   cairo_move_to (cr, rect->x, rect->y);
   pango_cairo_layout_path (cr, layout);
@@ -1263,6 +1269,11 @@ draw_read_out (Frame            *f,
       double w, h;
 
       og_text_get_size (layouts[i], &w, &h);
+      if (w > f->width - 2 * f->pad - 2 * inner)
+        {
+          w = f->width - 2 * f->pad - 2 * inner;
+          og_text_set_width (layouts[i], w, TRUE);
+        }
       width = MAX (width, w);
       height += h;
     }
@@ -1276,7 +1287,8 @@ draw_read_out (Frame            *f,
                                    { px + 10, low_y, width, height },
                                    { px - 10 - width, low_y, width, height } },
                       4);
-  rect.x = CLAMP (rect.x, 3, MAX (3, f->width - width - 3));
+  rect.x = CLAMP (rect.x, f->pad, MAX (f->pad, f->width - f->pad - width));
+  rect.y = CLAMP (rect.y, f->pad, MAX (f->pad, f->height - f->pad - height));
   og_set_colour (cr, &f->style->background, 0.94);
   cairo_rectangle (cr, crisp (rect.x), crisp (rect.y), floor (width), floor (height));
   cairo_fill_preserve (cr);
