@@ -12,7 +12,6 @@
 #include "core/storage.h"
 #include "model/document-private.h"
 
-#define DOCUMENT_SUFFIX ".oleograph"
 #define UTF8_MARK "\xef\xbb\xbf"
 
 struct _OgFileState
@@ -193,19 +192,16 @@ load_free (Load *load)
   g_free (load);
 }
 
+/* The rule of og_recipe_load(). @text ends with a zero byte. */
 static gboolean
-is_document (const char *text,
-             const char *name)
+is_document (const char *text)
 {
-  if (g_str_has_suffix (name, DOCUMENT_SUFFIX))
-    return TRUE;
-
   if (g_str_has_prefix (text, UTF8_MARK))
     text += strlen (UTF8_MARK);
   while (g_ascii_isspace (*text))
     text++;
 
-  return *text == '{';
+  return *text == '{' || *text == '[';
 }
 
 static void
@@ -230,7 +226,7 @@ take_contents (OgDocument  *self,
 {
   OgCatalog *library = _og_document_get_library (self);
   g_autoptr (GBytes) bytes = g_bytes_new_take (text, length);
-  const gboolean document = is_document (text, load->name);
+  const gboolean document = is_document (text);
   OgFormula *formula;
 
   formula = document

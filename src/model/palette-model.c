@@ -192,12 +192,13 @@ og_palette_model_set_catalog (OgPaletteModel *self,
   g_clear_pointer (&old, og_catalog_unref);
 }
 
+/* The rule of og_ingredient_matches(), with the words folded once for all materials. */
 static char **
 fold_words (const char *words)
 {
-  g_autofree char *folded = g_utf8_casefold (words, -1);
+  g_autofree char *folded = og_search_fold (words);
 
-  return g_strsplit_set (folded, " \t\n", -1);
+  return g_strsplit_set (folded, " \t\r\n", -1);
 }
 
 void
