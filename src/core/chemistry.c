@@ -284,17 +284,16 @@ parse_share (OgProfile   *profile,
              const char  *text,
              GError     **error)
 {
-  g_auto (GStrv) parts = g_strsplit (text, "=", 2);
-  const char *code;
+  const char *sign = strchr (text, '=');
+  g_autofree char *code = sign != NULL ? g_strndup (text, (gsize) (sign - text)) : g_strdup (text);
   OgAcid acid;
   double pct;
   guint index;
 
-  code = g_strstrip (parts[0]);
-  if (!og_acid_parse (code, &acid, error))
+  if (!og_acid_parse (g_strstrip (code), &acid, error))
     return FALSE;
 
-  if (parts[1] == NULL || !og_parse_number (parts[1], &pct) || pct < 0.0 || pct > 100.0)
+  if (sign == NULL || !og_parse_number (sign + 1, &pct) || pct < 0.0 || pct > 100.0)
     {
       g_set_error (error, OG_PROFILE_ERROR, OG_PROFILE_ERROR_VALUE,
                    _("%s: the share must be a number from 0 to 100"), code);
