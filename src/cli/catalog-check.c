@@ -5,7 +5,6 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
-#include <string.h>
 
 /* How far a value may lie from what the fatty acids give before it is reported: judgement. */
 #define INDEX_TOLERANCE 0.08
@@ -40,16 +39,10 @@ report (OgCatalogCheck     *check,
 }
 
 static void
-check_identity (OgCatalogCheck     *check,
+check_names (OgCatalogCheck     *check,
                 const OgCatalog    *catalog,
                 const OgIngredient *ingredient)
 {
-  if (strspn (ingredient->id, "abcdefghijklmnopqrstuvwxyz0123456789-") != strlen (ingredient->id))
-    report (check, OG_SEVERITY_BLOCKING, "catalog-id", ingredient,
-            g_strdup (_("an id holds lower-case letters, digits and hyphens only")));
-  if (ingredient->cas != NULL && !og_cas_is_valid (ingredient->cas))
-    report (check, OG_SEVERITY_BLOCKING, "catalog-cas", ingredient,
-            g_strdup_printf (_("the check digit of CAS number %s is wrong"), ingredient->cas));
   if (og_catalog_resolve (catalog, ingredient->id, NULL) != ingredient)
     report (check, OG_SEVERITY_BLOCKING, "catalog-name", ingredient,
             g_strdup (_("its id leads to another material")));
@@ -69,27 +62,6 @@ check_aliases (OgCatalogCheck     *check,
         report (check, OG_SEVERITY_CAUTION, "catalog-alias", ingredient,
                 g_strdup_printf (_("the other name “%s” does not lead to it alone"), ingredient->aliases[i]));
     }
-}
-
-static void
-check_composition (OgCatalogCheck     *check,
-                   const OgCatalog    *catalog,
-                   const OgIngredient *ingredient)
-{
-  double sum = 0;
-
-  for (guint i = 0; i < ingredient->composition->len; i++)
-    {
-      const OgPart *part = &g_array_index (ingredient->composition, OgPart, i);
-
-      sum += part->pct;
-      if (og_catalog_get (catalog, part->ingredient_id) == NULL)
-        report (check, OG_SEVERITY_BLOCKING, "catalog-composition", ingredient,
-                g_strdup_printf (_("the library has no “%s”, which it is made of"), part->ingredient_id));
-    }
-  if (ingredient->composition->len > 0 && fabs (sum - 100) > 0.001)
-    report (check, OG_SEVERITY_BLOCKING, "catalog-composition", ingredient,
-            g_strdup_printf (_("its parts make up %g %%"), sum));
 }
 
 /* TRUE unless @figure contradicts @expected, its own range taken into account. */
@@ -207,9 +179,8 @@ og_catalog_check (const OgCatalog *catalog)
       const OgIngredient *ingredient = og_catalog_get_item (catalog, i);
 
       count (check, ingredient);
-      check_identity (check, catalog, ingredient);
+      check_names (check, catalog, ingredient);
       check_aliases (check, catalog, ingredient);
-      check_composition (check, catalog, ingredient);
       check_against_profile (check, ingredient);
       check_gelling (check, ingredient);
     }
@@ -228,9 +199,9 @@ const char *const *
 og_catalog_check_scope (void)
 {
   static const char *const scope[] = {
-    N_("Every file: form, units, known words, plausible ranges, and a source behind every figure"),
-    N_("Ids, CAS check digits, and that every name and other name leads to one material"),
-    N_("Mixtures: that every part is in the library and that the parts make up 100 %"),
+    N_("Every file: form, units, known words, plausible ranges, CAS check digits, parts of mixtures, and a source "
+       "behind every figure; a file that fails here is refused"),
+    N_("Names: that every id, name and other name leads to one material"),
     N_("Iodine value, saponification value and density against the fatty acids of oils and butters"),
     N_("Gelling agents: that each says how it gels"),
     NULL

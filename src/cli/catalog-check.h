@@ -18,8 +18,8 @@ typedef struct
 /**
  * og_catalog_check:
  *
- * Looks for what contradicts itself: CAS check digits, names that lead to another material, mixtures, values that do
- * not fit the fatty acids, gelling agents without a way to gel.
+ * Looks for what contradicts itself: names that lead to another material, values that do not fit the fatty acids,
+ * gelling agents without a way to gel.
  *
  * Returns: (transfer full)
  */

@@ -7,6 +7,24 @@
 #include "cli/verbs.h"
 #include "draw/export.h"
 
+static void
+put_json (OgCall          *call,
+          const char      *path,
+          const GPtrArray *findings)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autoptr (JsonNode) root = NULL;
+  g_autofree char *name = g_filename_display_name (path);
+
+  json_builder_begin_object (builder);
+  og_json_add_string (builder, "output", name);
+  og_findings_add_json (builder, findings);
+  json_builder_end_object (builder);
+
+  root = json_builder_get_root (builder);
+  og_call_put_json (call, root);
+}
+
 OgExit
 og_verb_card (OgCall  *call,
               GError **error)
@@ -35,6 +53,8 @@ og_verb_card (OgCall  *call,
   result = og_evaluate (recipe.formula, recipe.catalog, &(OgConditions) { .curves = TRUE });
   if (!og_export_card (recipe.formula, result, path, format, error))
     return OG_EXIT_FILE;
+  if (call->json)
+    put_json (call, path, result->findings);
 
   return og_findings_status (result->findings);
 }

@@ -15,6 +15,8 @@ typedef struct
   OgResult *result;
 } Shown;
 
+static const char *const axis_nicks[OG_N_CURVES] = { "agent", "temperature", "shear" };
+
 static void
 shown_free (gpointer data)
 {
@@ -45,11 +47,9 @@ parse_axis (const char   *nick,
             OgCurveAxis  *axis,
             GError      **error)
 {
-  static const char *const nicks[OG_N_CURVES] = { "agent", "temperature", "shear" };
-
   for (int i = 0; i < OG_N_CURVES; i++)
     {
-      if (g_strcmp0 (nicks[i], nick) == 0)
+      if (g_strcmp0 (axis_nicks[i], nick) == 0)
         {
           *axis = (OgCurveAxis) i;
           return TRUE;
@@ -104,6 +104,24 @@ warn_about_missing_curves (GPtrArray   *all,
     }
 }
 
+static void
+put_json (OgCall      *call,
+          const char  *path,
+          OgCurveAxis  axis)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autoptr (JsonNode) root = NULL;
+  g_autofree char *name = g_filename_display_name (path);
+
+  json_builder_begin_object (builder);
+  og_json_add_string (builder, "output", name);
+  og_json_add_string (builder, "axis", axis_nicks[axis]);
+  json_builder_end_object (builder);
+
+  root = json_builder_get_root (builder);
+  og_call_put_json (call, root);
+}
+
 OgExit
 og_verb_chart (OgCall  *call,
                GError **error)
@@ -156,6 +174,8 @@ og_verb_chart (OgCall  *call,
   fill_chart (&chart, all, axis);
   if (!og_export_chart (&chart, path, format, error))
     return OG_EXIT_FILE;
+  if (call->json)
+    put_json (call, path, axis);
 
   return OG_EXIT_DONE;
 }
