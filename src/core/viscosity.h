@@ -19,4 +19,17 @@ OgEstimate og_oil_viscosity     (const OgProfile     *profile,
                                  const OgParameters  *parameters,
                                  double               temperature_c);
 
+/**
+ * og_ingredient_viscosity:
+ * @ingredient: any material
+ * @temperature_c: -20 ... 200
+ *
+ * Dynamic viscosity of the neat material, mPa.s: from its acids, or from its own points.
+ *
+ * Returns: NAN for what does not flow by itself and for a material nothing was published about
+ */
+OgEstimate og_ingredient_viscosity (const OgIngredient  *ingredient,
+                                    const OgParameters  *parameters,
+                                    double               temperature_c);
+
 G_END_DECLS
