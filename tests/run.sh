@@ -14,7 +14,7 @@ out=$root/build-tests
 install_missing $build_packages \
   xvfb xauth dbus dbus-daemon at-spi2-core gir1.2-atspi-2.0 python3-gi openbox xdotool x11-utils imagemagick \
   fonts-noto-core fonts-noto-mono desktop-file-utils appstream poppler-utils clang libclang-rt-14-dev \
-  libglib2.0-bin shared-mime-info libxml2-utils locales procps || exit 1
+  libglib2.0-bin shared-mime-info libxml2-utils locales || exit 1
 
 # Nothing is read from or written to the home folder of whoever runs this.
 mkdir -p "$out/home" "$out/run" || exit 1

@@ -53,7 +53,7 @@ def read_log(path):
         with open(path, encoding="utf-8") as log:
             return [json.loads(line) for line in log if line.strip()]
     except OSError as error:
-        print(f"{path}: {error.strerror}", file=sys.stderr)
+        print(f"{path}: {error.strerror}")
         return []
 
 

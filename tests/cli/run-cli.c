@@ -73,12 +73,15 @@ cli_json (const CliRun *run)
 {
   g_autoptr (JsonParser) parser = json_parser_new ();
   g_autoptr (GError) error = NULL;
+  JsonNode *root;
 
   json_parser_load_from_data (parser, run->out, -1, &error);
   g_assert_no_error (error);
-  g_assert_true (JSON_NODE_HOLDS_OBJECT (json_parser_get_root (parser)));
+  root = json_parser_get_root (parser);
+  if (root == NULL || !JSON_NODE_HOLDS_OBJECT (root))
+    g_error ("no object in the output “%s”; message “%s”", run->out, run->err);
 
-  return json_object_ref (json_node_get_object (json_parser_get_root (parser)));
+  return json_object_ref (json_node_get_object (root));
 }
 
 const char *
