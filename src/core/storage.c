@@ -25,6 +25,7 @@ typedef struct
   GHashTable *start_lines; /* JsonObject -> line of the file where it begins */
   GArray     *open_lines;  /* of guint: start lines of the objects that are still open */
   GHashTable *ids;         /* of lines and phases alike */
+  guint       highest_id;
   OgFormula  *formula;
 } Reader;
 
@@ -500,7 +501,7 @@ read_id (Reader      *reader,
                  _("The id %u occurs twice."), (guint) value);
 
   *id = (guint) value;
-  reader->formula->next_id = MAX (reader->formula->next_id, *id + 1);
+  reader->highest_id = MAX (reader->highest_id, *id);
   return TRUE;
 }
 
@@ -770,6 +771,7 @@ read_document (Reader      *reader,
       if (!read_phase (reader, json_array_get_object_element (phases, i), error))
         return FALSE;
     }
+  reader->formula->next_id = reader->highest_id + 1;
   return TRUE;
 }
 
