@@ -1,0 +1,716 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <math.h>
+
+#include "core/recipe-table.h"
+#include "helpers.h"
+
+#define N_SEQUENCES 2000
+#define MAX_EDITS 24
+#define SEED 20240517
+
+static const OgFormulaLine *
+get_line (OgDocument *document,
+          guint       id)
+{
+  return og_formula_find_line (og_document_get_formula (document), id, NULL, NULL);
+}
+
+static guint
+line_of (OgDocument *document,
+         const char *ingredient_id)
+{
+  return og_formula_find_ingredient (og_document_get_formula (document), ingredient_id)->id;
+}
+
+static void
+test_new (void)
+{
+  OgDocument *document = test_document ();
+
+  g_assert_true (og_document_is_empty (document));
+  g_assert_false (og_document_get_modified (document));
+  g_assert_cmpstr (og_document_get_title (document), ==, "");
+  g_assert_false (og_document_can_undo (document));
+  g_assert_false (og_document_can_redo (document));
+  g_assert_true (og_document_get_catalog (document) == test_catalog ());
+  og_document_undo (document);
+  og_document_redo (document);
+  g_assert_cmpuint (og_document_get_revision (document), ==, 0);
+  g_assert_finalize_object (document);
+}
+
+static void
+test_first_lines (void)
+{
+  OgDocument *document = test_document ();
+  const guint oil = og_document_add_line (document, "castor-oil", 0, G_MAXUINT);
+  const guint wax = og_document_add_line (document, "beeswax", 0, 0);
+  const OgFormulaPhase *phase;
+
+  g_assert_cmpuint (og_document_get_formula (document)->phases->len, ==, 1);
+  phase = g_ptr_array_index (og_document_get_formula (document)->phases, 0);
+  g_assert_cmpstr (phase->name, ==, "Phase A");
+  g_assert_true (phase->lines->pdata[0] == get_line (document, wax));
+
+  g_assert_cmpint (get_line (document, oil)->amount, ==, OG_PPM_WHOLE);
+  g_assert_cmpuint (get_line (document, oil)->balance_share, ==, 1);
+  g_assert_cmpint (get_line (document, wax)->amount, ==, 0);
+  g_assert_cmpuint (get_line (document, wax)->balance_share, ==, 0);
+
+  g_assert_true (og_document_set_line_ppm (document, wax, 150000));
+  g_assert_cmpint (get_line (document, oil)->amount, ==, 850000);
+
+  g_assert_true (og_document_set_batch_g (document, 250));
+  g_assert_true (og_document_set_line_g (document, wax, 25));
+  g_assert_cmpint (get_line (document, wax)->amount, ==, 100000);
+
+  g_assert_true (og_document_set_line_ppm (document, oil, 700000));
+  g_assert_cmpuint (get_line (document, oil)->balance_share, ==, 0);
+  g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, 800000);
+
+  g_assert_true (og_document_set_line_balance (document, wax, 2));
+  g_assert_cmpint (get_line (document, wax)->amount, ==, 300000);
+  g_object_unref (document);
+}
+
+static void
+test_phase_names (void)
+{
+  OgDocument *document = test_document ();
+  const GPtrArray *phases;
+
+  for (guint i = 0; i < 28; i++)
+    og_document_add_phase (document, NULL, G_MAXUINT);
+  og_document_rename_phase (document, 1, "Heated");
+  og_document_add_phase (document, NULL, 0);
+
+  phases = og_document_get_formula (document)->phases;
+  g_assert_cmpstr (((OgFormulaPhase *) phases->pdata[0])->name, ==, "Phase A");
+  g_assert_cmpstr (((OgFormulaPhase *) phases->pdata[1])->name, ==, "Heated");
+  g_assert_cmpstr (((OgFormulaPhase *) phases->pdata[26])->name, ==, "Phase Z");
+  g_assert_cmpstr (((OgFormulaPhase *) phases->pdata[27])->name, ==, "Phase 27");
+  g_object_unref (document);
+}
+
+static void
+test_refusals (void)
+{
+  OgDocument *document = test_filled_document ();
+  g_autofree char *before = test_serialise (document);
+  g_autofree char *after = NULL;
+  g_autofree char *long_name = g_strnfill (OG_DOCUMENT_MAX_NAME + 1, 'x');
+  const guint line = line_of (document, "beeswax");
+  const guint phase = 1;
+  const guint64 revision = og_document_get_revision (document);
+  const double bad_masses[] = { NAN, INFINITY, -INFINITY, 1e308, -1, 0, G_MINDOUBLE / 2 };
+  const double bad_temperatures[] = { INFINITY, -INFINITY, 1e308, -274, 301 };
+
+  for (guint i = 0; i < G_N_ELEMENTS (bad_masses); i++)
+    {
+      g_assert_false (og_document_set_batch_g (document, bad_masses[i]));
+      g_assert_false (og_document_set_target (document, bad_masses[i], 1e300));
+    }
+  for (guint i = 0; i < G_N_ELEMENTS (bad_temperatures); i++)
+    {
+      g_assert_false (og_document_set_line_temperature (document, line, bad_temperatures[i]));
+      g_assert_false (og_document_set_phase_temperature (document, phase, bad_temperatures[i]));
+    }
+
+  g_assert_false (og_document_set_target (document, NAN, 100));
+  g_assert_false (og_document_set_target (document, 100, NAN));
+  g_assert_false (og_document_set_target (document, 200, 100));
+  g_assert_false (og_document_set_line_ppm (document, line, -1));
+  g_assert_false (og_document_set_line_ppm (document, line, OG_PPM_WHOLE + 1));
+  g_assert_false (og_document_set_line_g (document, line, NAN));
+  g_assert_false (og_document_set_line_g (document, line, 100.1));
+  g_assert_false (og_document_set_line_g (document, line, -0.1));
+  g_assert_false (og_document_set_line_balance (document, line, OG_DOCUMENT_MAX_BALANCE_SHARE + 1));
+  g_assert_false (og_document_set_title (document, long_name));
+  g_assert_false (og_document_set_purpose (document, long_name));
+  g_assert_false (og_document_rename_phase (document, phase, long_name));
+  g_assert_cmpuint (og_document_add_phase (document, long_name, 0), ==, 0);
+  g_assert_cmpuint (og_document_add_line (document, "", phase, 0), ==, 0);
+  g_assert_cmpuint (og_document_add_line (document, "castor-oil", 99, 0), ==, 0);
+  g_assert_false (og_document_set_line_ingredient (document, line, ""));
+  g_assert_false (og_document_remove_line (document, phase));
+  g_assert_false (og_document_remove_phase (document, line));
+  g_assert_false (og_document_move_line (document, line, 99, 0));
+  g_assert_false (og_document_move_line (document, 99, phase, 0));
+  g_assert_false (og_document_move_phase (document, 99, 0));
+  g_assert_false (og_document_remove_material (document, "castor-oil"));
+
+  after = test_serialise (document);
+  g_assert_cmpstr (after, ==, before);
+  g_assert_cmpuint (og_document_get_revision (document), ==, revision);
+  g_assert_false (og_document_get_modified (document));
+  g_object_unref (document);
+}
+
+static void
+test_no_change_no_step (void)
+{
+  OgDocument *document = test_filled_document ();
+  g_autoptr (OgIngredient) material = test_own_material ("own-one", "Own");
+  const guint wax = line_of (document, "beeswax");
+  const guint balance = line_of (document, "castor-oil");
+  g_autofree char *label = NULL;
+
+  og_document_put_material (document, material);
+  og_document_set_title (document, "Tern Quay gloss");
+  og_document_mark_saved (document);
+  label = g_strdup (og_document_get_undo_label (document));
+
+  g_assert_false (og_document_set_title (document, "Tern Quay gloss"));
+  g_assert_false (og_document_set_purpose (document, ""));
+  g_assert_false (og_document_set_notes (document, ""));
+  g_assert_false (og_document_set_batch_g (document, 100));
+  g_assert_false (og_document_set_target (document, NAN, NAN));
+  g_assert_false (og_document_rename_phase (document, 1, "Heated"));
+  g_assert_false (og_document_set_phase_temperature (document, 1, 95));
+  g_assert_false (og_document_set_phase_temperature (document, 2, NAN));
+  g_assert_false (og_document_set_phase_note (document, 1, NULL));
+  g_assert_false (og_document_move_phase (document, 1, 0));
+  g_assert_false (og_document_move_line (document, wax, 1, 1));
+  g_assert_false (og_document_set_line_ppm (document, wax, 50000));
+  g_assert_false (og_document_set_line_ppm (document, balance, get_line (document, balance)->amount));
+  g_assert_cmpuint (get_line (document, balance)->balance_share, ==, 1);
+  g_assert_false (og_document_set_line_g (document, wax, 5));
+  g_assert_false (og_document_set_line_balance (document, wax, 0));
+  g_assert_false (og_document_set_line_held (document, wax, FALSE));
+  g_assert_false (og_document_set_line_note (document, wax, ""));
+  g_assert_false (og_document_set_line_temperature (document, wax, NAN));
+  g_assert_false (og_document_set_line_ingredient (document, wax, "beeswax"));
+  g_assert_false (og_document_put_material (document, material));
+
+  g_assert_false (og_document_get_modified (document));
+  g_assert_cmpstr (og_document_get_undo_label (document), ==, label);
+  g_object_unref (document);
+}
+
+/* A file may hold balance lines that do not balance; that alone must not turn an idle edit into a step. */
+static void
+test_unbalanced_file (void)
+{
+  OgDocument *document = test_document ();
+  OgFormula *formula = og_formula_new ();
+  OgFormulaPhase *phase = og_formula_add_phase (formula, "A", NAN, 0);
+  OgFormulaLine *line = og_formula_add_line (formula, phase, "castor-oil", 400000, 0);
+  const guint id = line->id;
+
+  line->balance_share = 1;
+  og_document_reset (document, formula);
+  g_assert_cmpint (get_line (document, id)->amount, ==, 400000);
+
+  g_assert_false (og_document_set_title (document, ""));
+  g_assert_false (og_document_can_undo (document));
+  g_assert_true (og_document_set_title (document, "A"));
+  g_assert_cmpint (get_line (document, id)->amount, ==, OG_PPM_WHOLE);
+  og_document_undo (document);
+  g_assert_cmpint (get_line (document, id)->amount, ==, 400000);
+  g_assert_false (og_document_get_modified (document));
+  g_object_unref (document);
+}
+
+typedef struct
+{
+  const char *label;
+  gboolean  (*edit) (OgDocument *document);
+} Edit;
+
+static gboolean edit_title (OgDocument *d) { return og_document_set_title (d, "T"); }
+static gboolean edit_purpose (OgDocument *d) { return og_document_set_purpose (d, "P"); }
+static gboolean edit_notes (OgDocument *d) { return og_document_set_notes (d, "N\nN"); }
+static gboolean edit_batch (OgDocument *d) { return og_document_set_batch_g (d, 12.5); }
+static gboolean edit_target (OgDocument *d) { return og_document_set_target (d, 300, 1200); }
+static gboolean add_phase (OgDocument *d) { return og_document_add_phase (d, NULL, 1) > 0; }
+static gboolean rename_phase (OgDocument *d) { return og_document_rename_phase (d, 1, "Hot"); }
+static gboolean move_phase (OgDocument *d) { return og_document_move_phase (d, 1, 1); }
+static gboolean remove_phase (OgDocument *d) { return og_document_remove_phase (d, 2); }
+static gboolean phase_note (OgDocument *d) { return og_document_set_phase_note (d, 2, "slow"); }
+static gboolean normalise (OgDocument *d) { return og_document_normalise (d); }
+
+static gboolean
+phase_temperature (OgDocument *d)
+{
+  return og_document_set_phase_temperature (d, 2, 40);
+}
+
+static gboolean
+add_line (OgDocument *d)
+{
+  return og_document_add_line (d, "jojoba-oil", 1, 0) > 0;
+}
+
+static gboolean
+remove_line (OgDocument *d)
+{
+  return og_document_remove_line (d, line_of (d, "beeswax"));
+}
+
+static gboolean
+move_line (OgDocument *d)
+{
+  return og_document_move_line (d, line_of (d, "beeswax"), 2, 0);
+}
+
+static gboolean
+line_amount (OgDocument *d)
+{
+  return og_document_set_line_ppm (d, line_of (d, "beeswax"), 70000);
+}
+
+static gboolean
+line_balance (OgDocument *d)
+{
+  return og_document_set_line_balance (d, line_of (d, "jojoba-oil"), 1);
+}
+
+static gboolean
+line_held (OgDocument *d)
+{
+  return og_document_set_line_held (d, line_of (d, "beeswax"), TRUE);
+}
+
+static gboolean
+line_note (OgDocument *d)
+{
+  return og_document_set_line_note (d, line_of (d, "beeswax"), "pellets");
+}
+
+static gboolean
+line_temperature (OgDocument *d)
+{
+  return og_document_set_line_temperature (d, line_of (d, "beeswax"), 80);
+}
+
+static gboolean
+line_ingredient (OgDocument *d)
+{
+  return og_document_set_line_ingredient (d, line_of (d, "sunflower-oil"), "jojoba-oil");
+}
+
+static gboolean
+unknown_ingredient (OgDocument *d)
+{
+  return og_document_set_line_ingredient (d, line_of (d, "sunflower-oil"), "moon-oil");
+}
+
+static gboolean
+put_material (OgDocument *d)
+{
+  g_autoptr (OgIngredient) material = test_own_material ("own-one", "Quay oil");
+
+  return og_document_put_material (d, material);
+}
+
+static gboolean
+apply_suggestion (OgDocument *d)
+{
+  const OgSuggestion suggestion = {
+    .ingredient = og_catalog_get (test_catalog (), "jojoba-oil"),
+    .amount = get_line (d, line_of (d, "sunflower-oil"))->amount,
+  };
+
+  return og_document_apply_suggestion (d, "sunflower-oil", &suggestion);
+}
+
+static gboolean
+replace (OgDocument *d)
+{
+  g_autoptr (GError) error = NULL;
+  OgFormula *formula = og_recipe_table_parse ("phase,ingredient,percent\nA,castor-oil,balance\n",
+                                              -1, "table.csv", test_catalog (), &error);
+
+  g_assert_no_error (error);
+
+  return og_document_replace (d, formula, "Take over table.csv");
+}
+
+static const Edit edits[] = {
+  { "Change title", edit_title },
+  { "Change purpose", edit_purpose },
+  { "Change notes", edit_notes },
+  { "Change batch size", edit_batch },
+  { "Change target", edit_target },
+  { "Add Phase A", add_phase },
+  { "Rename Heated", rename_phase },
+  { "Change temperature of Cool", phase_temperature },
+  { "Change note of Cool", phase_note },
+  { "Remove Cool", remove_phase },
+  { "Move Heated", move_phase },
+  { "Add Jojoba oil", add_line },
+  { "Remove Beeswax", remove_line },
+  { "Move Beeswax", move_line },
+  { "Change amount of Beeswax", line_amount },
+  { "Change balance share of Jojoba oil", line_balance },
+  { "Hold Beeswax", line_held },
+  { "Change note of Beeswax", line_note },
+  { "Change temperature of Beeswax", line_temperature },
+  { "Replace Sunflower oil by Jojoba oil", line_ingredient },
+  { "Replace Sunflower oil by moon-oil", unknown_ingredient },
+  { "Add own material Quay oil", put_material },
+  { "Replace Sunflower oil by Jojoba oil", apply_suggestion },
+  { "Take over table.csv", replace },
+};
+
+static void
+check_edit (OgDocument *document,
+            const Edit *edit)
+{
+  g_autofree char *before = test_serialise (document);
+  g_autofree char *after = NULL;
+  g_autofree char *undone = NULL;
+  g_autofree char *redone = NULL;
+
+  g_test_message ("%s", edit->label);
+  g_assert_true (edit->edit (document));
+  g_assert_cmpstr (og_document_get_undo_label (document), ==, edit->label);
+  g_assert_true (og_document_get_modified (document));
+  after = test_serialise (document);
+  g_assert_cmpstr (after, !=, before);
+
+  og_document_undo (document);
+  undone = test_serialise (document);
+  g_assert_cmpstr (undone, ==, before);
+  g_assert_false (og_document_get_modified (document));
+  g_assert_cmpstr (og_document_get_redo_label (document), ==, edit->label);
+
+  og_document_redo (document);
+  redone = test_serialise (document);
+  g_assert_cmpstr (redone, ==, after);
+  g_assert_true (og_document_get_modified (document));
+  og_document_undo (document);
+}
+
+static void
+test_every_edit (void)
+{
+  OgDocument *document = test_filled_document ();
+
+  for (guint i = 0; i < G_N_ELEMENTS (edits); i++)
+    check_edit (document, &edits[i]);
+  g_object_unref (document);
+}
+
+static void
+test_normalise (void)
+{
+  OgDocument *document = test_filled_document ();
+
+  og_document_set_line_ppm (document, line_of (document, "castor-oil"), 500000);
+  og_document_mark_saved (document);
+  g_assert_cmpint (og_formula_total (og_document_get_formula (document)), !=, OG_PPM_WHOLE);
+  check_edit (document, &(Edit) { "Scale to 100 %", normalise });
+  og_document_redo (document);
+  g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, OG_PPM_WHOLE);
+  g_assert_false (og_document_normalise (document));
+  g_object_unref (document);
+}
+
+/* A long way there, all the way back and all the way forth again: the same bytes at every step. */
+static void
+walk (GRand *rand,
+      guint *n_steps)
+{
+  OgDocument *document = test_document ();
+  g_autoptr (GPtrArray) states = g_ptr_array_new_with_free_func (g_free);
+  const guint n_edits = (guint) g_rand_int_range (rand, 1, MAX_EDITS + 1);
+
+  g_ptr_array_add (states, test_serialise (document));
+  for (guint i = 0; i < n_edits; i++)
+    {
+      og_document_end_typing (document);
+      if (test_random_edit (rand, document))
+        g_ptr_array_add (states, test_serialise (document));
+    }
+
+  for (guint i = states->len - 1; i > 0; i--)
+    {
+      g_autofree char *state = test_serialise (document);
+
+      g_assert_cmpstr (state, ==, g_ptr_array_index (states, i));
+      g_assert_true (og_document_get_modified (document));
+      og_document_undo (document);
+    }
+  g_assert_false (og_document_can_undo (document));
+  g_assert_false (og_document_get_modified (document));
+
+  for (guint i = 0; i < states->len; i++)
+    {
+      g_autofree char *state = test_serialise (document);
+
+      g_assert_cmpstr (state, ==, g_ptr_array_index (states, i));
+      og_document_redo (document);
+    }
+  g_assert_false (og_document_can_redo (document));
+
+  *n_steps += states->len - 1;
+  g_assert_finalize_object (document);
+}
+
+static void
+test_walks (void)
+{
+  GRand *rand = g_rand_new_with_seed (SEED);
+  guint n_steps = 0;
+
+  for (guint i = 0; i < N_SEQUENCES; i++)
+    walk (rand, &n_steps);
+
+  g_test_message ("%u steps", n_steps);
+  g_assert_cmpuint (n_steps, >, 10 * N_SEQUENCES / 2);
+  g_rand_free (rand);
+}
+
+static void
+test_saved_point (void)
+{
+  OgDocument *document = test_filled_document ();
+
+  g_assert_false (og_document_get_modified (document));
+  edit_target (document);
+  line_held (document);
+  og_document_mark_saved (document);
+  g_assert_false (og_document_get_modified (document));
+  og_document_undo (document);
+  g_assert_true (og_document_get_modified (document));
+  og_document_undo (document);
+  g_assert_true (og_document_get_modified (document));
+  og_document_redo (document);
+  og_document_redo (document);
+  g_assert_false (og_document_get_modified (document));
+
+  og_document_undo (document);
+  line_note (document);
+  og_document_undo (document);
+  g_assert_true (og_document_get_modified (document));
+  og_document_undo (document);
+  g_assert_true (og_document_get_modified (document));
+  g_object_unref (document);
+}
+
+static void
+test_typing (void)
+{
+  OgDocument *document = test_filled_document ();
+  g_autofree char *before = test_serialise (document);
+  g_autofree char *after = NULL;
+
+  og_document_set_title (document, "T");
+  og_document_set_title (document, "Te");
+  og_document_set_title (document, "Tern");
+  og_document_undo (document);
+  after = test_serialise (document);
+  g_assert_cmpstr (after, ==, before);
+  og_document_redo (document);
+  g_assert_cmpstr (og_document_get_title (document), ==, "Tern");
+
+  /* the saved text is a step of its own */
+  og_document_set_title (document, "Tern ");
+  og_document_mark_saved (document);
+  og_document_set_title (document, "Tern Q");
+  og_document_set_title (document, "Tern Qu");
+  og_document_undo (document);
+  g_assert_cmpstr (og_document_get_title (document), ==, "Tern ");
+  g_assert_false (og_document_get_modified (document));
+
+  og_document_set_notes (document, "a");
+  og_document_end_typing (document);
+  og_document_set_notes (document, "ab");
+  og_document_undo (document);
+  g_assert_cmpstr (og_document_get_formula (document)->notes, ==, "a");
+
+  /* typed and taken back by hand */
+  og_document_set_batch_g (document, 1);
+  og_document_set_batch_g (document, 10);
+  og_document_set_batch_g (document, 100);
+  g_assert_cmpstr (og_document_get_undo_label (document), ==, "Change notes");
+  g_object_unref (document);
+}
+
+static void
+test_ids_are_not_used_again (void)
+{
+  OgDocument *document = test_document ();
+  const guint first = og_document_add_line (document, "castor-oil", 0, 0);
+  guint second;
+
+  og_document_undo (document);
+  second = og_document_add_line (document, "beeswax", 0, 0);
+  g_assert_cmpuint (second, >, first);
+  g_object_unref (document);
+}
+
+static void
+test_own_materials (void)
+{
+  OgDocument *document = test_filled_document ();
+  g_autoptr (OgIngredient) material = test_own_material ("castor-oil", "Pale castor oil");
+  OgCatalog *overlay;
+
+  og_document_put_material (document, material);
+  overlay = og_document_get_catalog (document);
+  g_assert_true (overlay != test_catalog ());
+  g_assert_cmpstr (og_catalog_get (overlay, "castor-oil")->name, ==, "Pale castor oil");
+  g_assert_nonnull (og_catalog_get (overlay, "beeswax"));
+
+  /* made anew only when materials change */
+  og_document_set_title (document, "T");
+  line_amount (document);
+  g_assert_true (og_document_get_catalog (document) == overlay);
+
+  og_document_undo (document);
+  og_document_undo (document);
+  og_document_undo (document);
+  g_assert_true (og_document_get_catalog (document) == test_catalog ());
+  og_document_redo (document);
+  g_assert_cmpstr (og_catalog_get (og_document_get_catalog (document), "castor-oil")->name, ==,
+                   "Pale castor oil");
+
+  g_assert_true (og_document_remove_material (document, "castor-oil"));
+  g_assert_cmpstr (og_document_get_undo_label (document), ==,
+                   "Remove own material Pale castor oil");
+  g_assert_true (og_document_get_catalog (document) == test_catalog ());
+  g_object_unref (document);
+}
+
+static void
+count (guint *counter)
+{
+  (*counter)++;
+}
+
+static void
+test_result (void)
+{
+  OgDocument *document = test_filled_document ();
+  guint n_results = 0;
+  OgResult *result;
+
+  test_run_idle ();
+  g_signal_connect_swapped (document, "result-changed", G_CALLBACK (count), &n_results);
+
+  result = og_result_ref (og_document_get_result (document));
+  g_assert_true (og_document_get_result (document) == result);
+  g_assert_cmpint (result->total_ppm, ==, OG_PPM_WHOLE);
+  g_assert_cmpuint (result->curves[OG_CURVE_TEMPERATURE_C].n, >, 0);
+
+  /* never an old one, however soon it is asked for */
+  og_document_set_line_ppm (document, line_of (document, "castor-oil"), 100000);
+  g_assert_cmpint (og_document_get_result (document)->total_ppm, ==, 380000);
+  og_document_set_line_ppm (document, line_of (document, "castor-oil"), 200000);
+  g_assert_cmpuint (n_results, ==, 0);
+  test_run_idle ();
+  g_assert_cmpuint (n_results, ==, 1);
+  g_assert_cmpint (og_document_get_result (document)->total_ppm, ==, 480000);
+  test_run_idle ();
+  g_assert_cmpuint (n_results, ==, 1);
+
+  g_assert_cmpint (result->total_ppm, ==, OG_PPM_WHOLE);
+  og_result_unref (result);
+
+  line_amount (document);
+  g_assert_finalize_object (document);
+}
+
+typedef struct
+{
+  guint title, modified, result, undo_label, redo_label, formula;
+} Notified;
+
+static void
+watch (OgDocument *document,
+       Notified   *n)
+{
+  g_signal_connect_swapped (document, "notify::title", G_CALLBACK (count), &n->title);
+  g_signal_connect_swapped (document, "notify::modified", G_CALLBACK (count), &n->modified);
+  g_signal_connect_swapped (document, "notify::result", G_CALLBACK (count), &n->result);
+  g_signal_connect_swapped (document, "notify::undo-label", G_CALLBACK (count), &n->undo_label);
+  g_signal_connect_swapped (document, "notify::redo-label", G_CALLBACK (count), &n->redo_label);
+  g_signal_connect_swapped (document, "formula-changed", G_CALLBACK (count), &n->formula);
+}
+
+static void
+test_notifications (void)
+{
+  OgDocument *document = test_document ();
+  Notified n = { 0 };
+  g_autofree char *title = NULL;
+  g_autofree char *label = NULL;
+  gboolean modified;
+  gpointer result;
+
+  watch (document, &n);
+  og_document_set_title (document, "T");
+  g_assert_cmpuint (n.title, ==, 1);
+  g_assert_cmpuint (n.modified, ==, 1);
+  g_assert_cmpuint (n.undo_label, ==, 1);
+  g_assert_cmpuint (n.redo_label, ==, 0);
+  g_assert_cmpuint (n.formula, ==, 1);
+
+  og_document_set_target (document, 1, 2);
+  g_assert_cmpuint (n.title, ==, 1);
+  g_assert_cmpuint (n.modified, ==, 1);
+  g_assert_cmpuint (n.undo_label, ==, 2);
+  g_assert_cmpuint (n.formula, ==, 2);
+
+  og_document_undo (document);
+  g_assert_cmpuint (n.modified, ==, 1);
+  g_assert_cmpuint (n.redo_label, ==, 1);
+  og_document_undo (document);
+  g_assert_cmpuint (n.title, ==, 2);
+  g_assert_cmpuint (n.modified, ==, 2);
+
+  g_assert_cmpuint (n.result, ==, 0);
+  test_run_idle ();
+  g_assert_cmpuint (n.result, ==, 1);
+
+  g_object_get (document, "title", &title, "undo-label", &label, "modified", &modified,
+                "result", &result, NULL);
+  g_assert_cmpstr (title, ==, "");
+  g_assert_null (label);
+  g_assert_false (modified);
+  g_assert_true (result == og_document_get_result (document));
+  g_object_unref (document);
+}
+
+static void
+test_reset (void)
+{
+  OgDocument *document = test_filled_document ();
+
+  edit_title (document);
+  og_document_reset (document, og_formula_new ());
+  g_assert_true (og_document_is_empty (document));
+  g_assert_false (og_document_get_modified (document));
+  g_assert_false (og_document_can_undo (document));
+  g_object_unref (document);
+}
+
+int
+main (int    argc,
+      char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+
+  g_test_add_func ("/document/new", test_new);
+  g_test_add_func ("/document/first-lines", test_first_lines);
+  g_test_add_func ("/document/phase-names", test_phase_names);
+  g_test_add_func ("/document/refusals", test_refusals);
+  g_test_add_func ("/document/no-change-no-step", test_no_change_no_step);
+  g_test_add_func ("/document/unbalanced-file", test_unbalanced_file);
+  g_test_add_func ("/document/every-edit", test_every_edit);
+  g_test_add_func ("/document/normalise", test_normalise);
+  g_test_add_func ("/document/walks", test_walks);
+  g_test_add_func ("/document/saved-point", test_saved_point);
+  g_test_add_func ("/document/typing", test_typing);
+  g_test_add_func ("/document/ids-are-not-used-again", test_ids_are_not_used_again);
+  g_test_add_func ("/document/own-materials", test_own_materials);
+  g_test_add_func ("/document/result", test_result);
+  g_test_add_func ("/document/notifications", test_notifications);
+  g_test_add_func ("/document/reset", test_reset);
+
+  return g_test_run ();
+}
