@@ -234,10 +234,10 @@ loader_init (Loader       *loader,
 static void
 loader_clear (Loader *loader)
 {
-  g_hash_table_unref (loader->done);
-  g_hash_table_unref (loader->open);
-  g_hash_table_unref (loader->files);
-  og_catalog_unref (loader->catalog);
+  g_clear_pointer (&loader->done, g_hash_table_unref);
+  g_clear_pointer (&loader->open, g_hash_table_unref);
+  g_clear_pointer (&loader->files, g_hash_table_unref);
+  g_clear_pointer (&loader->catalog, og_catalog_unref);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Loader, loader_clear)
 

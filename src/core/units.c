@@ -25,7 +25,7 @@ og_g_to_ppm (double  g,
 
   g_return_val_if_fail (ppm != NULL, FALSE);
 
-  if (!isfinite (fraction) || batch_g <= 0.0 || fraction < 0.0 || fraction > 1.0)
+  if (!isfinite (batch_g) || batch_g <= 0.0 || !(fraction >= 0.0 && fraction <= 1.0))
     return FALSE;
 
   *ppm = (OgPpm) lround (fraction * OG_PPM_WHOLE);
