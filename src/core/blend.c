@@ -5,6 +5,7 @@
 
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_errno.h>
+#include <gsl/gsl_qrng.h>
 #include <gsl/gsl_roots.h>
 
 #include "core/triglyceride.h"
@@ -21,10 +22,14 @@
 /* Two agents in one oil: their joint network is not the sum of both. Judgement. */
 #define JOINT_NETWORK_SD 0.5
 
-/* Grid over the gel point (equal probabilities) and the strength (three-point Gauss-Hermite). */
-#define N_POINT_NODES 15
-#define N_STRENGTH_NODES 3
-#define N_YIELD_NODES 81
+/* ln eta is far from linear in most constants of an agent near its gel point, so the band is taken over this many fixed
+ * quasi-random settings of them. Given a setting, the liquid and the strength of the network are lognormal. */
+#define N_NODES 128
+#define N_SPREAD 5u
+#define LEAST_YIELD_PA 1e-3
+#define PHI_STEPS 1024
+#define PHI_REACH 6.0
+#define SQRT3 1.7320508075688772
 
 /* Conjugated acids thicken far beyond every published relation: a tung-type oil reads about 4 times what its ordinary
  * twin does (Rescorla & Carnahan 1936). Judgement. */
@@ -73,22 +78,18 @@ typedef struct
   double *gradient; /* by every variable; 0 for those of the agents */
 } LiquidState;
 
-/* One node of the grid at one temperature and composition. */
-typedef struct
-{
-  double weight;
-  double thickening, association, yield_pa;
-  double *d_thickening, *d_association, *d_yield; /* by every agent variable, 0 for the grid's own two */
-} Node;
-
+/* The agents' common response at every node, at one temperature and composition. */
 typedef struct
 {
   gboolean ready;
   double temperature_c;
-  double flow_index;
-  guint n;
-  Node *nodes;
-  double *derivatives; /* storage of the nodes */
+  OgGelKnobs *knobs;  /* N_NODES x agents */
+  double *joint;      /* N_NODES factors on the common network */
+  double thickening[N_NODES];
+  double association[N_NODES];
+  double yield_pa[N_NODES];
+  double yield_ln_sd[N_NODES];
+  double phi[PHI_STEPS + 1]; /* normal distribution, -PHI_REACH ... PHI_REACH */
 } NodeState;
 
 struct _OgBlend
@@ -110,7 +111,7 @@ struct _OgBlend
   double main_base;    /* as built */
   double low_c, high_c;
   LiquidState liquid;
-  NodeState grid;
+  NodeState *nodes; /* NULL without agents */
 };
 
 static guint
@@ -344,6 +345,45 @@ add_shared_variables (OgBlend *blend)
     }
 }
 
+/* Quasi-random settings of the agents' constants: Sobol points through the normal distribution. */
+static void
+spread_nodes (OgBlend *blend)
+{
+  static const OgGelKnob spread[N_SPREAD]
+      = { OG_GEL_KNOB_POINT, OG_GEL_KNOB_ASSOCIATION, OG_GEL_KNOB_THICKENING, OG_GEL_KNOB_EXPONENT,
+          OG_GEL_KNOB_TEMPERATURE };
+  guint n_agents = blend->agents->len;
+  guint dimensions = MIN (n_agents * N_SPREAD + 1, 40);
+  double point[40];
+  NodeState *nodes;
+  gsl_qrng *sobol;
+
+  if (n_agents == 0)
+    return;
+  nodes = blend->nodes = g_new0 (NodeState, 1);
+  nodes->knobs = g_new (OgGelKnobs, N_NODES * n_agents);
+  nodes->joint = g_new (double, N_NODES);
+  sobol = gsl_qrng_alloc (gsl_qrng_sobol, dimensions);
+  for (guint i = 0; i < N_NODES; i++)
+    {
+      gsl_qrng_get (sobol, point);
+      for (guint a = 0; a < n_agents; a++)
+        {
+          double z[OG_N_GEL_KNOBS] = { 0.0 };
+
+          for (guint k = 0; k < N_SPREAD; k++)
+            if (a * N_SPREAD + k < dimensions - 1)
+              z[spread[k]] = gsl_cdf_ugaussian_Pinv (point[a * N_SPREAD + k]);
+          og_gellant_turn (&g_array_index (blend->agents, Agent, a).gellant, z,
+                           &nodes->knobs[i * n_agents + a]);
+        }
+      nodes->joint[i] = exp (JOINT_NETWORK_SD * gsl_cdf_ugaussian_Pinv (point[dimensions - 1]));
+    }
+  gsl_qrng_free (sobol);
+  for (int i = 0; i <= PHI_STEPS; i++)
+    nodes->phi[i] = gsl_cdf_ugaussian_P (PHI_REACH * (2.0 * i / PHI_STEPS - 1.0));
+}
+
 static OgBlend *
 blend_alloc (const OgParameters *parameters)
 {
@@ -373,6 +413,7 @@ blend_finish (OgBlend *blend)
   measure_liquid_density (blend);
   choose_main_agent (blend);
   collect_doubts (blend);
+  spread_nodes (blend);
   blend->liquid.gradient = g_new0 (double, blend->variables->len);
 }
 
@@ -420,20 +461,17 @@ og_blend_new_for_profile (const OgProfile    *profile,
   return blend;
 }
 
-static void
-node_state_clear (NodeState *state)
-{
-  g_clear_pointer (&state->nodes, g_free);
-  g_clear_pointer (&state->derivatives, g_free);
-  state->ready = FALSE;
-}
-
 void
 og_blend_free (OgBlend *blend)
 {
   if (blend == NULL)
     return;
-  node_state_clear (&blend->grid);
+  if (blend->nodes != NULL)
+    {
+      g_free (blend->nodes->knobs);
+      g_free (blend->nodes->joint);
+      g_free (blend->nodes);
+    }
   g_free (blend->liquid.gradient);
   g_array_unref (blend->liquids);
   g_array_unref (blend->agents);
@@ -493,7 +531,7 @@ og_blend_set_main_share (OgBlend *blend,
   g_return_if_fail (share >= 0.0 && share < 1.0);
 
   blend->main_share = share;
-  blend->grid.ready = FALSE;
+  blend->nodes->ready = FALSE;
 }
 
 /* Factor on everything but the main agent. */
@@ -625,15 +663,15 @@ prepare_liquid (OgBlend *blend,
   state->ready = TRUE;
 }
 
-/* All agents together for one setting of their variables. */
+/* All agents together for one setting of their constants. */
 static void
-respond_all (const OgBlend *blend,
-             double         temperature_c,
-             const double  *agent_z,
-             double         joint_z,
-             OgGelResponse *total)
+respond_all (const OgBlend    *blend,
+             double            temperature_c,
+             const OgGelKnobs *knobs,
+             double            joint,
+             OgGelResponse    *total)
 {
-  double network = 0.0;
+  double network = 0.0, yield_variance = 0.0;
   guint active = 0;
 
   *total = (OgGelResponse) { .thickening = 1.0 };
@@ -643,125 +681,89 @@ respond_all (const OgBlend *blend,
       OgGelResponse one;
 
       og_gellant_respond (&agent->gellant, agent_in_oil (blend, i), temperature_c,
-                          blend->liquid_density_g_ml, agent_z + i * OG_N_GEL_KNOBS, &one);
+                          blend->liquid_density_g_ml, &knobs[i], &one);
       total->thickening *= one.thickening;
       total->association += one.association;
       total->yield_pa += one.yield_pa;
+      yield_variance += one.yield_pa * one.yield_ln_sd * one.yield_pa * one.yield_ln_sd;
       total->flow_index += one.network * one.flow_index;
       network += one.network;
       active += one.network > 0.0;
     }
+  if (total->yield_pa > 0.0)
+    total->yield_ln_sd = sqrt (yield_variance) / total->yield_pa;
   total->network = network;
   total->flow_index = network > 0.0 ? total->flow_index / network : 0.5;
   if (active > 1)
     {
-      double factor = exp (JOINT_NETWORK_SD * joint_z);
-
-      total->association *= factor;
-      total->yield_pa *= factor;
+      total->association *= joint;
+      total->yield_pa *= joint;
     }
 }
 
+/* The typical agents, or those turned by the agent variables of @z. */
 static void
-set_derivative (Node                *node,
-                guint                k,
-                const OgGelResponse *plus,
-                const OgGelResponse *minus)
+respond_to (const OgBlend *blend,
+            double         temperature_c,
+            const double  *z,
+            OgGelResponse *total)
 {
-  node->d_thickening[k] = 0.5 * (plus->thickening - minus->thickening);
-  node->d_association[k] = 0.5 * (plus->association - minus->association);
-  node->d_yield[k] = 0.5 * (plus->yield_pa - minus->yield_pa);
-}
+  g_autofree OgGelKnobs *knobs = g_new (OgGelKnobs, blend->agents->len);
 
-/* Secants over plus and minus one standard deviation stand for the derivatives. */
-static void
-fill_node (const OgBlend *blend,
-           double         temperature_c,
-           double        *z,
-           Node          *node)
-{
-  guint n_agent_variables = blend->agents->len * OG_N_GEL_KNOBS;
-  guint grid_first = blend->main_agent * OG_N_GEL_KNOBS;
-  OgGelResponse total, plus, minus;
-
-  respond_all (blend, temperature_c, z, 0.0, &total);
-  node->thickening = total.thickening;
-  node->association = total.association;
-  node->yield_pa = total.yield_pa;
-  for (guint k = 0; k < n_agent_variables; k++)
+  for (guint i = 0; i < blend->agents->len; i++)
     {
-      const Agent *agent = &g_array_index (blend->agents, Agent, k / OG_N_GEL_KNOBS);
+      const Agent *agent = &g_array_index (blend->agents, Agent, i);
 
-      node->d_thickening[k] = node->d_association[k] = node->d_yield[k] = 0.0;
-      if (k == grid_first + OG_GEL_KNOB_POINT || k == grid_first + OG_GEL_KNOB_STRENGTH)
-        continue;
-      if (agent->gellant.sd[k % OG_N_GEL_KNOBS] == 0.0)
-        continue;
-      z[k] = 1.0;
-      respond_all (blend, temperature_c, z, 0.0, &plus);
-      z[k] = -1.0;
-      respond_all (blend, temperature_c, z, 0.0, &minus);
-      z[k] = 0.0;
-      set_derivative (node, k, &plus, &minus);
+      og_gellant_turn (&agent->gellant, z != NULL ? z + agent->variable : NULL, &knobs[i]);
     }
-  node->d_thickening[n_agent_variables] = 0.0;
-  node->d_association[n_agent_variables] = node->d_yield[n_agent_variables] = 0.0;
-  if (blend->agents->len > 1)
-    {
-      respond_all (blend, temperature_c, z, 1.0, &plus);
-      respond_all (blend, temperature_c, z, -1.0, &minus);
-      set_derivative (node, n_agent_variables, &plus, &minus);
-    }
+  respond_all (blend, temperature_c, knobs,
+               z != NULL ? exp (JOINT_NETWORK_SD * z[blend->joint_variable]) : 1.0, total);
 }
 
 static void
-prepare_grid (OgBlend *blend,
-              double   temperature_c)
+prepare_nodes (OgBlend *blend,
+               double   temperature_c)
 {
-  static const double strength_z[N_STRENGTH_NODES] = { -1.7320508075688772, 0.0, 1.7320508075688772 };
-  static const double strength_weight[N_STRENGTH_NODES] = { 1.0 / 6.0, 2.0 / 3.0, 1.0 / 6.0 };
-  NodeState *grid = &blend->grid;
-  guint n_linear = blend->agents->len * OG_N_GEL_KNOBS + 1;
-  g_autofree double *z = NULL;
-  OgGelResponse typical;
+  NodeState *nodes = blend->nodes;
 
-  if (grid->ready && grid->temperature_c == temperature_c)
+  if (nodes->ready && nodes->temperature_c == temperature_c)
     return;
-  z = g_new0 (double, n_linear);
-  respond_all (blend, temperature_c, z, 0.0, &typical);
-  grid->flow_index = typical.flow_index;
-  grid->n = N_POINT_NODES * N_STRENGTH_NODES;
-  if (grid->nodes == NULL)
+  for (guint i = 0; i < N_NODES; i++)
     {
-      grid->nodes = g_new0 (Node, grid->n);
-      grid->derivatives = g_new0 (double, 3 * n_linear * grid->n);
-    }
-  for (guint p = 0; p < N_POINT_NODES; p++)
-    for (guint s = 0; s < N_STRENGTH_NODES; s++)
-      {
-        guint i = p * N_STRENGTH_NODES + s;
-        Node *node = &grid->nodes[i];
+      OgGelResponse total;
 
-        node->d_thickening = grid->derivatives + 3 * n_linear * i;
-        node->d_association = node->d_thickening + n_linear;
-        node->d_yield = node->d_association + n_linear;
-        node->weight = strength_weight[s] / N_POINT_NODES;
-        z[blend->main_agent * OG_N_GEL_KNOBS + OG_GEL_KNOB_POINT]
-            = gsl_cdf_ugaussian_Pinv ((p + 0.5) / N_POINT_NODES);
-        z[blend->main_agent * OG_N_GEL_KNOBS + OG_GEL_KNOB_STRENGTH] = strength_z[s];
-        fill_node (blend, temperature_c, z, node);
-      }
-  grid->temperature_c = temperature_c;
-  grid->ready = TRUE;
+      respond_all (blend, temperature_c, &nodes->knobs[i * blend->agents->len], nodes->joint[i], &total);
+      nodes->thickening[i] = total.thickening;
+      nodes->association[i] = total.association;
+      nodes->yield_pa[i] = total.yield_pa;
+      nodes->yield_ln_sd[i] = total.yield_ln_sd;
+    }
+  nodes->temperature_c = temperature_c;
+  nodes->ready = TRUE;
 }
 
-/* A mixture of normal distributions of ln eta, and its quantiles. */
+/* A mixture of equally likely normal distributions of ln eta, and its quantiles. */
 typedef struct
 {
-  guint n;
-  const double *weight, *mean, *sd;
+  const double *phi;
+  double mean[N_NODES], sd[N_NODES];
   double probability;
 } Mixture;
+
+static double
+phi_lookup (const double *phi,
+            double        z)
+{
+  double position = (z / PHI_REACH + 1.0) * (PHI_STEPS / 2);
+  int i;
+
+  if (position <= 0.0)
+    return 0.0;
+  if (position >= PHI_STEPS)
+    return 1.0;
+  i = (int) position;
+  return phi[i] + (position - i) * (phi[i + 1] - phi[i]);
+}
 
 static double
 mixture_excess (double   x,
@@ -770,9 +772,9 @@ mixture_excess (double   x,
   const Mixture *mixture = user_data;
   double sum = 0.0;
 
-  for (guint i = 0; i < mixture->n; i++)
-    sum += mixture->weight[i] * 0.5 * erfc ((mixture->mean[i] - x) / (mixture->sd[i] * G_SQRT2));
-  return sum - mixture->probability;
+  for (guint i = 0; i < N_NODES; i++)
+    sum += phi_lookup (mixture->phi, (x - mixture->mean[i]) / mixture->sd[i]);
+  return sum / N_NODES - mixture->probability;
 }
 
 static double
@@ -784,7 +786,7 @@ mixture_quantile (Mixture *mixture,
   double low = INFINITY, high = -INFINITY, x;
 
   mixture->probability = probability;
-  for (guint i = 0; i < mixture->n; i++)
+  for (guint i = 0; i < N_NODES; i++)
     {
       double reach = gsl_cdf_ugaussian_Pinv (probability) * mixture->sd[i];
 
@@ -828,17 +830,36 @@ flow_factors (double  flow_index,
   *yield_factor = og_gel_flow (0.0, 0.0, 1.0, flow_index, shear_rate_1_s);
 }
 
+/* Mean and standard deviation of ln (floor + structure), both lognormal: linear in the floor, three-point Gauss-Hermite
+ * over the structure. */
+static void
+match_moments (double  floor,
+               double  floor_sd,
+               double  structure,
+               double  structure_sd,
+               double *mean,
+               double *sd)
+{
+  double spread = exp (SQRT3 * structure_sd);
+  double low = log (floor + structure / spread);
+  double middle = log (floor + structure);
+  double high = log (floor + structure * spread);
+  double share = floor / (floor + structure);
+  double m = (low + 4.0 * middle + high) / 6.0;
+  double variance = ((low - m) * (low - m) + 4.0 * (middle - m) * (middle - m) + (high - m) * (high - m)) / 6.0;
+
+  *mean = m;
+  *sd = fmax (1e-6, sqrt (variance + share * floor_sd * share * floor_sd));
+}
+
 OgEstimate
 og_blend_viscosity (OgBlend *blend,
                     double   temperature_c,
                     double   shear_rate_1_s)
 {
-  double weight[N_POINT_NODES * N_STRENGTH_NODES];
-  double mean[N_POINT_NODES * N_STRENGTH_NODES];
-  double sd[N_POINT_NODES * N_STRENGTH_NODES];
-  guint n_linear = blend->agents->len * OG_N_GEL_KNOBS + 1;
   double eta_0, association_factor, yield_factor, typical;
-  Mixture mixture = { .weight = weight, .mean = mean, .sd = sd };
+  OgGelResponse response;
+  Mixture mixture;
   OgEstimate estimate;
 
   if (!og_blend_flows (blend))
@@ -848,31 +869,18 @@ og_blend_viscosity (OgBlend *blend,
   if (blend->agents->len == 0)
     return estimate_from_normal (typical, blend->liquid.variance);
 
-  prepare_grid (blend, temperature_c);
-  flow_factors (blend->grid.flow_index, shear_rate_1_s, &association_factor, &yield_factor);
+  prepare_nodes (blend, temperature_c);
+  respond_to (blend, temperature_c, NULL, &response);
+  flow_factors (response.flow_index, shear_rate_1_s, &association_factor, &yield_factor);
   eta_0 = exp (blend->liquid.ln_eta) * suspension_factor (blend);
-  mixture.n = blend->grid.n;
-  for (guint i = 0; i < mixture.n; i++)
+  mixture.phi = blend->nodes->phi;
+  for (guint i = 0; i < N_NODES; i++)
     {
-      const Node *node = &blend->grid.nodes[i];
-      double thinned = 1.0 + node->association * association_factor;
-      double floor = eta_0 * node->thickening * thinned;
-      double eta = floor + node->yield_pa * yield_factor;
-      double variance = floor / eta * floor / eta * blend->liquid.variance;
+      double floor = eta_0 * blend->nodes->thickening[i]
+                     * (1.0 + blend->nodes->association[i] * association_factor);
 
-      for (guint k = 0; k < n_linear; k++)
-        {
-          double slope = (eta_0
-                              * (node->d_thickening[k] * thinned
-                                 + node->thickening * node->d_association[k] * association_factor)
-                          + node->d_yield[k] * yield_factor)
-                         / eta;
-
-          variance += slope * slope;
-        }
-      weight[i] = node->weight;
-      mean[i] = log (eta);
-      sd[i] = sqrt (variance);
+      match_moments (floor, sqrt (blend->liquid.variance), blend->nodes->yield_pa[i] * yield_factor,
+                     blend->nodes->yield_ln_sd[i], &mixture.mean[i], &mixture.sd[i]);
     }
   estimate.value = exp (typical);
   estimate.low80 = fmin (estimate.value, exp (mixture_quantile (&mixture, 0.1)));
@@ -896,10 +904,8 @@ og_blend_ln_viscosity (OgBlend      *blend,
                        double        shear_rate_1_s,
                        const double *z)
 {
-  g_autofree double *zero = NULL;
-  const double *agent_z;
   double ln_liquid, eta_0;
-  OgGelResponse total, typical;
+  OgGelResponse total;
 
   g_return_val_if_fail (og_blend_flows (blend), NAN);
 
@@ -912,94 +918,40 @@ og_blend_ln_viscosity (OgBlend      *blend,
   if (blend->agents->len == 0)
     return log (eta_0);
 
-  zero = g_new0 (double, blend->agents->len * OG_N_GEL_KNOBS);
-  agent_z = z != NULL ? z + blend->first_agent_variable : zero;
-  respond_all (blend, temperature_c, agent_z, z != NULL ? z[blend->joint_variable] : 0.0, &total);
-  respond_all (blend, temperature_c, zero, 0.0, &typical);
+  respond_to (blend, temperature_c, z, &total);
   return log (og_gel_flow (eta_0 * total.thickening, total.association, total.yield_pa,
-                           typical.flow_index, shear_rate_1_s));
+                           total.flow_index, shear_rate_1_s));
 }
 
-/* Mixture over the gel point of the main agent; given it, ln yield is normal, or there is none. */
-typedef struct
-{
-  double ln_yield[N_YIELD_NODES]; /* -INFINITY: none */
-  double sd[N_YIELD_NODES];
-} YieldNodes;
-
+/* Probability that the yield stress is at most @pa. */
 static double
-yield_probability_below (const YieldNodes *nodes,
-                         double            ln_pa)
+yield_probability (const NodeState *nodes,
+                   double           pa)
 {
   double sum = 0.0;
 
-  for (int i = 0; i < N_YIELD_NODES; i++)
+  for (guint i = 0; i < N_NODES; i++)
+    sum += nodes->yield_pa[i] > 0.0
+               ? phi_lookup (nodes->phi, log (pa / nodes->yield_pa[i]) / nodes->yield_ln_sd[i])
+               : 1.0;
+  return sum / N_NODES;
+}
+
+/* Quantile of the yield stress by the mixture of its nodes; 0 where that much of them do not gel. */
+static double
+yield_quantile (const NodeState *nodes,
+                double           probability)
+{
+  Mixture mixture = { .phi = nodes->phi };
+
+  if (yield_probability (nodes, LEAST_YIELD_PA) >= probability)
+    return 0.0;
+  for (guint i = 0; i < N_NODES; i++)
     {
-      if (nodes->ln_yield[i] == -INFINITY)
-        sum += 1.0;
-      else
-        sum += 0.5 * erfc ((nodes->ln_yield[i] - ln_pa) / (nodes->sd[i] * G_SQRT2));
+      mixture.mean[i] = log (fmax (nodes->yield_pa[i], 1e-3 * LEAST_YIELD_PA));
+      mixture.sd[i] = fmax (1e-6, nodes->yield_ln_sd[i]);
     }
-  return sum / N_YIELD_NODES;
-}
-
-typedef struct
-{
-  const YieldNodes *nodes;
-  double probability;
-} YieldQuery;
-
-static double
-yield_excess (double   ln_pa,
-              gpointer user_data)
-{
-  const YieldQuery *query = user_data;
-
-  return yield_probability_below (query->nodes, ln_pa) - query->probability;
-}
-
-static double
-yield_quantile (const YieldNodes *nodes,
-                double            probability)
-{
-  const double lowest = log (1e-4), highest = log (1e7);
-  YieldQuery query = { nodes, probability };
-  gsl_function function = { .function = yield_excess, .params = &query };
-  gsl_root_fsolver *solver;
-  double root;
-
-  if (yield_probability_below (nodes, lowest) >= probability)
-    return 0.0;
-  if (yield_probability_below (nodes, highest) <= probability)
-    return exp (highest);
-  solver = gsl_root_fsolver_alloc (gsl_root_fsolver_brent);
-  gsl_root_fsolver_set (solver, &function, lowest, highest);
-  do
-    gsl_root_fsolver_iterate (solver);
-  while (gsl_root_test_interval (gsl_root_fsolver_x_lower (solver), gsl_root_fsolver_x_upper (solver),
-                                 1e-5, 0.0)
-         == GSL_CONTINUE);
-  root = gsl_root_fsolver_root (solver);
-  gsl_root_fsolver_free (solver);
-  return exp (root);
-}
-
-static double
-ln_yield_slope (const OgBlend *blend,
-                double         temperature_c,
-                double        *z,
-                guint          k)
-{
-  OgGelResponse plus, minus;
-
-  z[k] = 1.0;
-  respond_all (blend, temperature_c, z, 0.0, &plus);
-  z[k] = -1.0;
-  respond_all (blend, temperature_c, z, 0.0, &minus);
-  z[k] = 0.0;
-  if (plus.yield_pa <= 0.0 || minus.yield_pa <= 0.0)
-    return 0.0;
-  return 0.5 * log (plus.yield_pa / minus.yield_pa);
+  return exp (mixture_quantile (&mixture, probability));
 }
 
 OgEstimate
@@ -1008,10 +960,6 @@ og_blend_yield (OgBlend *blend,
                 double   threshold_pa,
                 double  *probability)
 {
-  guint n_agent_variables = blend->agents->len * OG_N_GEL_KNOBS;
-  guint point = blend->main_agent * OG_N_GEL_KNOBS + OG_GEL_KNOB_POINT;
-  g_autofree double *z = g_new0 (double, n_agent_variables + 1);
-  YieldNodes nodes;
   OgGelResponse total;
   OgEstimate estimate;
 
@@ -1022,30 +970,13 @@ og_blend_yield (OgBlend *blend,
   if (blend->agents->len == 0)
     return (OgEstimate) { 0.0, 0.0, 0.0 };
 
-  respond_all (blend, temperature_c, z, 0.0, &total);
+  prepare_nodes (blend, temperature_c);
+  respond_to (blend, temperature_c, NULL, &total);
   estimate.value = total.yield_pa;
-  for (int i = 0; i < N_YIELD_NODES; i++)
-    {
-      double variance = 1e-6;
-
-      z[point] = gsl_cdf_ugaussian_Pinv ((i + 0.5) / N_YIELD_NODES);
-      respond_all (blend, temperature_c, z, 0.0, &total);
-      nodes.ln_yield[i] = total.yield_pa > 0.0 ? log (total.yield_pa) : -INFINITY;
-      for (guint k = 0; total.yield_pa > 0.0 && k < n_agent_variables; k++)
-        if (k != point)
-          {
-            double slope = ln_yield_slope (blend, temperature_c, z, k);
-
-            variance += slope * slope;
-          }
-      if (blend->agents->len > 1)
-        variance += JOINT_NETWORK_SD * JOINT_NETWORK_SD;
-      nodes.sd[i] = sqrt (variance);
-    }
-  estimate.low80 = fmin (estimate.value, yield_quantile (&nodes, 0.1));
-  estimate.high80 = fmax (estimate.value, yield_quantile (&nodes, 0.9));
+  estimate.low80 = fmin (estimate.value, yield_quantile (blend->nodes, 0.1));
+  estimate.high80 = fmax (estimate.value, yield_quantile (blend->nodes, 0.9));
   if (probability != NULL)
-    *probability = 1.0 - yield_probability_below (&nodes, log (threshold_pa));
+    *probability = 1.0 - yield_probability (blend->nodes, threshold_pa);
   return estimate;
 }
 

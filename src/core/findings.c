@@ -5,6 +5,8 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/solvents.h"
+
 #define ROOM_C 25.0
 #define HOT_OIL_C 130.0
 #define FLASH_MARGIN_K 30.0
@@ -104,51 +106,6 @@ check_agents (const Context *context)
                      "agents help or hinder each other.")));
 }
 
-/* Fit of the agent to the liquid class with the largest share. */
-static OgSolventFit
-solvent_fit (const Context   *context,
-             const OgGelling *gelling,
-             const char     **medium)
-{
-  double castor = 0.0, triglyceride = 0.0, ester = 0.0, hydrocarbon = 0.0, silicone = 0.0;
-  double most;
-
-  for (guint i = 0; i < context->result->contents->len; i++)
-    {
-      const OgContent *content = g_ptr_array_index (context->result->contents, i);
-      const OgIngredient *ingredient = content->ingredient;
-
-      if (ingredient == NULL)
-        continue;
-      if (og_ingredient_is_triglyceride (ingredient))
-        {
-          if (og_profile_get (ingredient->profile, (OgAcid) { 18, 1, 1 }) > 50.0)
-            castor += content->fraction;
-          else
-            triglyceride += content->fraction;
-        }
-      else if (ingredient->kind == OG_KIND_HYDROCARBON)
-        hydrocarbon += content->fraction;
-      else if (ingredient->kind == OG_KIND_SILICONE)
-        silicone += content->fraction;
-      else if (ingredient->kind == OG_KIND_ESTER || ingredient->kind == OG_KIND_ALCOHOL
-               || ingredient->kind == OG_KIND_WAX_ESTER)
-        ester += content->fraction;
-    }
-  most = MAX (MAX (MAX (castor, triglyceride), MAX (ester, hydrocarbon)), silicone);
-  if (most <= 0.0)
-    return OG_SOLVENT_UNKNOWN;
-  if (most == castor)
-    return *medium = _("castor oil"), gelling->castor;
-  if (most == triglyceride)
-    return *medium = _("ordinary oils"), gelling->triglyceride;
-  if (most == ester)
-    return *medium = _("esters"), gelling->ester;
-  if (most == hydrocarbon)
-    return *medium = _("hydrocarbons"), gelling->hydrocarbon;
-  return *medium = _("silicones"), gelling->silicone;
-}
-
 static void
 check_solvent (const Context      *context,
                const OgIngredient *ingredient,
@@ -159,7 +116,7 @@ check_solvent (const Context      *context,
 
   if (ingredient->gelling.family == OG_GEL_NONE)
     return;
-  fit = solvent_fit (context, &ingredient->gelling, &medium);
+  fit = og_solvent_fit (context->result->contents, &ingredient->gelling, &medium);
   if (fit == OG_SOLVENT_NO)
     add (context->result, OG_SEVERITY_CAUTION, "solvent", line_id, COMMON_PRACTICE,
          g_strdup_printf (_("%s does not dissolve or swell in %s, the main liquid here; the predicted body "
@@ -277,6 +234,8 @@ check_tags (const Context      *context,
       gboolean animal = g_str_equal (tag_notice[i].tag, "animal-derived");
 
       if (!og_ingredient_has_tag (ingredient, tag_notice[i].tag) || (animal && origin_said))
+        continue;
+      if (g_str_equal (tag_notice[i].tag, "grade-varies") && ingredient->composition->len > 0)
         continue;
       origin_said = origin_said || g_str_equal (tag_notice[i].tag, "bee")
                     || g_str_equal (tag_notice[i].tag, "lanolin");

@@ -174,19 +174,29 @@ martin (double x)
 }
 
 void
-og_gellant_respond (const OgGellant *gellant,
-                    double           w,
-                    double           temperature_c,
-                    double           liquid_density_g_ml,
-                    const double     z[OG_N_GEL_KNOBS],
-                    OgGelResponse   *response)
+og_gellant_turn (const OgGellant *gellant,
+                 const double    *z,
+                 OgGelKnobs      *knobs)
 {
-  const double *sd = gellant->sd;
-  double gel_point = gellant->gel_point * exp (sd[OG_GEL_KNOB_POINT] * z[OG_GEL_KNOB_POINT]);
-  double exponent = gellant->exponent * exp (sd[OG_GEL_KNOB_EXPONENT] * z[OG_GEL_KNOB_EXPONENT]);
-  double yield = gellant->yield_pa * exp (sd[OG_GEL_KNOB_STRENGTH] * z[OG_GEL_KNOB_STRENGTH]);
-  double crowding = exp (sd[OG_GEL_KNOB_THICKENING] * z[OG_GEL_KNOB_THICKENING]);
-  double shift_k = sd[OG_GEL_KNOB_TEMPERATURE] * z[OG_GEL_KNOB_TEMPERATURE];
+  for (int k = 0; k < OG_N_GEL_KNOBS; k++)
+    {
+      double turn = z != NULL ? gellant->sd[k] * z[k] : 0.0;
+
+      knobs->factor[k] = k == OG_GEL_KNOB_TEMPERATURE ? turn : exp (turn);
+    }
+}
+
+void
+og_gellant_respond (const OgGellant  *gellant,
+                    double            w,
+                    double            temperature_c,
+                    double            liquid_density_g_ml,
+                    const OgGelKnobs *knobs,
+                    OgGelResponse    *response)
+{
+  const double *factor = knobs->factor;
+  double crowding = factor[OG_GEL_KNOB_THICKENING];
+  double shift_k = factor[OG_GEL_KNOB_TEMPERATURE];
   double network = w;
   double gate = 1.0;
 
@@ -227,17 +237,19 @@ og_gellant_respond (const OgGellant *gellant,
       return;
     }
 
-  response->network = network / gel_point;
+  response->network = network / (gellant->gel_point * factor[OG_GEL_KNOB_POINT]);
   if (gellant->association > 0.0)
     {
       double squared = response->network * response->network;
 
-      response->association
-          = gate * gellant->association
-            * exp (sd[OG_GEL_KNOB_ASSOCIATION] * z[OG_GEL_KNOB_ASSOCIATION]) * 2.0 * squared
-            / (1.0 + squared);
+      response->association = gate * gellant->association * factor[OG_GEL_KNOB_ASSOCIATION] * 2.0
+                              * squared / (1.0 + squared);
     }
-  response->yield_pa = gate * yield * percolation (response->network, exponent);
+  response->yield_pa
+      = gate * gellant->yield_pa * factor[OG_GEL_KNOB_STRENGTH]
+        * percolation (response->network, gellant->exponent * factor[OG_GEL_KNOB_EXPONENT]);
+  if (response->yield_pa > 0.0)
+    response->yield_ln_sd = gellant->sd[OG_GEL_KNOB_STRENGTH];
 }
 
 double

@@ -40,12 +40,19 @@ typedef struct
   gboolean guessed; /* the gel point is judgement, not a published figure */
 } OgGellant;
 
+/** OgGelKnobs: the knobs turned: factors on the constants, the last one a shift in kelvin. */
+typedef struct
+{
+  double factor[OG_N_GEL_KNOBS];
+} OgGelKnobs;
+
 /** OgGelResponse: what one agent does to the liquid. */
 typedef struct
 {
   double thickening;  /* eta / eta_0 that shear does not undo, >= 1 */
   double association; /* extra multiple of eta_0 at rest, undone by shear, >= 0 */
   double yield_pa;    /* >= 0 */
+  double yield_ln_sd; /* standard deviation of its logarithm that the strength brings */
   double flow_index;
   double network;     /* (network-forming share) / w*: 1 at the gel point */
 } OgGelResponse;
@@ -53,12 +60,16 @@ typedef struct
 /** Constants of @ingredient, with the defaults of its family (judgement) where the catalog has none. */
 void   og_gellant_init      (OgGellant           *gellant,
                              const OgIngredient  *ingredient);
+/** Turns the knobs by @z, OG_N_GEL_KNOBS standard normal variables; %NULL: the typical agent. */
+void   og_gellant_turn      (const OgGellant     *gellant,
+                             const double        *z,
+                             OgGelKnobs          *knobs);
 /**
  * og_gellant_respond:
  * @w: mass fraction of the agent in oil and agent, 0 ... 1
  * @temperature_c: of the pot or the room
  * @liquid_density_g_ml: of the oil
- * @z: OG_N_GEL_KNOBS standard normal variables, all 0 for the typical agent
+ * @knobs: from og_gellant_turn()
  *
  * Polymers: Martin's relation, 1 + x exp (k x) with x = c [eta] and k = 0.2 (recalled), association that grows with
  * (w/w*)^2, percolation (w/w* - 1)^t above the gel point, all but Martin gated by a logistic about the setting
@@ -69,7 +80,7 @@ void   og_gellant_respond   (const OgGellant     *gellant,
                              double               w,
                              double               temperature_c,
                              double               liquid_density_g_ml,
-                             const double         z[OG_N_GEL_KNOBS],
+                             const OgGelKnobs    *knobs,
                              OgGelResponse       *response);
 /**
  * og_gel_flow:

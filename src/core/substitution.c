@@ -10,7 +10,9 @@
 
 #include "core/blend.h"
 #include "core/error.h"
+#include "core/solvents.h"
 #include "core/viscosity.h"
+#include "core/viscosity-law.h"
 
 #define DEFAULT_MOST 12
 #define UNKNOWN_DISTANCE 0.5
@@ -26,6 +28,7 @@
 #define NOTICED_DENSITY_G_ML 0.03
 #define NOTICED_MELTING_K 15.0
 #define NOTICED_COLOUR 0.25
+#define OTHER_AGENT_DISTANCE 0.2 /* never equal without a bench value */
 
 /* What a material can be replaced for: it has to do the same job. */
 typedef enum
@@ -55,6 +58,7 @@ typedef struct
   Job job;
   OgEstimate old_viscosity;
   const OgParameters *parameters;
+  GPtrArray *contents; /* of the recipe */
 } Comparison;
 
 static Job
@@ -179,10 +183,18 @@ compare_viscosity (const Comparison   *comparison,
   double ln_ratio;
 
   if (!isfinite (comparison->old_viscosity.value) && !isfinite (viscosity.value))
-    return (Difference) { NAN, NULL };
+    return (Difference) { UNKNOWN_DISTANCE, g_strdup (_("The viscosity of neither is known.")) };
   if (!isfinite (viscosity.value))
-    return (Difference) { UNKNOWN_DISTANCE,
-                          g_strdup (_("Its own viscosity is unknown: test it in a flow cup first.")) };
+    {
+      OgViscosityLaw guess;
+
+      og_viscosity_law_fit (new, &guess);
+      ln_ratio = og_viscosity_law_ln (&guess, OG_TEMPERATURE_ROOM_C)
+                 - log (comparison->old_viscosity.value);
+      return (Difference) { hypot (ln_ratio, og_viscosity_law_sd (&guess, OG_TEMPERATURE_ROOM_C))
+                                / NOTICED_LN_VISCOSITY,
+                            g_strdup (_("Its own viscosity is unknown: test it in a flow cup first.")) };
+    }
   if (!isfinite (comparison->old_viscosity.value))
     return (Difference) { UNKNOWN_DISTANCE,
                           g_strdup_printf (_("On its own about %s mPa·s at 25 °C; that of the material it "
@@ -240,7 +252,7 @@ compare_keeping (const Comparison   *comparison,
   double distance;
 
   if (!isfinite (old_value) || !isfinite (new_value))
-    return (Difference) { NAN, NULL };
+    return (Difference) { UNKNOWN_DISTANCE, NULL };
   distance = fabs (new_value - old_value) / NOTICED_IODINE;
   if (distance < 0.25)
     return (Difference) { distance, NULL };
@@ -260,7 +272,7 @@ compare_gloss (const Comparison   *comparison,
   double difference;
 
   if (!og_figure_is_known (old_n) || !og_figure_is_known (new_n))
-    return (Difference) { NAN, NULL };
+    return (Difference) { UNKNOWN_DISTANCE, NULL };
   difference = new_n->value - old_n->value;
   if (isfinite (old_n->at_c) && isfinite (new_n->at_c))
     difference += 0.00038 * (new_n->at_c - old_n->at_c);
@@ -278,6 +290,8 @@ compare_density (const Comparison   *comparison,
   double difference = og_ingredient_density (new, OG_TEMPERATURE_ROOM_C)
                       - og_ingredient_density (comparison->old, OG_TEMPERATURE_ROOM_C);
 
+  if (!isfinite (difference))
+    return (Difference) { UNKNOWN_DISTANCE, NULL };
   return (Difference) { fabs (difference) / NOTICED_DENSITY_G_ML, NULL };
 }
 
@@ -312,16 +326,67 @@ compare_gelling (const Comparison   *comparison,
 {
   const OgGelling *old_gel = &comparison->old->gelling;
   const OgGelling *new_gel = &new->gelling;
-  double distance = 0.0;
+  double distance = OTHER_AGENT_DISTANCE;
 
   if (old_gel->family == OG_GEL_NONE || new_gel->family == OG_GEL_NONE)
     return (Difference) { old_gel->family == new_gel->family ? NAN : 1.5, NULL };
   if (og_figure_is_known (&old_gel->gel_point_pct) && og_figure_is_known (&new_gel->gel_point_pct))
-    distance = fabs (log (new_gel->gel_point_pct.value / old_gel->gel_point_pct.value));
+    distance += 0.5 * fabs (log (new_gel->gel_point_pct.value / old_gel->gel_point_pct.value));
   if (old_gel->family == new_gel->family)
-    return (Difference) { 0.5 * distance, g_strdup (_("Thickens in the same way.")) };
-  return (Difference) { 1.0 + 0.5 * distance,
+    return (Difference) { distance, g_strdup (_("Thickens in the same way.")) };
+  return (Difference) { 1.0 + distance,
                         g_strdup (_("Thickens in another way: expect another feel and other heating.")) };
+}
+
+static Difference
+compare_solvent (const Comparison   *comparison,
+                 const OgIngredient *new)
+{
+  const char *medium;
+
+  if (new->gelling.family == OG_GEL_NONE)
+    return (Difference) { NAN, NULL };
+  switch (og_solvent_fit (comparison->contents, &new->gelling, &medium))
+    {
+    case OG_SOLVENT_NO:
+      return (Difference) { 4.0, g_strdup_printf (_("Does not dissolve in %s, the main liquid here."), medium) };
+    case OG_SOLVENT_LIMITED:
+      return (Difference) { 1.0, g_strdup_printf (_("Suits %s, the main liquid here, only within limits."),
+                                                  medium) };
+    case OG_SOLVENT_YES:
+      return (Difference) { 0.0, NULL };
+    case OG_SOLVENT_UNKNOWN:
+    default:
+      return (Difference) { UNKNOWN_DISTANCE,
+                            g_strdup (_("Whether it dissolves in the main liquid here is unknown.")) };
+    }
+}
+
+static double
+usual_level (const OgIngredient *ingredient)
+{
+  const OgFigure *low = &ingredient->figures[OG_FIGURE_USUAL_LOW_PCT];
+  const OgFigure *high = &ingredient->figures[OG_FIGURE_USUAL_HIGH_PCT];
+
+  if (!og_figure_is_known (low) || !og_figure_is_known (high))
+    return NAN;
+  return sqrt (low->value * high->value);
+}
+
+static Difference
+compare_usual_level (const Comparison   *comparison,
+                     const OgIngredient *new)
+{
+  double ln_ratio = log (usual_level (new) / usual_level (comparison->old));
+
+  if (!isfinite (ln_ratio))
+    return (Difference) { UNKNOWN_DISTANCE, g_strdup (_("Its usual level is unknown.")) };
+  if (fabs (ln_ratio) < 0.2)
+    return (Difference) { fabs (ln_ratio), g_strdup (_("Used at about the same level.")) };
+  return (Difference) { fabs (ln_ratio),
+                        g_strdup_printf (_("Usually %.3g to %.3g %%: adjust the amount."),
+                                         new->figures[OG_FIGURE_USUAL_LOW_PCT].value,
+                                         new->figures[OG_FIGURE_USUAL_HIGH_PCT].value) };
 }
 
 static gboolean
@@ -415,6 +480,7 @@ suggest (const Comparison   *comparison,
     case JOB_STIFFENER:
       difference[n++] = is_liquid_polymer (new) ? compare_viscosity (comparison, new)
                                                 : compare_gelling (comparison, new);
+      difference[n++] = compare_solvent (comparison, new);
       difference[n++] = compare_melting (comparison, new);
       break;
     case JOB_COLOUR:
@@ -443,8 +509,8 @@ suggest (const Comparison   *comparison,
     case JOB_FILLER:
     default:
       difference[n++] = (Difference) { new->kind == comparison->old->kind ? 0.3 : 0.9,
-                                       g_strdup (_("Does the same job; compare the usual level.")) };
-      difference[n++] = compare_keeping (comparison, new);
+                                       g_strdup (_("Does the same job.")) };
+      difference[n++] = compare_usual_level (comparison, new);
       break;
     }
 
@@ -644,6 +710,7 @@ og_substitute (const OgFormula             *formula,
       = og_ingredient_viscosity (comparison.old, comparison.parameters, OG_TEMPERATURE_ROOM_C);
   amount = amount_of (formula, ingredient_id);
   before = og_evaluate (formula, catalog, NULL);
+  comparison.contents = before->contents;
   blend = og_blend_new (before->contents, comparison.parameters);
 
   for (guint i = 0; i < og_catalog_get_n_items (catalog); i++)

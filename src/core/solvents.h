@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "core/formula.h"
+
+G_BEGIN_DECLS
+
+/**
+ * og_solvent_fit:
+ * @contents: (element-type OgContent): what the recipe holds
+ * @gelling: a gelling agent's block
+ * @medium: (out) (transfer none) (nullable): translated name of the main liquid; %NULL if there is none
+ *
+ * How the agent suits the liquid class with the largest share: castor-like (over half ricinoleic), ordinary
+ * triglycerides, esters and alcohols, hydrocarbons, or silicones.
+ */
+OgSolventFit og_solvent_fit (GPtrArray        *contents,
+                             const OgGelling  *gelling,
+                             const char      **medium);
+
+G_END_DECLS
