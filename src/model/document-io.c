@@ -471,7 +471,10 @@ write_file (Save          *save,
   g_autoptr (GFile) file = follow_links (save->file);
   g_autofree char *path = g_file_get_path (file);
 
-  if (path != NULL && !g_file_query_exists (file, cancellable))
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+    return FALSE;
+
+  if (path != NULL && !g_file_query_exists (file, NULL))
     return create_file (save, path, cancellable, error);
 
   return replace_file (save, file, cancellable, error);
