@@ -109,6 +109,14 @@ og_text_draw (cairo_t     *cr,
   cairo_new_path (cr);
 }
 
+gboolean
+og_text_is_rtl (PangoLayout *layout)
+{
+  PangoLayoutLine *line = pango_layout_get_line_readonly (layout, 0);
+
+  return pango_layout_line_get_resolved_direction (line) == PANGO_DIRECTION_RTL;
+}
+
 double
 og_text_line_height (PangoContext      *context,
                      const OgDrawStyle *style,

@@ -53,6 +53,8 @@ void          og_text_draw              (cairo_t           *cr,
                                          PangoLayout       *layout,
                                          double             x,
                                          double             y);
+/** Returns: whether the first line of @layout reads from right to left */
+gboolean      og_text_is_rtl            (PangoLayout       *layout);
 /** Returns: height of one line of text */
 double        og_text_line_height       (PangoContext      *context,
                                          const OgDrawStyle *style,

@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "draw/card.h"
+#include "draw/chart.h"
+
+G_BEGIN_DECLS
+
+/* The block list of a card and, once laid out, its pieces. Only for card*.c and export.c. */
+
+typedef enum
+{
+  OG_BLOCK_TITLE,      /* text, detail: purpose */
+  OG_BLOCK_HEADLINE,   /* text: body in a word, detail: its figure, rows: sentences */
+  OG_BLOCK_CHART,      /* the card's chart */
+  OG_BLOCK_HEADING,    /* text */
+  OG_BLOCK_SUBHEADING, /* text */
+  OG_BLOCK_PARAGRAPH,  /* text */
+  OG_BLOCK_TABLE,      /* rows: phases, lines, total */
+  OG_BLOCK_STEPS,      /* rows, numbered; detail: the caution of a step */
+  OG_BLOCK_LIST,       /* rows; label: a word before the text, detail: where it comes from */
+  OG_BLOCK_PROFILE,    /* the recipe's fatty acids */
+  OG_BLOCK_FACTS       /* rows: label and text */
+} OgBlockKind;
+
+typedef enum
+{
+  OG_ROW_ITEM,
+  OG_ROW_PHASE, /* text: name, detail: temperature and note */
+  OG_ROW_LINE,  /* text: name, detail: INCI name, then the three columns */
+  OG_ROW_TOTAL
+} OgRowKind;
+
+/* What is not set is NULL. Text is plain, never markup, and may hold anything a user typed. */
+typedef struct
+{
+  OgRowKind kind;
+  char     *label;
+  char     *text;
+  char     *detail;
+  char     *pct;
+  char     *g;
+  char     *notes;
+  gboolean  caution;
+} OgCardRow;
+
+typedef struct
+{
+  OgBlockKind kind;
+  char       *text;
+  char       *detail;
+  GPtrArray  *rows; /* of OgCardRow */
+} OgCardBlock;
+
+struct _OgCard
+{
+  OgResult   *result;
+  char       *title;
+  GPtrArray  *blocks; /* of OgCardBlock */
+  OgChart     chart;
+
+  OgDrawStyle style;
+  double      width, height; /* of the page */
+  double      margin;
+  GPtrArray  *pieces;        /* of what og_card_paginate() laid out */
+  GArray     *places;        /* of where each goes */
+  guint       n_pages;
+};
+
+/** Titles of the four columns of the recipe table. */
+const char *const *og_card_column_titles (void);
+/** Whether the chart has a curve to show. */
+gboolean           og_card_has_chart     (const OgCard       *card);
+void               og_card_clear_layout  (OgCard             *card);
+/** Lays out on one page just as tall as the content. Returns: its height */
+double             og_card_lay_out_tall  (OgCard             *card,
+                                          double              width_pt,
+                                          const OgDrawStyle  *style);
+
+G_END_DECLS
