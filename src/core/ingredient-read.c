@@ -198,20 +198,10 @@ read_number (const Place *place,
 {
   double number;
   JsonNode *node;
+  Found found = find_member (place, member, need, &node);
 
-  switch (find_member (place, member, need, &node))
-    {
-    case FOUND_FAULT:
-      return FALSE;
-    case FOUND_NOTHING:
-      return TRUE;
-    case FOUND_REMOVAL:
-      *out = NAN;
-      return TRUE;
-    case FOUND_VALUE:
-    default:
-      break;
-    }
+  if (found == FOUND_FAULT || found == FOUND_NOTHING)
+    return found == FOUND_NOTHING;
 
   if (!get_number (node, &number))
     return fail_value (place, member, _("must be a finite number"));

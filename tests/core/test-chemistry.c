@@ -263,8 +263,8 @@ test_cox_by_hand (void)
   g_assert_cmpfloat_with_epsilon (og_profile_cox (soya), 7.315, 0.0005);
 }
 
-/* What the laboratory found beside what the composition says. Two units is what a Wijs titration in another
- * laboratory may differ by (common practice, no source). */
+/* What the laboratory found beside what the composition says. Two units is what a Wijs titration in
+ * another laboratory may differ by (common practice, no source). */
 static void
 test_measured_values (void)
 {
@@ -284,7 +284,8 @@ test_measured_values (void)
                                   og_profile_iodine_value (castor), 0.1);
 }
 
-/* 58 % C8 and 42 % C10: M = 502.46 g/mol, SV = 334.99 by arithmetic; Ph. Eur. allows 310-360 (recalled). */
+/* 58 % C8 and 42 % C10: M = 502.46 g/mol, SV = 334.99 by arithmetic; Ph. Eur. allows 310-360
+ * (recalled). */
 static void
 test_medium_chain (void)
 {
@@ -322,8 +323,9 @@ check_density_series (const char *series,
   g_assert_cmpuint (n, ==, n_expected);
 }
 
-/* Noureddini, Teoh & Clements 1992, JAOCS 69:1184, with profiles of other lots of the same oils (Goering et al.
- * 1982). Coconut and high-erucic rapeseed are checked with the profiles of the catalog, in test-catalog.c. */
+/* Noureddini, Teoh & Clements 1992, JAOCS 69:1184, with profiles of other lots of the same oils
+ * (Goering et al. 1982). Coconut and high-erucic rapeseed are checked with the profiles of the
+ * catalog, in test-catalog.c. */
 static void
 test_density_series (void)
 {
@@ -346,7 +348,8 @@ test_density_castor (void)
   g_assert_cmpfloat_with_epsilon (og_profile_density (castor, 0.0) / 0.974, 1.0, 0.002);
 }
 
-/* Lund 1922 (recalled): SV 192 and IV 131 give 0.9234 at 15/15 C. The soya oil is at 193.1 and 132.6. */
+/* Lund 1922 (recalled): SV 192 and IV 131 give 0.9234 at 15/15 C. The soya oil is at 193.1 and
+ * 132.6. */
 static void
 test_density_lund (void)
 {
@@ -488,8 +491,8 @@ test_profile_ranges (void)
   g_assert_cmpfloat_with_epsilon (og_profile_sum (copy), 50.0, 1e-9);
 }
 
-/* Iodine and saponification value of a blend are the means of the parts by mass, here 1 : 3. Mixing acids instead of
- * oils is not exactly that (the oils differ in glycerol), hence the tolerance. */
+/* Iodine and saponification value of a blend are the means of the parts by mass, here 1 : 3. Mixing
+ * acids instead of oils is not exactly that (the oils differ in glycerol), hence the tolerance. */
 static void
 test_profile_blend (void)
 {
@@ -527,8 +530,8 @@ static void
 test_profile_classes (void)
 {
   g_autoptr (OgProfile) profile =
-    og_profile_parse ("C8:0=1,C10:0=2,C12:0=4,C16:0=8,C18:1=16,C18:2=32,C18:3=7,C20:5=5,C18:1-OH=25",
-                      NULL);
+    og_profile_parse ("C8:0=1,C10:0=2,C12:0=4,C16:0=8,C18:1=16,C18:2=32,C18:3=7,C20:5=5,"
+                      "C18:1-OH=25", NULL);
   double pct[OG_N_ACID_CLASSES];
 
   og_profile_class_shares (profile, pct);
@@ -554,8 +557,8 @@ test_mole_fractions (void)
   g_assert_cmpfloat_with_epsilon (x[0] + x[1], 1.0, 1e-12);
 }
 
-/* Registry numbers of well-known substances: water, ethanol, ascorbic acid, castor oil, calcium carbonate; 107-07-3 is
- * the registry's own worked example of the check digit (recalled). */
+/* Registry numbers of well-known substances: water, ethanol, ascorbic acid, castor oil, calcium
+ * carbonate; 107-07-3 is the registry's own worked example of the check digit (recalled). */
 static void
 test_cas (void)
 {

@@ -52,8 +52,9 @@ static const char oil_text[] =
   "   'quality': 'estimated'},"
   "  'iodine_value': {'low': 80, 'high': 100, 'unit': 'g I2/100 g', 'source': 's',"
   "   'quality': 'range'}},"
-  " 'profile': {'unit': 'wt % of fatty acids', 'source': 'gas chromatograph', 'quality': 'measured',"
-  "  'note': 'one lot', 'acids': {'C18:1': {'value': 49, 'low': 40, 'high': 60},"
+  " 'profile': {'unit': 'wt % of fatty acids', 'source': 'gas chromatograph',"
+  "  'quality': 'measured', 'note': 'one lot',"
+  "  'acids': {'C18:1': {'value': 49, 'low': 40, 'high': 60},"
   "  'C16:0': {'value': 49}}},"
   " 'viscosity': [{'temperature_c': 40, 'value': 30, 'unit': 'mm2/s', 'source': 'v',"
   "   'quality': 'measured'}, {'temperature_c': 25, 'value': 60, 'unit': 'mPa.s', 'source': 'v',"
@@ -178,7 +179,8 @@ test_values (void)
   g_assert_true (isnan (og_ingredient_density (ester, 20.0)));
 }
 
-/* For a normal distribution 80 % lies within 1.2816 standard deviations (any table of the normal distribution). */
+/* For a normal distribution 80 % lies within 1.2816 standard deviations (any table of the normal
+ * distribution). */
 static void
 test_ln_sd (void)
 {
@@ -311,9 +313,12 @@ test_derived_gelling (void)
   g_autoptr (OgIngredient) agent = read_good (agent_text, NULL);
   g_autoptr (OgIngredient) own =
     read_good ("{'id': 'own', 'colour': {'hex': '#ffffff'}, 'gelling': {"
-               " 'gel_point_pct': {'value': 3, 'unit': 'wt %', 'source': 'bench', 'quality': 'measured'},"
+               " 'gel_point_pct': {'value': 3, 'unit': 'wt %', 'source': 'bench',"
+               "  'quality': 'measured'},"
                " 'sets_c': null, 'solvents': {'castor': 'yes', 'silicone': null},"
-               " 'needs_shear': false}}", agent);
+               " 'needs_shear': null}}", agent);
+  g_autoptr (OgIngredient) unsolved =
+    read_good ("{'id': 'unsolved', 'gelling': {'solvents': null, 'note': null}}", agent);
   g_autoptr (OgIngredient) plain = read_good ("{'id': 'plain', 'gelling': null, 'colour': null}",
                                               agent);
 
@@ -326,6 +331,11 @@ test_derived_gelling (void)
   g_assert_false (own->gelling.needs_shear);
   g_assert_cmpstr (own->ci, ==, "77491");
   g_assert_cmpstr (own->hex, ==, "#ffffff");
+
+  g_assert_cmpint (unsolved->gelling.triglyceride, ==, OG_SOLVENT_UNKNOWN);
+  g_assert_cmpint (unsolved->gelling.castor, ==, OG_SOLVENT_UNKNOWN);
+  g_assert_true (unsolved->gelling.needs_shear);
+  g_assert_null (unsolved->gelling.note);
 
   g_assert_cmpint (plain->gelling.family, ==, OG_GEL_NONE);
   g_assert_false (og_figure_is_known (&plain->gelling.gel_point_pct));
@@ -368,7 +378,8 @@ test_derived_refused (void)
     }
 }
 
-/* Own materials may come from a later version, may have any id, and may outlive what they were derived from. */
+/* Own materials may come from a later version, may have any id, and may outlive what they were
+ * derived from. */
 static void
 test_own_is_lenient (void)
 {
@@ -390,6 +401,11 @@ test_composition (void)
                " 'uses': ['lip'], 'tags': [], 'composition': [{'ingredient': 'a', 'pct': 33.3},"
                " {'ingredient': 'b', 'pct': 66.7}]}", NULL);
 
+  g_autoptr (OgIngredient) darker = read_good ("{'id': 'darker'}", paste);
+  g_autoptr (OgIngredient) opaque = read_good ("{'id': 'opaque', 'composition': null}", paste);
+
+  g_assert_cmpuint (opaque->composition->len, ==, 0);
+  g_assert_cmpstr (g_array_index (darker->composition, OgPart, 1).ingredient_id, ==, "b");
   g_assert_cmpuint (paste->composition->len, ==, 2);
   g_assert_cmpstr (g_array_index (paste->composition, OgPart, 0).ingredient_id, ==, "a");
   g_assert_cmpfloat (g_array_index (paste->composition, OgPart, 1).pct, ==, 66.7);
@@ -402,8 +418,8 @@ test_suspended (void)
   for (guint kind = 0; kind < OG_N_KINDS; kind++)
     {
       g_autofree char *text =
-        g_strdup_printf ("{'id': 'x', 'name': 'X', 'kind': '%s', 'roles': ['base'], 'uses': ['lip'],"
-                         " 'tags': []}", og_kind_to_nick (kind));
+        g_strdup_printf ("{'id': 'x', 'name': 'X', 'kind': '%s', 'roles': ['base'],"
+                         " 'uses': ['lip'], 'tags': []}", og_kind_to_nick (kind));
       g_autoptr (OgIngredient) ingredient = read_good (text, NULL);
 
       g_assert_cmpint (ingredient->kind, ==, kind);

@@ -67,7 +67,8 @@ test_refused (void)
     const char    *fragment;
   } cases[] = {
     { "'version': 1", "'version': 2", OG_CATALOG_ERROR_SYNTAX, "oleograph-parameters" },
-    { "oleograph-parameters", "oleograph-catalog", OG_CATALOG_ERROR_SYNTAX, "oleograph-parameters" },
+    { "oleograph-parameters", "oleograph-catalog", OG_CATALOG_ERROR_SYNTAX,
+      "oleograph-parameters" },
     { "'low_c': 20,", "'low_c': 20,,", OG_CATALOG_ERROR_SYNTAX, "parameters.json" },
     { "0.1, 0.2", "0.2", OG_CATALOG_ERROR_VALUE, "correction: " },
     { "0.1, 0.2", "0.2, '0.2'", OG_CATALOG_ERROR_VALUE, "correction: " },
