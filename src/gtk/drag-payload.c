@@ -3,10 +3,19 @@
 
 #include "gtk/drag-payload.h"
 
-G_DEFINE_BOXED_TYPE (OgIngredientDrag,
-                     og_ingredient_drag,
-                     og_ingredient_drag_copy,
-                     og_ingredient_drag_free)
+GType
+og_ingredient_drag_get_type (void)
+{
+  static gsize type;
+
+  if (g_once_init_enter (&type))
+    g_once_init_leave (&type,
+                       g_boxed_type_register_static (
+                         g_intern_static_string ("OgIngredientDrag"),
+                         (GBoxedCopyFunc) og_ingredient_drag_copy,
+                         (GBoxedFreeFunc) og_ingredient_drag_free));
+  return type;
+}
 
 OgIngredientDrag *
 og_ingredient_drag_copy (const OgIngredientDrag *drag)

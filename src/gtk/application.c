@@ -1,0 +1,276 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "gtk/application.h"
+#include "gtk/shortcuts.h"
+#include "gtk/window.h"
+#include "model/data-dir.h"
+#include "model/document-io.h"
+
+#define RESOURCE_PATH "/org/oleograph/Oleograph"
+
+struct _OgApplication
+{
+  GtkApplication parent_instance;
+
+  OgCatalog *catalog;
+  GSettings *settings;
+  GFile *draft_folder;
+  GPtrArray *drafts; /* of GFile: left behind by a crash, not yet taken */
+};
+
+G_DEFINE_FINAL_TYPE (OgApplication, og_application, GTK_TYPE_APPLICATION)
+
+OgCatalog *
+og_application_get_catalog (OgApplication *self)
+{
+  g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
+
+  return self->catalog;
+}
+
+GSettings *
+og_application_get_settings (OgApplication *self)
+{
+  g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
+
+  return self->settings;
+}
+
+GFile *
+og_application_get_draft_folder (OgApplication *self)
+{
+  g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
+
+  return self->draft_folder;
+}
+
+GFile *
+og_application_take_draft (OgApplication *self)
+{
+  g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
+
+  return self->drafts->len > 0 ? g_ptr_array_steal_index (self->drafts, 0) : NULL;
+}
+
+guint
+og_application_get_n_drafts (OgApplication *self)
+{
+  g_return_val_if_fail (OG_IS_APPLICATION (self), 0);
+
+  return self->drafts->len;
+}
+
+GtkWindow *
+og_application_new_window (OgApplication *self)
+{
+  OgWindow *window;
+
+  g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
+
+  window = og_window_new (self);
+  gtk_window_present (GTK_WINDOW (window));
+  return GTK_WINDOW (window);
+}
+
+static OgWindow *
+find_window (OgApplication *self,
+             GFile         *file)
+{
+  for (GList *l = gtk_application_get_windows (GTK_APPLICATION (self)); l != NULL; l = l->next)
+    {
+      GFile *open = OG_IS_WINDOW (l->data)
+                      ? og_document_get_file (og_window_get_document (l->data))
+                      : NULL;
+
+      if (open != NULL && g_file_equal (open, file))
+        return l->data;
+    }
+  return NULL;
+}
+
+void
+og_application_open_file (OgApplication *self,
+                          GFile         *file,
+                          GtkWindow     *window)
+{
+  OgWindow *open;
+
+  g_return_if_fail (OG_IS_APPLICATION (self));
+  g_return_if_fail (G_IS_FILE (file));
+
+  open = find_window (self, file);
+  if (open == NULL)
+    {
+      open = OG_IS_WINDOW (window) && og_window_is_free (OG_WINDOW (window)) ? OG_WINDOW (window)
+                                                                             : og_window_new (self);
+      og_window_load (open, file);
+    }
+  gtk_window_present (GTK_WINDOW (open));
+}
+
+static void
+act_new_window (GSimpleAction *action,
+                GVariant      *parameter,
+                gpointer       data)
+{
+  OgApplication *self = data;
+  GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (self));
+
+  if (OG_IS_WINDOW (window) && og_window_is_free (OG_WINDOW (window)))
+    og_window_start_empty (OG_WINDOW (window));
+  else
+    og_window_start_empty (OG_WINDOW (og_application_new_window (self)));
+}
+
+static void
+act_quit (GSimpleAction *action,
+          GVariant      *parameter,
+          gpointer       data)
+{
+  GList *windows = g_list_copy (gtk_application_get_windows (GTK_APPLICATION (data)));
+
+  for (GList *l = windows; l != NULL; l = l->next)
+    gtk_window_close (l->data);
+  g_list_free (windows);
+}
+
+static const GActionEntry app_actions[] = {
+  { "new-window", act_new_window },
+  { "quit", act_quit },
+};
+
+/* The schema is missing when the program runs from a build folder. */
+static GSettings *
+open_settings (void)
+{
+  GSettingsSchemaSource *source = g_settings_schema_source_get_default ();
+  g_autoptr (GSettingsSchema) schema = NULL;
+
+  if (source == NULL)
+    return NULL;
+  schema = g_settings_schema_source_lookup (source, OG_APPLICATION_ID, TRUE);
+  return schema != NULL ? g_settings_new_full (schema, NULL, NULL) : NULL;
+}
+
+static void
+load_catalog (OgApplication *self)
+{
+  g_autofree char *data_dir = og_data_dir ();
+  g_autoptr (GError) error = NULL;
+
+  self->catalog = og_catalog_load (data_dir, &error);
+  if (self->catalog == NULL)
+    {
+      g_printerr (_("The list of materials cannot be read: %s\n"), error->message);
+      exit (4);
+    }
+}
+
+static void
+load_style (void)
+{
+  g_autoptr (GtkCssProvider) provider = gtk_css_provider_new ();
+  g_autofree char *data_dir = og_data_dir ();
+  g_autofree char *icons = g_build_filename (data_dir, "icons", NULL);
+  GdkDisplay *display = gdk_display_get_default ();
+
+  gtk_css_provider_load_from_resource (provider, RESOURCE_PATH "/style.css");
+  gtk_style_context_add_provider_for_display (display, GTK_STYLE_PROVIDER (provider),
+                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION);
+  gtk_icon_theme_add_search_path (gtk_icon_theme_get_for_display (display), icons);
+  gtk_window_set_default_icon_name (OG_APPLICATION_ID);
+}
+
+static void
+og_application_startup (GApplication *application)
+{
+  OgApplication *self = OG_APPLICATION (application);
+  g_autofree char *drafts = NULL;
+
+  G_APPLICATION_CLASS (og_application_parent_class)->startup (application);
+
+  load_catalog (self);
+  load_style ();
+  self->settings = open_settings ();
+  drafts = g_build_filename (g_get_user_data_dir (), "oleograph", "drafts", NULL);
+  self->draft_folder = g_file_new_for_path (drafts);
+  self->drafts = og_drafts_list (self->draft_folder);
+  g_action_map_add_action_entries (G_ACTION_MAP (self), app_actions, G_N_ELEMENTS (app_actions),
+                                   self);
+  og_shortcuts_install_app (GTK_APPLICATION (self));
+}
+
+static void
+og_application_activate (GApplication *application)
+{
+  og_application_new_window (OG_APPLICATION (application));
+}
+
+static void
+og_application_open (GApplication  *application,
+                     GFile        **files,
+                     int            n_files,
+                     const char    *hint)
+{
+  for (int i = 0; i < n_files; i++)
+    og_application_open_file (OG_APPLICATION (application), files[i],
+                              gtk_application_get_active_window (GTK_APPLICATION (application)));
+}
+
+static void
+og_application_dispose (GObject *object)
+{
+  OgApplication *self = OG_APPLICATION (object);
+
+  g_clear_pointer (&self->catalog, og_catalog_unref);
+  g_clear_object (&self->settings);
+  g_clear_object (&self->draft_folder);
+  g_clear_pointer (&self->drafts, g_ptr_array_unref);
+
+  G_OBJECT_CLASS (og_application_parent_class)->dispose (object);
+}
+
+static void
+og_application_class_init (OgApplicationClass *class)
+{
+  GApplicationClass *application_class = G_APPLICATION_CLASS (class);
+
+  G_OBJECT_CLASS (class)->dispose = og_application_dispose;
+  application_class->startup = og_application_startup;
+  application_class->activate = og_application_activate;
+  application_class->open = og_application_open;
+}
+
+static void
+og_application_init (OgApplication *self)
+{
+  g_application_add_main_option (G_APPLICATION (self), "version", 'V', G_OPTION_FLAG_NONE,
+                                 G_OPTION_ARG_NONE, N_("Print the version and end"), NULL);
+}
+
+static int
+on_local_options (GApplication *application,
+                  GVariantDict *options,
+                  gpointer      data)
+{
+  if (!g_variant_dict_contains (options, "version"))
+    return -1;
+  g_print ("oleograph %s\n", OG_VERSION);
+  return 0;
+}
+
+OgApplication *
+og_application_new (void)
+{
+  OgApplication *self = g_object_new (OG_TYPE_APPLICATION,
+                                      "application-id", OG_APPLICATION_ID,
+                                      "flags", G_APPLICATION_HANDLES_OPEN,
+                                      "resource-base-path", RESOURCE_PATH,
+                                      NULL);
+
+  g_signal_connect (self, "handle-local-options", G_CALLBACK (on_local_options), NULL);
+  return self;
+}
