@@ -786,7 +786,8 @@ fail_syntax (const Reader  *reader,
   guint64 line = place != NULL ? g_ascii_strtoull (place + 1, NULL, 10) : 0;
   const char *words = strstr (text, ": ");
 
-  g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_SYNTAX, "%s:%u: %s",
+  g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_SYNTAX,
+               _("%s:%u: The JSON is not well formed (%s)."),
                reader->name, (guint) MAX (line, 1), words != NULL ? words + 2 : text);
   return FALSE;
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* JSON by RFC 8259; where it leaves a choice, or where the project is stricter, the check says so. */
+/* JSON by RFC 8259; where that leaves a choice, or the project is stricter, the check says so. */
 #include <locale.h>
 #include <math.h>
 #include <string.h>
