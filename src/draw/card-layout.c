@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "draw/paint.h"
 
@@ -122,6 +123,45 @@ add_piece (Maker  *maker,
   return piece;
 }
 
+static PangoAttribute *
+over (PangoAttribute *attribute,
+      size_t          start,
+      size_t          end)
+{
+  attribute->start_index = (guint) start;
+  attribute->end_index = (guint) end;
+
+  return attribute;
+}
+
+/* No line ends between a number and its unit. */
+static void
+keep_units (PangoAttrList *attributes,
+            const char    *text)
+{
+  static const char *const units[] = { "°C", "%", "mPa·s", "g", "wt" };
+
+  for (const char *space = strchr (text, ' '); space != NULL; space = strchr (space + 1, ' '))
+    for (guint i = 0; space > text && g_ascii_isdigit (space[-1]) && i < G_N_ELEMENTS (units); i++)
+      if (g_str_has_prefix (space + 1, units[i]))
+        {
+          size_t start = (size_t) (space - text) - 1;
+
+          pango_attr_list_insert (attributes, over (pango_attr_allow_breaks_new (FALSE), start,
+                                                    start + 2 + strlen (units[i])));
+        }
+}
+
+/* Takes @attributes. */
+static void
+set_attributes (PangoLayout   *layout,
+                PangoAttrList *attributes)
+{
+  keep_units (attributes, pango_layout_get_text (layout));
+  pango_layout_set_attributes (layout, attributes);
+  pango_attr_list_unref (attributes);
+}
+
 /* Text of @width that begins at the reading start, or ends at the reading end when @number. */
 static PangoLayout *
 make_text (Maker       *maker,
@@ -140,6 +180,7 @@ make_text (Maker       *maker,
   /* Pango swaps left and right for lines of right-to-left text */
   pango_layout_set_alignment (layout, at_right != text_rtl ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
   pango_layout_set_line_spacing (layout, 1.12f);
+  set_attributes (layout, pango_attr_list_new ());
 
   return layout;
 }
@@ -221,8 +262,7 @@ add_number (Maker       *maker,
   layout = make_text (maker, text, width, 1, weight, TRUE);
   attributes = pango_attr_list_new ();
   pango_attr_list_insert (attributes, pango_attr_font_features_new ("tnum=1"));
-  pango_layout_set_attributes (layout, attributes);
-  pango_attr_list_unref (attributes);
+  set_attributes (layout, attributes);
 
   return add_run (maker, piece, layout, right - width, y, ink);
 }
@@ -496,17 +536,6 @@ make_steps (Maker             *maker,
 }
 
 static PangoAttribute *
-over (PangoAttribute *attribute,
-      size_t          start,
-      size_t          end)
-{
-  attribute->start_index = (guint) start;
-  attribute->end_index = (guint) end;
-
-  return attribute;
-}
-
-static PangoAttribute *
 colour_attribute (const OgColour *colour)
 {
   return pango_attr_foreground_new ((guint16) lround (colour->r * 65535), (guint16) lround (colour->g * 65535),
@@ -548,8 +577,7 @@ make_list (Maker             *maker,
           pango_attr_list_insert (attributes, over (pango_attr_scale_new (0.9), start, whole->len));
         }
       layout = make_text (maker, whole->str, maker->width, 1, PANGO_WEIGHT_NORMAL, FALSE);
-      pango_layout_set_attributes (layout, attributes);
-      pango_attr_list_unref (attributes);
+      set_attributes (layout, attributes);
       add_flowing_text (maker, layout, 0, INK_PLAIN, i == 0 ? 1 : 4, DECOR_NONE);
     }
 }

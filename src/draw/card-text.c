@@ -19,7 +19,8 @@ is_list_start (const char *text)
   size_t digits = strspn (text, "0123456789");
 
   return text[0] == '+' || text[0] == '-' || text[0] == '=' ||
-         (digits > 0 && (text[digits] == '.' || text[digits] == ')'));
+         (digits > 0 && (text[digits] == '.' || text[digits] == ')') &&
+          strchr (" \t\r\n", text[digits + 1]) != NULL);
 }
 
 /* Plain text in one line of Markdown: nothing in it is taken for markup; line breaks become spaces. */

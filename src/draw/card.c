@@ -311,9 +311,9 @@ add_line (OgCard              *card,
           int                  decimals)
 {
   const OgIngredient *ingredient = og_catalog_get (card->result->catalog, line->ingredient_id);
-  const char *inci = ingredient != NULL ? ingredient->inci : NULL;
-  OgCardRow *row = add_row (block, OG_ROW_LINE, g_strdup (material_name (card, line->ingredient_id)),
-                            g_strdup (inci));
+  const char *name = material_name (card, line->ingredient_id);
+  const char *inci = ingredient != NULL && g_strcmp0 (ingredient->inci, name) != 0 ? ingredient->inci : NULL;
+  OgCardRow *row = add_row (block, OG_ROW_LINE, g_strdup (name), g_strdup (inci));
 
   row->pct = og_number_fixed (og_ppm_to_pct (line->amount), decimals);
   row->g = og_number_fixed (og_ppm_to_g (line->amount, batch_g), gram_decimals (batch_g));

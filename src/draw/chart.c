@@ -11,8 +11,10 @@
 #include "draw/paint.h"
 
 #define SMALL_TEXT 0.92
-#define SWATCH_WIDTH 22.0
+#define SWATCH_WIDTH 22.0 /* this and the next at mark scale 1 */
 #define LEGEND_GAP 14.0
+#define RING_RADIUS 4.5
+#define MARKER_RADIUS 3.0
 #define MAX_LEGEND_ITEMS (OG_CHART_MAX_CURVES + 2)
 #define MIN_PLOT_WIDTH 48.0
 #define MIN_PLOT_HEIGHT 36.0
@@ -47,6 +49,7 @@ typedef struct
   PangoContext      *context;
   double             width, height;
   double             pad, line, small_line;
+  double             marks; /* og_mark_scale() */
   gboolean           legend_wanted, x_title_wanted, title_wanted;
   double             legend_height;
   LegendItem         legend[MAX_LEGEND_ITEMS];
@@ -368,7 +371,7 @@ legend_add (Frame      *f,
       og_text_set_width (item->layout, 0.42 * f->width, TRUE);
       width = 0.42 * f->width;
     }
-  item->width = SWATCH_WIDTH + 5 + width;
+  item->width = (SWATCH_WIDTH + 5) * f->marks + width;
 }
 
 static void
@@ -421,7 +424,7 @@ legend_flow (Frame *f,
         }
       item->x = f->style->rtl ? f->width - f->pad - x - item->width : f->pad + x;
       item->y = top + row * row_height;
-      x += item->width + LEGEND_GAP;
+      x += item->width + LEGEND_GAP * f->marks;
     }
 
   f->legend_height = f->n_legend > 0 ? f->legend[f->n_legend - 1].y + row_height - top : 0;
@@ -551,6 +554,7 @@ frame_init (Frame             *f,
   f->line = og_text_line_height (f->context, style, 1);
   f->small_line = f->line * SMALL_TEXT;
   f->pad = MAX (6, 0.6 * style->font_size);
+  f->marks = og_mark_scale (style);
 
   if (!any_points (chart))
     return FALSE;
@@ -676,7 +680,7 @@ draw_label (Frame          *f,
   cairo_move_to (cr, rect->x, rect->y);
   pango_cairo_layout_path (cr, layout);
   og_set_colour (cr, &f->style->background, 0.85);
-  cairo_set_line_width (cr, 3.5);
+  cairo_set_line_width (cr, 3.5 * f->marks);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
   cairo_stroke (cr);
   cairo_restore (cr);
@@ -1108,7 +1112,7 @@ draw_markers (Frame   *f,
       double y = y_px (f, curve_at (curve, og_axis_unmap (&f->x, t)).value);
 
       if (!isnan (y))
-        og_draw_series_marker (cr, index, f->plot.x + t * f->plot.width, y, 3);
+        og_draw_series_marker (cr, index, f->plot.x + t * f->plot.width, y, MARKER_RADIUS * f->marks);
     }
 }
 
@@ -1174,17 +1178,16 @@ draw_own_ring (Frame   *f,
                cairo_t *cr)
 {
   const OgCurve *own = own_curve (f->chart);
-  double x, y;
+  double x = x_px (f, own->own_x), y = y_px (f, own->own.value);
+  double radius = RING_RADIUS * f->marks;
 
-  x = x_px (f, own->own_x);
-  y = y_px (f, own->own.value);
-  cairo_arc (cr, x, y, 4.5, 0, 2 * G_PI);
+  cairo_arc (cr, x, y, radius, 0, 2 * G_PI);
   og_set_colour (cr, &f->style->background, 1);
   cairo_fill_preserve (cr);
   og_set_colour (cr, &f->style->accent, 1);
-  cairo_set_line_width (cr, f->style->high_contrast ? 3 : 2.2);
+  cairo_set_line_width (cr, (f->style->high_contrast ? 3 : 2.2) * f->marks);
   cairo_stroke (cr);
-  add_obstacle (f, &(OgRect) { x - 6, y - 6, 12, 12 });
+  add_obstacle (f, &(OgRect) { x - 1.4 * radius, y - 1.4 * radius, 2.8 * radius, 2.8 * radius });
 }
 
 static void
@@ -1200,10 +1203,10 @@ draw_own_label (Frame   *f,
   OgRect rect;
 
   og_text_get_size (layout, &width, &height);
-  right = x + 9;
-  left = x - 9 - width;
-  above = y - height - 6;
-  below = y + 6;
+  right = x + 2 * RING_RADIUS * f->marks;
+  left = x - 2 * RING_RADIUS * f->marks - width;
+  above = y - height - 1.3 * RING_RADIUS * f->marks;
+  below = y + 1.3 * RING_RADIUS * f->marks;
   rect = place_label (f,
                       (OgRect[]) { { left, above, width, height },
                                    { right, below, width, height },
@@ -1333,7 +1336,7 @@ draw_cursor (Frame   *f,
   if (!isnan (y) && is_in_range (&f->y, estimate.value))
     {
       og_set_colour (cr, &f->style->accent, 1);
-      cairo_arc (cr, x_px (f, x), y, 3.5, 0, 2 * G_PI);
+      cairo_arc (cr, x_px (f, x), y, 0.8 * RING_RADIUS * f->marks, 0, 2 * G_PI);
       cairo_fill (cr);
     }
   draw_read_out (f, cr, x, &estimate);
@@ -1346,7 +1349,8 @@ draw_legend_swatch (Frame            *f,
                     double            x,
                     double            y)
 {
-  OgRect box = { x, y - 4.5, SWATCH_WIDTH, 9 };
+  double width = SWATCH_WIDTH * f->marks;
+  OgRect box = { x, y - 4.5 * f->marks, width, 9 * f->marks };
 
   cairo_save (cr);
   switch (item->kind)
@@ -1355,10 +1359,10 @@ draw_legend_swatch (Frame            *f,
       og_set_colour (cr, og_series_colour (f->style, item->curve), 1);
       og_set_series_line (cr, f->style, item->curve);
       cairo_move_to (cr, x, y);
-      cairo_rel_line_to (cr, SWATCH_WIDTH, 0);
+      cairo_rel_line_to (cr, width, 0);
       cairo_stroke (cr);
       if (item->curve > 0)
-        og_draw_series_marker (cr, item->curve, x + SWATCH_WIDTH / 2, y, 3);
+        og_draw_series_marker (cr, item->curve, x + width / 2, y, MARKER_RADIUS * f->marks);
       break;
     case LEGEND_BAND:
       og_set_colour (cr, &f->style->accent, 0.17);
@@ -1372,7 +1376,7 @@ draw_legend_swatch (Frame            *f,
     default:
       og_set_colour (cr, &f->style->dim, 0.7);
       cairo_set_line_width (cr, 0.7);
-      og_draw_hatch (cr, &box, 5, 1);
+      og_draw_hatch (cr, &box, 5 * f->marks, 1);
       break;
     }
   cairo_restore (cr);
@@ -1389,7 +1393,7 @@ draw_legend (Frame   *f,
 
       if (f->style->rtl)
         {
-          draw_legend_swatch (f, cr, item, item->x + item->width - SWATCH_WIDTH, middle);
+          draw_legend_swatch (f, cr, item, item->x + item->width - SWATCH_WIDTH * f->marks, middle);
           og_set_colour (cr, &f->style->foreground, 1);
           og_text_draw (cr, item->layout, item->x, item->y);
         }
@@ -1397,7 +1401,7 @@ draw_legend (Frame   *f,
         {
           draw_legend_swatch (f, cr, item, item->x, middle);
           og_set_colour (cr, &f->style->foreground, 1);
-          og_text_draw (cr, item->layout, item->x + SWATCH_WIDTH + 5, item->y);
+          og_text_draw (cr, item->layout, item->x + (SWATCH_WIDTH + 5) * f->marks, item->y);
         }
     }
 }

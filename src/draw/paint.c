@@ -41,6 +41,7 @@ og_text_context_new (cairo_t           *cr,
   cairo_font_options_destroy (options);
 
   pango_cairo_context_set_resolution (context, 72);
+  pango_context_set_round_glyph_positions (context, FALSE);
   pango_context_set_base_dir (context, style->rtl ? PANGO_DIRECTION_RTL : PANGO_DIRECTION_LTR);
   description = pango_font_description_from_string (style->font != NULL ? style->font : "Sans");
   pango_font_description_set_absolute_size (description, style->font_size * PANGO_SCALE);
@@ -138,6 +139,12 @@ og_set_colour (cairo_t        *cr,
   cairo_set_source_rgba (cr, colour->r, colour->g, colour->b, colour->a * alpha);
 }
 
+double
+og_mark_scale (const OgDrawStyle *style)
+{
+  return CLAMP (style->font_size / 12, 0.6, 1.6);
+}
+
 const OgColour *
 og_series_colour (const OgDrawStyle *style,
                   guint              index)
@@ -162,10 +169,14 @@ og_set_series_line (cairo_t           *cr,
     { { 13, 4 }, 2 },
   };
   guint i = index % G_N_ELEMENTS (dashes);
-  double width = index == 0 ? 2.2 : 1.5;
+  double scale = og_mark_scale (style);
+  double width = (index == 0 ? 2.2 : 1.5) * scale;
+  double lengths[G_N_ELEMENTS (dashes[0].lengths)];
 
+  for (int k = 0; k < dashes[i].n; k++)
+    lengths[k] = dashes[i].lengths[k] * scale;
   cairo_set_line_width (cr, style->high_contrast ? width * 1.4 : width);
-  cairo_set_dash (cr, dashes[i].lengths, dashes[i].n, 0);
+  cairo_set_dash (cr, lengths, dashes[i].n, 0);
 }
 
 static void

@@ -63,6 +63,8 @@ double        og_text_line_height       (PangoContext      *context,
 void          og_set_colour             (cairo_t           *cr,
                                          const OgColour    *colour,
                                          double             alpha);
+/** Returns: factor for line widths and marks, so that they go with the size of the text; 1 at 12 units */
+double        og_mark_scale             (const OgDrawStyle *style);
 /** Colour of curve @index; 0 is the recipe's own. */
 const OgColour *og_series_colour        (const OgDrawStyle *style,
                                          guint              index);
