@@ -1,0 +1,417 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "draw/chart.h"
+#include "draw/numbers.h"
+#include "gtk/chart-view.h"
+#include "gtk/theme-style.h"
+
+#define LARGE_STEP 10
+#define LEAST_EMS_WIDE 14.0
+#define USUAL_EMS_WIDE 26.0
+#define LEAST_EMS_HIGH 12.0
+#define USUAL_EMS_HIGH 17.0
+
+struct _OgChartView
+{
+  GtkWidget parent_instance;
+
+  OgResult *result; /* keeps the curves alive */
+  OgCurveAxis axis;
+  OgChart chart;
+  char *description;
+  gboolean by_key; /* the reading is moved by keys: the pointer leaving does not end it */
+};
+
+G_DEFINE_FINAL_TYPE (OgChartView, og_chart_view, GTK_TYPE_WIDGET)
+
+static const OgCurve *
+own_curve (OgChartView *self)
+{
+  return self->chart.n_curves > 0 && self->chart.curves[0]->n > 0 ? self->chart.curves[0] : NULL;
+}
+
+static guint
+nearest_sample (const OgCurve *curve,
+                double         x)
+{
+  guint best = 0;
+
+  for (guint i = 1; i < curve->n; i++)
+    {
+      if (ABS (curve->x[i] - x) < ABS (curve->x[best] - x))
+        best = i;
+    }
+  return best;
+}
+
+gboolean
+og_chart_view_get_reading (OgChartView *self,
+                           double      *x,
+                           OgEstimate  *viscosity)
+{
+  const OgCurve *curve;
+  guint i;
+
+  g_return_val_if_fail (OG_IS_CHART_VIEW (self), FALSE);
+
+  curve = own_curve (self);
+  if (curve == NULL || !isfinite (self->chart.cursor_x))
+    return FALSE;
+  i = nearest_sample (curve, self->chart.cursor_x);
+  *x = curve->x[i];
+  *viscosity = (OgEstimate) { curve->value[i], curve->low80[i], curve->high80[i] };
+  return TRUE;
+}
+
+static const char *
+axis_title (OgCurveAxis axis)
+{
+  switch (axis)
+    {
+    case OG_CURVE_AGENT_PCT:
+      return _("Viscosity against the share of the gelling agent");
+    case OG_CURVE_TEMPERATURE_C:
+      return _("Viscosity against temperature");
+    case OG_CURVE_SHEAR_RATE_1_S:
+      return _("Viscosity against shear rate");
+    case OG_N_CURVES:
+      break;
+    }
+  g_return_val_if_reached ("");
+}
+
+static char *
+place_text (OgCurveAxis axis,
+            const char *x,
+            const char *viscosity)
+{
+  switch (axis)
+    {
+    case OG_CURVE_AGENT_PCT:
+      /* Translators: a place on the chart, for screen readers: share of the agent, then the viscosity there */
+      return g_strdup_printf (_("At %s %% of gelling agent: %s"), x, viscosity);
+    case OG_CURVE_TEMPERATURE_C:
+      /* Translators: a place on the chart, for screen readers: temperature, then the viscosity there */
+      return g_strdup_printf (_("At %s °C: %s"), x, viscosity);
+    case OG_CURVE_SHEAR_RATE_1_S:
+      /* Translators: a place on the chart, for screen readers: shear rate, then the viscosity there */
+      return g_strdup_printf (_("At a shear rate of %s per second: %s"), x, viscosity);
+    case OG_N_CURVES:
+      break;
+    }
+  g_return_val_if_reached (NULL);
+}
+
+static char *
+reading_text (OgChartView *self)
+{
+  g_autofree char *place = NULL;
+  g_autofree char *value = NULL;
+  g_autofree char *band = NULL;
+  g_autofree char *both = NULL;
+  OgEstimate viscosity;
+  double x;
+
+  if (!og_chart_view_get_reading (self, &x, &viscosity))
+    return NULL;
+  place = og_number_significant (x, 3);
+  value = og_number_with_unit (viscosity.value);
+  band = og_number_band (&viscosity);
+  both = band != NULL ? g_strdup_printf ("%s, %s", value, band) : g_strdup (value);
+  return place_text (self->axis, place, both);
+}
+
+static void
+update_description (OgChartView *self)
+{
+  g_autofree char *reading = reading_text (self);
+  g_autofree char *whole = self->chart.n_curves > 0 ? og_chart_describe (&self->chart) : g_strdup ("");
+
+  g_free (self->description);
+  self->description = reading != NULL ? g_strdup_printf ("%s. %s", reading, whole)
+                                      : g_steal_pointer (&whole);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, axis_title (self->axis),
+                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, self->description,
+                                  -1);
+}
+
+static void
+set_cursor (OgChartView *self,
+            double       x)
+{
+  if (self->chart.cursor_x == x || (!isfinite (x) && !isfinite (self->chart.cursor_x)))
+    return;
+  self->chart.cursor_x = x;
+  update_description (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+og_chart_view_show (OgChartView *self,
+                    OgResult    *result,
+                    OgCurveAxis  axis,
+                    double       target_low_mpa_s,
+                    double       target_high_mpa_s)
+{
+  OgResult *old;
+
+  g_return_if_fail (OG_IS_CHART_VIEW (self));
+  g_return_if_fail (axis < OG_N_CURVES);
+
+  old = self->result;
+  self->result = result != NULL ? og_result_ref (result) : NULL;
+  if (axis != self->axis)
+    self->chart.cursor_x = NAN;
+  self->axis = axis;
+  self->chart.n_curves = result != NULL ? 1 : 0;
+  self->chart.curves[0] = result != NULL ? &result->curves[axis] : NULL;
+  self->chart.target_low_mpa_s = target_low_mpa_s;
+  self->chart.target_high_mpa_s = target_high_mpa_s;
+  if (old != NULL)
+    og_result_unref (old);
+  update_description (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+const char *
+og_chart_view_get_description (OgChartView *self)
+{
+  g_return_val_if_fail (OG_IS_CHART_VIEW (self), NULL);
+
+  return self->description;
+}
+
+static void
+og_chart_view_snapshot (GtkWidget   *widget,
+                        GtkSnapshot *snapshot)
+{
+  OgChartView *self = OG_CHART_VIEW (widget);
+  const int width = gtk_widget_get_width (widget);
+  const int height = gtk_widget_get_height (widget);
+  OgDrawStyle style;
+  cairo_t *cr;
+
+  if (width <= 0 || height <= 0 || self->chart.n_curves == 0)
+    return;
+  og_theme_style_init (&style, widget);
+  cr = gtk_snapshot_append_cairo (snapshot,
+                                  &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+  og_chart_draw (cr, width, height, &self->chart, &style);
+  cairo_destroy (cr);
+}
+
+static void
+og_chart_view_measure (GtkWidget      *widget,
+                       GtkOrientation  orientation,
+                       int             for_size,
+                       int            *minimum,
+                       int            *natural,
+                       int            *minimum_baseline,
+                       int            *natural_baseline)
+{
+  const gboolean wide = orientation == GTK_ORIENTATION_HORIZONTAL;
+  OgDrawStyle style;
+
+  og_theme_style_init (&style, widget);
+  *minimum = (int) (style.font_size * (wide ? LEAST_EMS_WIDE : LEAST_EMS_HIGH));
+  *natural = (int) (style.font_size * (wide ? USUAL_EMS_WIDE : USUAL_EMS_HIGH));
+}
+
+static void
+on_motion (OgChartView *self,
+           double       x,
+           double       y)
+{
+  OgChartReading reading;
+  OgDrawStyle style;
+
+  if (own_curve (self) == NULL)
+    return;
+  og_theme_style_init (&style, GTK_WIDGET (self));
+  if (og_chart_pick (gtk_widget_get_width (GTK_WIDGET (self)),
+                     gtk_widget_get_height (GTK_WIDGET (self)), &self->chart, &style, x, y, &reading))
+    {
+      self->by_key = FALSE;
+      set_cursor (self, reading.x);
+    }
+  else if (!self->by_key)
+    set_cursor (self, NAN);
+}
+
+static void
+on_leave (OgChartView *self)
+{
+  if (!self->by_key)
+    set_cursor (self, NAN);
+}
+
+static void
+on_pressed (OgChartView *self)
+{
+  gtk_widget_grab_focus (GTK_WIDGET (self));
+}
+
+static void
+on_focus_leave (OgChartView *self)
+{
+  if (!self->by_key)
+    return;
+  self->by_key = FALSE;
+  set_cursor (self, NAN);
+}
+
+static guint
+start_of_reading (const OgCurve *curve)
+{
+  return nearest_sample (curve, isfinite (curve->own_x) ? curve->own_x : curve->x[0]);
+}
+
+/* Moves the reading by @args samples; the first press only shows it, at the recipe's own place. */
+static gboolean
+move_reading (GtkWidget *widget,
+              GVariant  *args,
+              gpointer   unused)
+{
+  OgChartView *self = OG_CHART_VIEW (widget);
+  const OgCurve *curve = own_curve (self);
+  const int step = g_variant_get_int32 (args);
+  gint64 i;
+
+  if (curve == NULL)
+    return GDK_EVENT_PROPAGATE;
+  if (isfinite (self->chart.cursor_x))
+    i = (gint64) nearest_sample (curve, self->chart.cursor_x) + step;
+  else
+    i = ABS (step) > LARGE_STEP ? step : (gint64) start_of_reading (curve);
+  self->by_key = TRUE;
+  set_cursor (self, curve->x[CLAMP (i, 0, (gint64) curve->n - 1)]);
+  return GDK_EVENT_STOP;
+}
+
+static gboolean
+end_reading (GtkWidget *widget,
+             GVariant  *args,
+             gpointer   unused)
+{
+  OgChartView *self = OG_CHART_VIEW (widget);
+
+  if (!isfinite (self->chart.cursor_x))
+    return GDK_EVENT_PROPAGATE;
+  self->by_key = FALSE;
+  set_cursor (self, NAN);
+  return GDK_EVENT_STOP;
+}
+
+static void
+og_chart_view_css_changed (GtkWidget         *widget,
+                           GtkCssStyleChange *change)
+{
+  GTK_WIDGET_CLASS (og_chart_view_parent_class)->css_changed (widget, change);
+
+  gtk_widget_queue_resize (widget);
+  gtk_widget_queue_draw (widget);
+}
+
+static void
+og_chart_view_system_setting_changed (GtkWidget        *widget,
+                                      GtkSystemSetting  setting)
+{
+  GTK_WIDGET_CLASS (og_chart_view_parent_class)->system_setting_changed (widget, setting);
+
+  gtk_widget_queue_resize (widget);
+  gtk_widget_queue_draw (widget);
+}
+
+static void
+og_chart_view_direction_changed (GtkWidget        *widget,
+                                 GtkTextDirection  previous)
+{
+  GTK_WIDGET_CLASS (og_chart_view_parent_class)->direction_changed (widget, previous);
+
+  gtk_widget_queue_draw (widget);
+}
+
+static void
+og_chart_view_finalize (GObject *object)
+{
+  OgChartView *self = OG_CHART_VIEW (object);
+
+  g_clear_pointer (&self->result, og_result_unref);
+  g_free (self->description);
+
+  G_OBJECT_CLASS (og_chart_view_parent_class)->finalize (object);
+}
+
+static void
+og_chart_view_class_init (OgChartViewClass *class)
+{
+  static const struct
+  {
+    guint key;
+    guint keypad_key;
+    GdkModifierType modifiers;
+    int step;
+  } moves[] = {
+    { GDK_KEY_Left, GDK_KEY_KP_Left, 0, -1 },
+    { GDK_KEY_Right, GDK_KEY_KP_Right, 0, 1 },
+    { GDK_KEY_Left, GDK_KEY_KP_Left, GDK_CONTROL_MASK, -LARGE_STEP },
+    { GDK_KEY_Right, GDK_KEY_KP_Right, GDK_CONTROL_MASK, LARGE_STEP },
+    { GDK_KEY_Home, GDK_KEY_KP_Home, 0, G_MININT32 },
+    { GDK_KEY_End, GDK_KEY_KP_End, 0, G_MAXINT32 },
+  };
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+
+  G_OBJECT_CLASS (class)->finalize = og_chart_view_finalize;
+  widget_class->snapshot = og_chart_view_snapshot;
+  widget_class->measure = og_chart_view_measure;
+  widget_class->css_changed = og_chart_view_css_changed;
+  widget_class->system_setting_changed = og_chart_view_system_setting_changed;
+  widget_class->direction_changed = og_chart_view_direction_changed;
+
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
+  gtk_widget_class_set_css_name (widget_class, "chartview");
+  for (guint i = 0; i < G_N_ELEMENTS (moves); i++)
+    {
+      gtk_widget_class_add_binding (widget_class, moves[i].key, moves[i].modifiers,
+                                    move_reading, "i", moves[i].step);
+      gtk_widget_class_add_binding (widget_class, moves[i].keypad_key, moves[i].modifiers,
+                                    move_reading, "i", moves[i].step);
+    }
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Escape, 0, end_reading, NULL);
+}
+
+static void
+og_chart_view_init (OgChartView *self)
+{
+  GtkEventController *controller;
+  GtkGesture *click;
+
+  self->chart.cursor_x = NAN;
+  self->chart.target_low_mpa_s = NAN;
+  self->chart.target_high_mpa_s = NAN;
+  self->description = g_strdup ("");
+  gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
+
+  controller = gtk_event_controller_motion_new ();
+  g_signal_connect_swapped (controller, "motion", G_CALLBACK (on_motion), self);
+  g_signal_connect_swapped (controller, "leave", G_CALLBACK (on_leave), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), controller);
+
+  controller = gtk_event_controller_focus_new ();
+  g_signal_connect_swapped (controller, "leave", G_CALLBACK (on_focus_leave), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), controller);
+
+  click = gtk_gesture_click_new ();
+  g_signal_connect_swapped (click, "pressed", G_CALLBACK (on_pressed), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
+}
+
+GtkWidget *
+og_chart_view_new (void)
+{
+  return g_object_new (OG_TYPE_CHART_VIEW, NULL);
+}

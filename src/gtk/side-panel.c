@@ -1,0 +1,526 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+#include <string.h>
+
+#include "core/process.h"
+#include "gtk/instead-page.h"
+#include "gtk/side-panel.h"
+
+enum
+{
+  PAGE_INSTEAD,
+  PAGE_FINDINGS,
+  PAGE_STEPS,
+  PAGE_NOTES,
+  N_PAGES
+};
+
+static const char *const page_names[N_PAGES] = { "instead", "findings", "steps", "notes" };
+
+struct _OgSidePanel
+{
+  GtkWidget parent_instance;
+
+  GtkWidget *switcher;
+  GtkWidget *stack;
+  GtkWidget *instead;
+  GtkWidget *findings;
+  GtkWidget *steps;
+  GtkWidget *notes_view;
+  GtkWidget *buttons[N_PAGES];
+  GtkWidget *badges[N_PAGES];
+
+  OgDocument *document;
+  gboolean showing_notes; /* the text is being set, not typed */
+};
+
+G_DEFINE_FINAL_TYPE (OgSidePanel, og_side_panel, GTK_TYPE_WIDGET)
+
+enum
+{
+  PROP_0,
+  PROP_DOCUMENT,
+  PROP_INGREDIENT_ID,
+  N_PROPS
+};
+
+enum
+{
+  SHOW_LINE,
+  N_SIGNALS
+};
+
+static GParamSpec *properties[N_PROPS];
+static guint signals[N_SIGNALS];
+
+static const char *
+page_title (guint page)
+{
+  const char *const titles[N_PAGES] = {
+    [PAGE_INSTEAD] = C_("page", "Instead"),
+    [PAGE_FINDINGS] = C_("page", "Findings"),
+    [PAGE_STEPS] = C_("page", "Steps"),
+    [PAGE_NOTES] = C_("page", "Notes"),
+  };
+
+  return titles[page];
+}
+
+static GtkWidget *
+make_label (const char *text,
+            const char *css_class)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  if (css_class != NULL)
+    gtk_widget_add_css_class (label, css_class);
+  return label;
+}
+
+static void
+set_badge (OgSidePanel *self,
+           guint        page,
+           guint        count)
+{
+  g_autofree char *number = g_strdup_printf ("%u", count);
+  g_autofree char *spoken =
+    /* Translators: name of a page and how much is on it */
+    count > 0 ? g_strdup_printf (_("%s, %u"), page_title (page), count)
+              : g_strdup (page_title (page));
+
+  gtk_label_set_label (GTK_LABEL (self->badges[page]), number);
+  gtk_widget_set_visible (self->badges[page], count > 0);
+  gtk_widget_set_tooltip_text (self->buttons[page], page_title (page));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->buttons[page]),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
+                                  -1);
+}
+
+static void
+clear_list (GtkWidget *list)
+{
+  GtkListBoxRow *row;
+
+  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (list), 0)) != NULL)
+    gtk_list_box_remove (GTK_LIST_BOX (list), GTK_WIDGET (row));
+}
+
+static const char *
+severity_icon (OgSeverity severity)
+{
+  switch (severity)
+    {
+    case OG_SEVERITY_BLOCKING:
+      return "dialog-error-symbolic";
+    case OG_SEVERITY_CAUTION:
+      return "dialog-warning-symbolic";
+    case OG_SEVERITY_NOTE:
+    default:
+      return "dialog-information-symbolic";
+    }
+}
+
+static void
+append_finding (OgSidePanel     *self,
+                const OgFinding *finding)
+{
+  GtkWidget *row = gtk_list_box_row_new ();
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  GtkWidget *image = gtk_image_new_from_icon_name (severity_icon (finding->severity));
+  const char *severity = og_severity_get_name (finding->severity);
+  g_autofree char *spoken = g_strdup_printf ("%s: %s", severity, finding->text);
+
+  gtk_widget_set_valign (image, GTK_ALIGN_START);
+  gtk_widget_set_hexpand (words, TRUE);
+  gtk_box_append (GTK_BOX (words), make_label (severity, "finding-severity"));
+  gtk_box_append (GTK_BOX (words), make_label (finding->text, NULL));
+  if (finding->source != NULL)
+    gtk_box_append (GTK_BOX (words), make_label (finding->source, "fact-origin"));
+  gtk_box_append (GTK_BOX (line), image);
+  gtk_box_append (GTK_BOX (line), words);
+  gtk_widget_add_css_class (row, og_severity_to_nick (finding->severity));
+  if (finding->line_id != 0)
+    gtk_widget_set_tooltip_text (row, _("Go to the line"));
+  gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), finding->line_id != 0);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
+  g_object_set_data (G_OBJECT (row), "og-line-id", GUINT_TO_POINTER (finding->line_id));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
+                                  -1);
+  gtk_list_box_append (GTK_LIST_BOX (self->findings), row);
+}
+
+static void
+show_findings (OgSidePanel    *self,
+               const OgResult *result)
+{
+  const GPtrArray *findings = result->findings;
+
+  for (guint i = 0; i < findings->len; i++)
+    append_finding (self, g_ptr_array_index (findings, i));
+  set_badge (self, PAGE_FINDINGS, findings->len);
+  if (og_result_worst (result) == OG_SEVERITY_BLOCKING)
+    gtk_widget_add_css_class (self->badges[PAGE_FINDINGS], "blocking");
+  else
+    gtk_widget_remove_css_class (self->badges[PAGE_FINDINGS], "blocking");
+}
+
+static GtkWidget *
+make_caution (const char *text)
+{
+  GtkWidget *caution = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *image = gtk_image_new_from_icon_name ("dialog-warning-symbolic");
+
+  gtk_widget_set_valign (image, GTK_ALIGN_START);
+  gtk_widget_add_css_class (caution, "caution");
+  gtk_box_append (GTK_BOX (caution), image);
+  gtk_box_append (GTK_BOX (caution), make_label (text, NULL));
+  return caution;
+}
+
+static void
+append_step (OgSidePanel  *self,
+             const OgStep *step,
+             guint         number)
+{
+  GtkWidget *row = gtk_list_box_row_new ();
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  g_autofree char *count = g_strdup_printf ("%u", number);
+  g_autofree char *spoken = g_strjoin (". ", count, step->text, step->caution, NULL);
+  GtkWidget *number_label = make_label (count, "step-number");
+
+  gtk_widget_set_valign (number_label, GTK_ALIGN_START);
+  gtk_label_set_width_chars (GTK_LABEL (number_label), 2);
+  gtk_label_set_xalign (GTK_LABEL (number_label), 1.0f);
+  gtk_widget_set_hexpand (words, TRUE);
+  gtk_box_append (GTK_BOX (words), make_label (step->text, NULL));
+  if (step->caution != NULL)
+    gtk_box_append (GTK_BOX (words), make_caution (step->caution));
+  gtk_box_append (GTK_BOX (line), number_label);
+  gtk_box_append (GTK_BOX (line), words);
+  gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
+                                  -1);
+  gtk_list_box_append (GTK_LIST_BOX (self->steps), row);
+}
+
+static void
+show_steps (OgSidePanel    *self,
+            const OgResult *result)
+{
+  g_autoptr(GPtrArray) steps =
+    og_process_steps (og_document_get_formula (self->document), result);
+
+  for (guint i = 0; i < steps->len; i++)
+    append_step (self, g_ptr_array_index (steps, i), i + 1);
+  set_badge (self, PAGE_STEPS, steps->len);
+}
+
+static void
+update (OgSidePanel *self)
+{
+  OgResult *result;
+
+  clear_list (self->findings);
+  clear_list (self->steps);
+  if (self->document == NULL
+      || og_formula_get_n_lines (og_document_get_formula (self->document)) == 0)
+    {
+      set_badge (self, PAGE_FINDINGS, 0);
+      set_badge (self, PAGE_STEPS, 0);
+      return;
+    }
+  result = og_document_get_result (self->document);
+  show_findings (self, result);
+  show_steps (self, result);
+}
+
+static char *
+typed_notes (OgSidePanel *self)
+{
+  GtkTextBuffer *buffer = gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->notes_view));
+  GtkTextIter start;
+  GtkTextIter end;
+
+  gtk_text_buffer_get_bounds (buffer, &start, &end);
+  return gtk_text_buffer_get_text (buffer, &start, &end, FALSE);
+}
+
+static void
+show_notes (OgSidePanel *self)
+{
+  const char *notes =
+    self->document != NULL ? og_document_get_formula (self->document)->notes : "";
+  g_autofree char *typed = typed_notes (self);
+
+  gtk_widget_set_sensitive (self->notes_view, self->document != NULL);
+  if (strcmp (typed, notes) == 0)
+    return;
+  self->showing_notes = TRUE;
+  gtk_text_buffer_set_text (gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->notes_view)), notes, -1);
+  self->showing_notes = FALSE;
+}
+
+static void
+on_notes_typed (OgSidePanel *self)
+{
+  g_autofree char *notes = NULL;
+
+  if (self->showing_notes || self->document == NULL)
+    return;
+  notes = typed_notes (self);
+  og_document_set_notes (self->document, notes);
+}
+
+static void
+on_notes_left (OgSidePanel *self)
+{
+  if (self->document != NULL)
+    og_document_end_typing (self->document);
+}
+
+static void
+on_finding_activated (OgSidePanel   *self,
+                      GtkListBoxRow *row)
+{
+  const guint line_id = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (row), "og-line-id"));
+
+  if (line_id != 0)
+    g_signal_emit (self, signals[SHOW_LINE], 0, line_id);
+}
+
+static void
+on_page_toggled (OgSidePanel     *self,
+                 GtkToggleButton *button)
+{
+  for (guint page = 0; page < N_PAGES; page++)
+    {
+      if (self->buttons[page] == GTK_WIDGET (button) && gtk_toggle_button_get_active (button))
+        gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page_names[page]);
+    }
+}
+
+static void
+on_page_changed (OgSidePanel *self)
+{
+  const char *name;
+
+  if (self->stack == NULL) /* the template is still being built */
+    return;
+  name = gtk_stack_get_visible_child_name (GTK_STACK (self->stack));
+  for (guint page = 0; page < N_PAGES; page++)
+    {
+      if (self->buttons[page] != NULL && g_strcmp0 (name, page_names[page]) == 0)
+        gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->buttons[page]), TRUE);
+    }
+}
+
+void
+og_side_panel_show_instead (OgSidePanel *self)
+{
+  g_return_if_fail (OG_IS_SIDE_PANEL (self));
+
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page_names[PAGE_INSTEAD]);
+  gtk_widget_grab_focus (self->instead);
+}
+
+static void
+on_instead_chosen (OgSidePanel *self)
+{
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_INGREDIENT_ID]);
+}
+
+static void
+set_ingredient_id (OgSidePanel *self,
+                   const char  *ingredient_id)
+{
+  OgInsteadPage *page = OG_INSTEAD_PAGE (self->instead);
+
+  if (g_strcmp0 (og_instead_page_get_ingredient_id (page), ingredient_id) == 0)
+    return;
+  og_instead_page_set_ingredient_id (page, ingredient_id);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_INGREDIENT_ID]);
+}
+
+static void
+set_document (OgSidePanel *self,
+              OgDocument  *document)
+{
+  if (self->document == document)
+    return;
+  if (self->document != NULL)
+    g_signal_handlers_disconnect_by_data (self->document, self);
+  g_set_object (&self->document, document);
+  if (document != NULL)
+    {
+      g_signal_connect_object (document, "result-changed", G_CALLBACK (update), self,
+                               G_CONNECT_SWAPPED);
+      g_signal_connect_object (document, "formula-changed", G_CALLBACK (show_notes), self,
+                               G_CONNECT_SWAPPED);
+    }
+  og_instead_page_set_document (OG_INSTEAD_PAGE (self->instead), document);
+  show_notes (self);
+  update (self);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_DOCUMENT]);
+}
+
+static void
+add_page_button (OgSidePanel *self,
+                 guint        page)
+{
+  GtkWidget *button = gtk_toggle_button_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *label = gtk_label_new (page_title (page));
+
+  self->buttons[page] = button;
+  self->badges[page] = gtk_label_new (NULL);
+  gtk_widget_add_css_class (self->badges[page], "badge");
+  gtk_widget_set_valign (self->badges[page], GTK_ALIGN_CENTER);
+  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
+  gtk_widget_set_halign (box, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (box), label);
+  gtk_box_append (GTK_BOX (box), self->badges[page]);
+  gtk_button_set_child (GTK_BUTTON (button), box);
+  gtk_widget_set_hexpand (button, TRUE);
+  if (page > 0)
+    gtk_toggle_button_set_group (GTK_TOGGLE_BUTTON (button),
+                                 GTK_TOGGLE_BUTTON (self->buttons[0]));
+  else
+    gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (button), TRUE);
+  g_signal_connect_swapped (button, "toggled", G_CALLBACK (on_page_toggled), self);
+  gtk_box_append (GTK_BOX (self->switcher), button);
+  set_badge (self, page, 0);
+}
+
+static void
+watch_notes (OgSidePanel *self)
+{
+  GtkTextBuffer *buffer = gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->notes_view));
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+
+  /* The document undoes the notes, like everything else. */
+  gtk_text_buffer_set_enable_undo (buffer, FALSE);
+  g_signal_connect_object (buffer, "changed", G_CALLBACK (on_notes_typed), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_swapped (focus, "leave", G_CALLBACK (on_notes_left), self);
+  gtk_widget_add_controller (self->notes_view, focus);
+}
+
+static void
+og_side_panel_get_property (GObject    *object,
+                            guint       id,
+                            GValue     *value,
+                            GParamSpec *pspec)
+{
+  OgSidePanel *self = OG_SIDE_PANEL (object);
+
+  switch (id)
+    {
+    case PROP_DOCUMENT:
+      g_value_set_object (value, self->document);
+      break;
+    case PROP_INGREDIENT_ID:
+      g_value_set_string (value,
+                          og_instead_page_get_ingredient_id (OG_INSTEAD_PAGE (self->instead)));
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    }
+}
+
+static void
+og_side_panel_set_property (GObject      *object,
+                            guint         id,
+                            const GValue *value,
+                            GParamSpec   *pspec)
+{
+  OgSidePanel *self = OG_SIDE_PANEL (object);
+
+  switch (id)
+    {
+    case PROP_DOCUMENT:
+      set_document (self, g_value_get_object (value));
+      break;
+    case PROP_INGREDIENT_ID:
+      set_ingredient_id (self, g_value_get_string (value));
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    }
+}
+
+static void
+og_side_panel_dispose (GObject *object)
+{
+  OgSidePanel *self = OG_SIDE_PANEL (object);
+
+  if (self->document != NULL)
+    g_signal_handlers_disconnect_by_data (self->document, self);
+  g_clear_object (&self->document);
+  gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_SIDE_PANEL);
+
+  G_OBJECT_CLASS (og_side_panel_parent_class)->dispose (object);
+}
+
+static void
+og_side_panel_class_init (OgSidePanelClass *class)
+{
+  const GParamFlags flags = G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS;
+  GObjectClass *object_class = G_OBJECT_CLASS (class);
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+
+  object_class->get_property = og_side_panel_get_property;
+  object_class->set_property = og_side_panel_set_property;
+  object_class->dispose = og_side_panel_dispose;
+
+  properties[PROP_DOCUMENT] =
+    g_param_spec_object ("document", NULL, NULL, OG_TYPE_DOCUMENT, flags);
+  properties[PROP_INGREDIENT_ID] =
+    g_param_spec_string ("ingredient-id", NULL, NULL, NULL, flags);
+  g_object_class_install_properties (object_class, N_PROPS, properties);
+
+  signals[SHOW_LINE] = g_signal_new ("show-line", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
+                                     NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
+
+  g_type_ensure (OG_TYPE_INSTEAD_PAGE);
+  gtk_widget_class_set_template_from_resource (widget_class,
+                                               "/org/oleograph/Oleograph/side-panel.ui");
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, switcher);
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, stack);
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, instead);
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, findings);
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, steps);
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, notes_view);
+  gtk_widget_class_bind_template_callback (widget_class, on_finding_activated);
+  gtk_widget_class_bind_template_callback (widget_class, on_page_changed);
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+  gtk_widget_class_set_css_name (widget_class, "sidepanel");
+}
+
+static void
+og_side_panel_init (OgSidePanel *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+  for (guint page = 0; page < N_PAGES; page++)
+    add_page_button (self, page);
+  g_signal_connect_object (self->instead, "chosen", G_CALLBACK (on_instead_chosen), self,
+                           G_CONNECT_SWAPPED);
+  watch_notes (self);
+  show_notes (self);
+  update (self);
+}
+
+GtkWidget *
+og_side_panel_new (void)
+{
+  return g_object_new (OG_TYPE_SIDE_PANEL, NULL);
+}
