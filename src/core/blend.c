@@ -24,7 +24,7 @@
 
 /* ln eta is far from linear in most constants of an agent near its gel point, so the band is taken over this many fixed
  * quasi-random settings of them. Given a setting, the liquid and the strength of the network are lognormal. */
-#define N_NODES 128
+#define N_NODES 256
 #define N_SPREAD 5u
 #define LEAST_YIELD_PA 1e-3
 #define PHI_STEPS 1024
@@ -89,6 +89,7 @@ typedef struct
   double association[N_NODES];
   double yield_pa[N_NODES];
   double yield_ln_sd[N_NODES];
+  double yield_spread[N_NODES]; /* exp (sqrt 3 sd): the outer Gauss-Hermite points */
   double phi[PHI_STEPS + 1]; /* normal distribution, -PHI_REACH ... PHI_REACH */
 } NodeState;
 
@@ -111,7 +112,7 @@ struct _OgBlend
   double main_base;    /* as built */
   double low_c, high_c;
   LiquidState liquid;
-  NodeState *nodes; /* NULL without agents */
+  NodeState *nodes; /* NULL until a band is asked for */
 };
 
 static guint
@@ -358,8 +359,6 @@ spread_nodes (OgBlend *blend)
   NodeState *nodes;
   gsl_qrng *sobol;
 
-  if (n_agents == 0)
-    return;
   nodes = blend->nodes = g_new0 (NodeState, 1);
   nodes->knobs = g_new (OgGelKnobs, N_NODES * n_agents);
   nodes->joint = g_new (double, N_NODES);
@@ -413,7 +412,6 @@ blend_finish (OgBlend *blend)
   measure_liquid_density (blend);
   choose_main_agent (blend);
   collect_doubts (blend);
-  spread_nodes (blend);
   blend->liquid.gradient = g_new0 (double, blend->variables->len);
 }
 
@@ -518,9 +516,9 @@ og_blend_get_main_gellant (const OgBlend *blend)
 }
 
 double
-og_blend_get_main_share (const OgBlend *blend)
+og_blend_get_built_share (const OgBlend *blend)
 {
-  return blend->main_share;
+  return blend->main_base;
 }
 
 void
@@ -530,8 +528,11 @@ og_blend_set_main_share (OgBlend *blend,
   g_return_if_fail (blend->agents->len > 0);
   g_return_if_fail (share >= 0.0 && share < 1.0);
 
+  if (share == blend->main_share)
+    return;
   blend->main_share = share;
-  blend->nodes->ready = FALSE;
+  if (blend->nodes != NULL)
+    blend->nodes->ready = FALSE;
 }
 
 /* Factor on everything but the main agent. */
@@ -724,8 +725,11 @@ static void
 prepare_nodes (OgBlend *blend,
                double   temperature_c)
 {
-  NodeState *nodes = blend->nodes;
+  NodeState *nodes;
 
+  if (blend->nodes == NULL)
+    spread_nodes (blend);
+  nodes = blend->nodes;
   if (nodes->ready && nodes->temperature_c == temperature_c)
     return;
   for (guint i = 0; i < N_NODES; i++)
@@ -737,6 +741,7 @@ prepare_nodes (OgBlend *blend,
       nodes->association[i] = total.association;
       nodes->yield_pa[i] = total.yield_pa;
       nodes->yield_ln_sd[i] = total.yield_ln_sd;
+      nodes->yield_spread[i] = exp (SQRT3 * total.yield_ln_sd);
     }
   nodes->temperature_c = temperature_c;
   nodes->ready = TRUE;
@@ -801,7 +806,7 @@ mixture_quantile (Mixture *mixture,
   do
     gsl_root_fsolver_iterate (solver);
   while (gsl_root_test_interval (gsl_root_fsolver_x_lower (solver), gsl_root_fsolver_x_upper (solver),
-                                 1e-4, 0.0)
+                                 1e-3, 0.0)
          == GSL_CONTINUE);
   x = gsl_root_fsolver_root (solver);
   gsl_root_fsolver_free (solver);
@@ -836,17 +841,24 @@ static void
 match_moments (double  floor,
                double  floor_sd,
                double  structure,
-               double  structure_sd,
+               double  spread,
                double *mean,
                double *sd)
 {
-  double spread = exp (SQRT3 * structure_sd);
-  double low = log (floor + structure / spread);
-  double middle = log (floor + structure);
-  double high = log (floor + structure * spread);
-  double share = floor / (floor + structure);
-  double m = (low + 4.0 * middle + high) / 6.0;
-  double variance = ((low - m) * (low - m) + 4.0 * (middle - m) * (middle - m) + (high - m) * (high - m)) / 6.0;
+  double low, middle, high, share, m, variance;
+
+  if (structure <= 0.0)
+    {
+      *mean = log (floor);
+      *sd = fmax (1e-6, floor_sd);
+      return;
+    }
+  low = log (floor + structure / spread);
+  middle = log (floor + structure);
+  high = log (floor + structure * spread);
+  share = floor / (floor + structure);
+  m = (low + 4.0 * middle + high) / 6.0;
+  variance = ((low - m) * (low - m) + 4.0 * (middle - m) * (middle - m) + (high - m) * (high - m)) / 6.0;
 
   *mean = m;
   *sd = fmax (1e-6, sqrt (variance + share * floor_sd * share * floor_sd));
@@ -880,7 +892,7 @@ og_blend_viscosity (OgBlend *blend,
                      * (1.0 + blend->nodes->association[i] * association_factor);
 
       match_moments (floor, sqrt (blend->liquid.variance), blend->nodes->yield_pa[i] * yield_factor,
-                     blend->nodes->yield_ln_sd[i], &mixture.mean[i], &mixture.sd[i]);
+                     blend->nodes->yield_spread[i], &mixture.mean[i], &mixture.sd[i]);
     }
   estimate.value = exp (typical);
   estimate.low80 = fmin (estimate.value, exp (mixture_quantile (&mixture, 0.1)));

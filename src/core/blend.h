@@ -37,8 +37,8 @@ guint       og_blend_get_n_agents       (const OgBlend      *blend);
 /** Returns: (nullable) (transfer none): id of the agent furthest along to its gel point */
 const char *og_blend_get_main_agent     (const OgBlend      *blend);
 const OgGellant *og_blend_get_main_gellant (const OgBlend   *blend);
-/** Share of the main agent in the recipe, mass fraction. */
-double      og_blend_get_main_share     (const OgBlend      *blend);
+/** Share of the main agent in the recipe the blend was built from, mass fraction. */
+double      og_blend_get_built_share    (const OgBlend      *blend);
 /** Same recipe with another share of the main agent, everything else scaled in proportion. 0 ... below 1. */
 void        og_blend_set_main_share     (OgBlend            *blend,
                                          double              share);

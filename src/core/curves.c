@@ -3,12 +3,91 @@
 
 #include "core/curves.h"
 
+#include <gsl/gsl_interp.h>
+
 #define LOWEST_C 0.0
 #define HIGHEST_C 110.0
 #define LOWEST_RATE 1e-3
 #define HIGHEST_RATE 1e4
 #define LEAST_AGENT_SPAN 0.03
 #define MOST_AGENT_SPAN 0.60
+#define BAND_STEP 3
+#define N_BANDS ((OG_CURVE_POINTS - 1) / BAND_STEP + 1)
+
+G_STATIC_ASSERT ((OG_CURVE_POINTS - 1) % BAND_STEP == 0);
+
+/* Where sample @i of a curve lies. */
+typedef struct
+{
+  double x;
+  double temperature_c;
+  double shear_rate_1_s;
+  double share; /* of the main agent */
+} Place;
+
+typedef Place (*PlaceFunc) (const OgBlend *blend,
+                            guint          i);
+
+static double
+step_between (double low,
+              double high,
+              guint  i)
+{
+  return low + (high - low) * i / (OG_CURVE_POINTS - 1);
+}
+
+static Place
+place_by_agent (const OgBlend *blend,
+                guint          i)
+{
+  const OgGellant *gellant = og_blend_get_main_gellant (blend);
+  double most = fmax (og_blend_get_built_share (blend), gellant->gel_point);
+  double share = step_between (0.0, CLAMP (1.6 * most, LEAST_AGENT_SPAN, MOST_AGENT_SPAN), i);
+
+  return (Place) { 100.0 * share, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR, share };
+}
+
+static Place
+place_by_temperature (const OgBlend *blend,
+                      guint          i)
+{
+  double temperature_c = step_between (LOWEST_C, HIGHEST_C, i);
+
+  return (Place) { temperature_c, temperature_c, OG_SHEAR_POUR, og_blend_get_built_share (blend) };
+}
+
+static Place
+place_by_shear (const OgBlend *blend,
+                guint          i)
+{
+  double rate = exp (step_between (log (LOWEST_RATE), log (HIGHEST_RATE), i));
+
+  return (Place) { rate, OG_TEMPERATURE_ROOM_C, rate, og_blend_get_built_share (blend) };
+}
+
+static void
+go_to (OgBlend     *blend,
+       const Place *place)
+{
+  if (og_blend_get_n_agents (blend) > 0)
+    og_blend_set_main_share (blend, place->share);
+}
+
+static OgEstimate
+estimate_at (OgBlend    *blend,
+             const Place place)
+{
+  go_to (blend, &place);
+  return og_blend_viscosity (blend, place.temperature_c, place.shear_rate_1_s);
+}
+
+static double
+typical_at (OgBlend    *blend,
+            const Place place)
+{
+  go_to (blend, &place);
+  return exp (og_blend_ln_viscosity (blend, place.temperature_c, place.shear_rate_1_s, NULL));
+}
 
 static void
 curve_init (OgCurve    *curve,
@@ -21,118 +100,82 @@ curve_init (OgCurve    *curve,
     .mark_x = NAN,
     .valid_low_x = NAN,
     .valid_high_x = NAN,
-    .temperature_c = NAN,
-    .shear_rate_1_s = NAN,
+    .temperature_c = axis == OG_CURVE_TEMPERATURE_C ? NAN : OG_TEMPERATURE_ROOM_C,
+    .shear_rate_1_s = axis == OG_CURVE_SHEAR_RATE_1_S ? NAN : OG_SHEAR_POUR,
   };
 }
 
+/* The band is smooth, so it is taken at every third sample; in between Akima interpolation carries its distance from the
+ * typical value. */
 static void
-curve_alloc (OgCurve *curve)
+sample (OgCurve  *curve,
+        OgBlend  *blend,
+        PlaceFunc place)
 {
+  double at[N_BANDS], down[N_BANDS], up[N_BANDS];
+  gsl_interp *below = gsl_interp_alloc (gsl_interp_akima, N_BANDS);
+  gsl_interp *above = gsl_interp_alloc (gsl_interp_akima, N_BANDS);
+
   curve->n = OG_CURVE_POINTS;
   curve->x = g_new (double, curve->n);
   curve->value = g_new (double, curve->n);
   curve->low80 = g_new (double, curve->n);
   curve->high80 = g_new (double, curve->n);
-}
+  for (guint i = 0; i < N_BANDS; i++)
+    {
+      OgEstimate band = estimate_at (blend, place (blend, i * BAND_STEP));
 
-static void
-curve_set (OgCurve   *curve,
-           guint      i,
-           double     x,
-           OgEstimate estimate)
-{
-  curve->x[i] = x;
-  curve->value[i] = estimate.value;
-  curve->low80[i] = estimate.low80;
-  curve->high80[i] = estimate.high80;
-}
-
-static double
-step_between (double low,
-              double high,
-              guint  i)
-{
-  return low + (high - low) * i / (OG_CURVE_POINTS - 1);
-}
-
-static void
-fill_agent (OgCurve *curve,
-            OgBlend *blend)
-{
-  double own = og_blend_get_main_share (blend);
-  const OgGellant *gellant = og_blend_get_main_gellant (blend);
-  double span;
-
-  if (gellant == NULL)
-    return;
-  span = fmin (MOST_AGENT_SPAN, fmax (LEAST_AGENT_SPAN, fmax (1.6 * own, 1.6 * gellant->gel_point)));
-  curve_alloc (curve);
-  curve->ingredient_id = g_strdup (og_blend_get_main_agent (blend));
-  curve->temperature_c = OG_TEMPERATURE_ROOM_C;
-  curve->shear_rate_1_s = OG_SHEAR_POUR;
-  curve->own_x = 100.0 * own;
-  curve->own = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR);
-  curve->mark_x = 100.0 * gellant->gel_point;
+      at[i] = i * BAND_STEP;
+      down[i] = log (band.low80 / band.value);
+      up[i] = log (band.high80 / band.value);
+    }
+  gsl_interp_init (below, at, down, N_BANDS);
+  gsl_interp_init (above, at, up, N_BANDS);
   for (guint i = 0; i < curve->n; i++)
     {
-      double share = step_between (0.0, span, i);
+      Place here = place (blend, i);
 
-      og_blend_set_main_share (blend, share);
-      curve_set (curve, i, 100.0 * share,
-                 og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR));
+      curve->x[i] = here.x;
+      curve->value[i] = typical_at (blend, here);
+      curve->low80[i] = curve->value[i] * exp (fmin (0.0, gsl_interp_eval (below, at, down, i, NULL)));
+      curve->high80[i] = curve->value[i] * exp (fmax (0.0, gsl_interp_eval (above, at, up, i, NULL)));
     }
-  og_blend_set_main_share (blend, own);
-}
-
-static void
-fill_temperature (OgCurve *curve,
-                  OgBlend *blend)
-{
-  const OgGellant *gellant = og_blend_get_main_gellant (blend);
-
-  curve_alloc (curve);
-  curve->shear_rate_1_s = OG_SHEAR_POUR;
-  curve->own_x = OG_TEMPERATURE_ROOM_C;
-  curve->own = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR);
-  if (gellant != NULL && og_blend_get_main_share (blend) > 0.0)
-    curve->mark_x = gellant->sets_c;
-  og_blend_get_validity (blend, &curve->valid_low_x, &curve->valid_high_x);
-  for (guint i = 0; i < curve->n; i++)
-    {
-      double temperature_c = step_between (LOWEST_C, HIGHEST_C, i);
-
-      curve_set (curve, i, temperature_c, og_blend_viscosity (blend, temperature_c, OG_SHEAR_POUR));
-    }
-}
-
-static void
-fill_shear (OgCurve *curve,
-            OgBlend *blend)
-{
-  curve_alloc (curve);
-  curve->temperature_c = OG_TEMPERATURE_ROOM_C;
-  curve->own_x = OG_SHEAR_POUR;
-  curve->own = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR);
-  for (guint i = 0; i < curve->n; i++)
-    {
-      double rate = exp (step_between (log (LOWEST_RATE), log (HIGHEST_RATE), i));
-
-      curve_set (curve, i, rate, og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, rate));
-    }
+  gsl_interp_free (below);
+  gsl_interp_free (above);
 }
 
 void
 og_curves_fill (OgCurve  curves[OG_N_CURVES],
                 OgBlend *blend)
 {
+  OgCurve *agent = &curves[OG_CURVE_AGENT_PCT];
+  OgCurve *temperature = &curves[OG_CURVE_TEMPERATURE_C];
+  OgCurve *shear = &curves[OG_CURVE_SHEAR_RATE_1_S];
+  const OgGellant *gellant = og_blend_get_main_gellant (blend);
+  OgEstimate own;
+
   for (int i = 0; i < OG_N_CURVES; i++)
     curve_init (&curves[i], (OgCurveAxis) i);
   if (!og_blend_flows (blend))
     return;
-  fill_agent (&curves[OG_CURVE_AGENT_PCT], blend);
-  fill_shear (&curves[OG_CURVE_SHEAR_RATE_1_S], blend);
-  fill_temperature (&curves[OG_CURVE_TEMPERATURE_C], blend);
+
+  own = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR);
+  agent->own = temperature->own = shear->own = own;
+  temperature->own_x = OG_TEMPERATURE_ROOM_C;
+  shear->own_x = OG_SHEAR_POUR;
+  og_blend_get_validity (blend, &temperature->valid_low_x, &temperature->valid_high_x);
+  sample (shear, blend, place_by_shear);
+  sample (temperature, blend, place_by_temperature);
+  if (gellant == NULL)
+    return;
+
+  agent->ingredient_id = g_strdup (og_blend_get_main_agent (blend));
+  agent->own_x = 100.0 * og_blend_get_built_share (blend);
+  agent->mark_x = 100.0 * gellant->gel_point;
+  if (agent->own_x > 0.0)
+    temperature->mark_x = gellant->sets_c;
+  sample (agent, blend, place_by_agent);
+  og_blend_set_main_share (blend, og_blend_get_built_share (blend));
 }
 
 void

@@ -7,7 +7,7 @@
 G_BEGIN_DECLS
 
 /** Samples of each curve. */
-#define OG_CURVE_POINTS 41
+#define OG_CURVE_POINTS 43
 
 /** Fills the three curves of @result from @blend; leaves @blend at the recipe's own share of the main agent. */
 void og_curves_fill  (OgCurve  curves[OG_N_CURVES],

@@ -92,7 +92,7 @@ check_agents (const Context *context)
     add (context->result, OG_SEVERITY_NOTE, "extrapolated", 0, NULL,
          g_strdup_printf (_("25 °C lies outside the temperatures the data cover (%.0f to %.0f °C)."),
                           low_c, high_c));
-  if (gellant == NULL || og_blend_get_main_share (context->blend) <= 0.0)
+  if (gellant == NULL || og_blend_get_built_share (context->blend) <= 0.0)
     return;
   agent = og_catalog_get (context->result->catalog, og_blend_get_main_agent (context->blend));
   if (gellant->guessed)

@@ -16,8 +16,8 @@
 
 #define DEFAULT_MOST 12
 #define UNKNOWN_DISTANCE 0.5
-#define LOWEST_AGENT_SHARE 1e-5
-#define HIGHEST_AGENT_SHARE 0.5
+#define LOWEST_AGENT_SHARE 1e-4
+#define HIGHEST_AGENT_PPM (OG_PPM_WHOLE / 2)
 #define BODY_KEPT_LN 0.1
 
 /* Differences that a formulator notices: each of them alone makes a distance of 1. Judgement. */
@@ -582,9 +582,13 @@ blend_of (const OgFormula *formula,
   return og_blend_new (contents, og_catalog_get_parameters (catalog));
 }
 
+/* The recipe with the new agent, as a function of its share. */
 typedef struct
 {
-  OgBlend *blend;
+  const OgFormula *formula;
+  OgCatalog *catalog;
+  const char *old_id;
+  OgSuggestion trial;
   double ln_target;
 } BodySearch;
 
@@ -592,14 +596,43 @@ static double
 body_excess (double   ln_share,
              gpointer user_data)
 {
-  const BodySearch *search = user_data;
+  BodySearch *search = user_data;
+  g_autoptr (OgFormula) changed = NULL;
+  g_autoptr (OgBlend) blend = NULL;
 
-  og_blend_set_main_share (search->blend, exp (ln_share));
-  return og_blend_ln_viscosity (search->blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR, NULL)
-         - search->ln_target;
+  search->trial.amount = (OgPpm) lround (exp (ln_share) * OG_PPM_WHOLE);
+  changed = og_substitution_apply (search->formula, search->old_id, &search->trial);
+  blend = blend_of (changed, search->catalog);
+  if (!og_blend_flows (blend))
+    return INFINITY;
+  return og_blend_ln_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR, NULL) - search->ln_target;
 }
 
-/* Share of the new agent at which the recipe pours as before; NAN if no share up to half the recipe does. */
+/* What the balance lines and the old agent leave room for; half the recipe where all others make room. */
+static OgPpm
+highest_share (const OgFormula *formula,
+               const char      *old_id)
+{
+  gint64 room = 0;
+  gboolean balanced = FALSE;
+
+  for (guint p = 0; p < formula->phases->len; p++)
+    {
+      const OgFormulaPhase *phase = g_ptr_array_index (formula->phases, p);
+
+      for (guint l = 0; l < phase->lines->len; l++)
+        {
+          const OgFormulaLine *line = g_ptr_array_index (phase->lines, l);
+
+          balanced = balanced || line->balance_share > 0;
+          if (line->balance_share > 0 || g_str_equal (line->ingredient_id, old_id))
+            room += line->amount;
+        }
+    }
+  return balanced ? (OgPpm) MIN (room, HIGHEST_AGENT_PPM) : HIGHEST_AGENT_PPM;
+}
+
+/* Share of the new agent at which the recipe pours as before; NAN if no share does. */
 static double
 solve_agent_share (const OgFormula    *formula,
                    OgCatalog          *catalog,
@@ -607,25 +640,21 @@ solve_agent_share (const OgFormula    *formula,
                    const OgSuggestion *suggestion,
                    double              ln_target)
 {
-  g_autoptr (OgFormula) changed = og_substitution_apply (formula, old_id, suggestion);
-  g_autoptr (OgBlend) blend = blend_of (changed, catalog);
-  const double low = log (LOWEST_AGENT_SHARE), high = log (HIGHEST_AGENT_SHARE);
-  BodySearch search = { blend, ln_target };
+  const double low = log (LOWEST_AGENT_SHARE);
+  const double high = log (og_ppm_to_fraction (highest_share (formula, old_id)));
+  BodySearch search = { formula, catalog, old_id, *suggestion, ln_target };
   gsl_function function = { .function = body_excess, .params = &search };
   gsl_root_fsolver *solver;
   double root;
 
-  if (!og_blend_flows (blend)
-      || g_strcmp0 (og_blend_get_main_agent (blend), suggestion->ingredient->id) != 0)
-    return NAN;
-  if (body_excess (low, &search) > 0.0 || body_excess (high, &search) < 0.0)
+  if (high <= low || body_excess (low, &search) > 0.0 || !(body_excess (high, &search) > 0.0))
     return NAN;
   solver = gsl_root_fsolver_alloc (gsl_root_fsolver_brent);
   gsl_root_fsolver_set (solver, &function, low, high);
   do
     gsl_root_fsolver_iterate (solver);
   while (gsl_root_test_interval (gsl_root_fsolver_x_lower (solver), gsl_root_fsolver_x_upper (solver),
-                                 1e-6, 0.0)
+                                 1e-4, 0.0)
          == GSL_CONTINUE);
   root = gsl_root_fsolver_root (solver);
   gsl_root_fsolver_free (solver);

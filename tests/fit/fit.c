@@ -19,31 +19,13 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "common/csv.h"
-#include "core/catalog.h"
-#include "core/triglyceride.h"
+#include "common/series.h"
 #include "core/units.h"
 
-#define ROUNDING_SD 0.28867513459481287 /* of a number rounded to whole units: 1/sqrt(12) */
-#define RECALLED_SD 0.03
-#define LOW_WEIGHT_SD 0.10
 #define HYDROXY_ERROR_SD 0.03
-#define PROFILE_SD 0.03 /* a typical profile stands for that of the sample */
 
 static const double prior_sd[OG_N_CORRECTIONS] = { 0.15, 0.15, 0.05, 0.03 };
 static const double hydroxy_prior_sd[OG_N_HYDROXY] = { 3.0, 5.0, 5.0 };
-
-typedef struct
-{
-  char *series;
-  char *source;
-  double temperature_c;
-  double ln_eta;
-  double error_sd; /* rounding and weight */
-  OgChains *chains;
-  gboolean hydroxy;
-  gboolean in_fit;
-} Point;
 
 /* Variances of one fit, as logarithms of standard deviations so that the search is free. */
 enum
@@ -65,41 +47,15 @@ typedef struct
 {
   guint n;
   guint n_constants;
-  const Point **points;
+  const SeriesPoint **points;
   gsl_vector *y;
   gsl_matrix *basis;
   double laboratory_sd;
   const double *prior_sd;
 } Problem;
 
-static void
-point_free (gpointer data)
-{
-  Point *point = data;
-
-  g_free (point->series);
-  g_free (point->source);
-  og_chains_free (point->chains);
-  g_free (point);
-}
-
-/* Laboratory: the citation up to its first comma. */
-static gboolean
-same_source (const Point *a,
-             const Point *b)
-{
-  return g_str_equal (a->source, b->source);
-}
-
-static gboolean
-same_sample (const Point *a,
-             const Point *b)
-{
-  return g_str_equal (a->series, b->series);
-}
-
 static double
-point_u (const Point *point)
+point_u (const SeriesPoint *point)
 {
   return og_reciprocal_temperature (og_kelvin (point->temperature_c));
 }
@@ -114,12 +70,12 @@ covariance_new (const Problem *problem,
   for (guint i = 0; i < problem->n; i++)
     for (guint j = 0; j < problem->n; j++)
       {
-        const Point *a = problem->points[i], *b = problem->points[j];
+        const SeriesPoint *a = problem->points[i], *b = problem->points[j];
         double sum = 0.0;
 
-        if (same_source (a, b))
+        if (series_same_source (a, b))
           sum += problem->laboratory_sd * problem->laboratory_sd;
-        if (same_sample (a, b))
+        if (series_same_sample (a, b))
           sum += sample * sample + slope * slope * point_u (a) * point_u (b);
         if (i == j)
           sum += error * error + a->error_sd * a->error_sd;
@@ -238,7 +194,7 @@ problem_init (Problem   *problem,
               double     laboratory_sd)
 {
   problem->n = points->len;
-  problem->points = (const Point **) points->pdata;
+  problem->points = (const SeriesPoint **) points->pdata;
   problem->laboratory_sd = laboratory_sd;
   problem->y = gsl_vector_alloc (problem->n);
   problem->basis = gsl_matrix_alloc (problem->n, problem->n_constants);
@@ -275,7 +231,7 @@ fit_corrections (GPtrArray    *points,
   problem_init (&problem, points, laboratory_sd);
   for (guint i = 0; i < problem.n; i++)
     {
-      const Point *point = problem.points[i];
+      const SeriesPoint *point = problem.points[i];
       double t_k = og_kelvin (point->temperature_c);
       double basis[OG_N_GLOBALS];
 
@@ -309,7 +265,7 @@ fit_hydroxy (GPtrArray    *points,
   problem_init (&problem, points, laboratory_sd);
   for (guint i = 0; i < problem.n; i++)
     {
-      const Point *point = problem.points[i];
+      const SeriesPoint *point = problem.points[i];
       double t_k = og_kelvin (point->temperature_c);
       double basis[OG_N_GLOBALS];
       double known = og_chains_ordinary (point->chains, t_k);
@@ -331,7 +287,7 @@ fit_hydroxy (GPtrArray    *points,
 }
 
 static double
-residual (const Point        *point,
+residual (const SeriesPoint        *point,
           const OgParameters *parameters)
 {
   return point->ln_eta
@@ -361,23 +317,23 @@ laboratory_scatter (GPtrArray          *points,
 
   for (guint i = 0; i < points->len; i++)
     {
-      const Point *first = g_ptr_array_index (points, i);
+      const SeriesPoint *first = g_ptr_array_index (points, i);
       double total = 0.0, error_variance = 0.0;
       guint n = 0, n_samples = 0;
-      const Point *last = NULL;
+      const SeriesPoint *last = NULL;
       gboolean seen = FALSE;
 
       for (guint j = 0; j < points->len; j++)
         {
-          const Point *point = g_ptr_array_index (points, j);
+          const SeriesPoint *point = g_ptr_array_index (points, j);
 
-          if (!same_source (first, point))
+          if (!series_same_source (first, point))
             continue;
           seen = seen || j < i;
           total += residual (point, parameters);
           error_variance += point->error_sd * point->error_sd;
           n++;
-          n_samples += last == NULL || !same_sample (last, point);
+          n_samples += last == NULL || !series_same_sample (last, point);
           last = point;
         }
       if (seen)
@@ -396,7 +352,7 @@ typedef struct
 
 static void
 score_add (Score              *score,
-           const Point        *point,
+           const SeriesPoint        *point,
            const OgParameters *parameters)
 {
   double gradient[OG_N_GLOBALS];
@@ -437,13 +393,13 @@ report_group (const char         *title,
   printf ("\n%-58s    n     bias  mean abs  largest  in band\n", title);
   for (guint i = 0; i < points->len; i++)
     {
-      const Point *first = g_ptr_array_index (points, i);
+      const SeriesPoint *first = g_ptr_array_index (points, i);
       Score score = { 0 };
 
       score_add (&all, first, parameters);
-      if (i > 0 && same_sample (first, g_ptr_array_index (points, i - 1)))
+      if (i > 0 && series_same_sample (first, g_ptr_array_index (points, i - 1)))
         continue;
-      for (guint j = i; j < points->len && same_sample (first, g_ptr_array_index (points, j)); j++)
+      for (guint j = i; j < points->len && series_same_sample (first, g_ptr_array_index (points, j)); j++)
         score_add (&score, g_ptr_array_index (points, j), parameters);
       score_print (first->series, &score);
     }
@@ -460,7 +416,7 @@ report_left_out (GPtrArray *fitted,
   printf ("\n%-58s    n     bias  mean abs  largest  in band\n", "left out of the fit, by source");
   for (guint i = 0; i < fitted->len; i++)
     {
-      const Point *first = g_ptr_array_index (fitted, i);
+      const SeriesPoint *first = g_ptr_array_index (fitted, i);
       g_autoptr (GPtrArray) kept = g_ptr_array_new ();
       g_autoptr (GPtrArray) out = g_ptr_array_new ();
       OgParameters parameters = { 0 };
@@ -470,10 +426,10 @@ report_left_out (GPtrArray *fitted,
 
       for (guint j = 0; j < fitted->len; j++)
         {
-          Point *point = g_ptr_array_index (fitted, j);
+          SeriesPoint *point = g_ptr_array_index (fitted, j);
 
-          seen = seen || (j < i && same_source (first, point));
-          g_ptr_array_add (same_source (first, point) ? out : kept, point);
+          seen = seen || (j < i && series_same_source (first, point));
+          g_ptr_array_add (series_same_source (first, point) ? out : kept, point);
         }
       if (seen || kept->len == 0)
         continue;
@@ -488,133 +444,6 @@ report_left_out (GPtrArray *fitted,
       score_print (first->source, &score);
     }
   score_print ("all", &all);
-}
-
-static OgProfile *
-sample_profile (const CsvTable *profiles,
-                const char     *series)
-{
-  OgProfile *profile = og_profile_new ();
-
-  for (guint i = 0; i < csv_table_len (profiles); i++)
-    {
-      g_autoptr (GError) error = NULL;
-      OgAcid acid;
-
-      if (!g_str_equal (csv_table_text (profiles, i, "id"), series))
-        continue;
-      if (!og_acid_parse (csv_table_text (profiles, i, "fatty_acid"), &acid, &error))
-        g_error ("%s: %s", series, error->message);
-      og_profile_add (profile, acid, csv_table_number (profiles, i, "wt_percent"));
-    }
-  og_profile_normalise (profile);
-  return profile;
-}
-
-static int
-find_sample (const CsvTable *samples,
-             const char     *series)
-{
-  for (guint i = 0; i < csv_table_len (samples); i++)
-    if (g_str_equal (csv_table_text (samples, i, "series"), series))
-      return (int) i;
-  return -1;
-}
-
-static double
-data_error_sd (const CsvTable *series,
-               guint           row)
-{
-  const char *text = csv_table_text (series, row, "value");
-  double variance = 0.0;
-
-  if (strchr (text, '.') == NULL)
-    {
-      double relative = ROUNDING_SD / g_ascii_strtod (text, NULL);
-
-      variance += relative * relative;
-    }
-  if (g_str_equal (csv_table_text (series, row, "flag"), "recalled"))
-    variance += RECALLED_SD * RECALLED_SD;
-  if (strstr (csv_table_text (series, row, "note"), "low weight") != NULL)
-    variance += LOW_WEIGHT_SD * LOW_WEIGHT_SD;
-  return sqrt (variance);
-}
-
-static Point *
-point_new (const CsvTable  *series,
-           guint            row,
-           const OgProfile *profile)
-{
-  Point *point = g_new0 (Point, 1);
-  const char *source = csv_table_text (series, row, "source");
-  double value = csv_table_number (series, row, "value");
-
-  point->series = g_strdup (csv_table_text (series, row, "id"));
-  point->source = g_strndup (source, strcspn (source, ","));
-  point->temperature_c = csv_table_number (series, row, "temperature_c");
-  if (g_str_equal (csv_table_text (series, row, "unit"), "mm2/s"))
-    {
-      double density = csv_table_number (series, row, "density_g_ml");
-
-      value *= isfinite (density) ? density : og_profile_density (profile, point->temperature_c);
-    }
-  point->ln_eta = log (value);
-  point->error_sd = data_error_sd (series, row);
-  point->chains = og_chains_new (profile);
-  return point;
-}
-
-/* Sorts every usable row into fit, hydroxy and check. */
-static void
-read_points (const char      *tests_folder,
-             const OgCatalog *catalog,
-             GPtrArray       *fit,
-             GPtrArray       *hydroxy,
-             GPtrArray       *check)
-{
-  g_autofree char *data = g_build_filename (tests_folder, "data", NULL);
-  g_autofree char *here = g_build_filename (tests_folder, "fit", NULL);
-  g_autoptr (CsvTable) series = csv_table_load (data, "viscosity_series.csv");
-  g_autoptr (CsvTable) profiles = csv_table_load (data, "sample_profiles.csv");
-  g_autoptr (CsvTable) samples = csv_table_load (here, "samples.csv");
-
-  for (guint i = 0; i < csv_table_len (series); i++)
-    {
-      const char *id = csv_table_text (series, i, "id");
-      g_autoptr (OgProfile) profile = sample_profile (profiles, id);
-      gboolean own_profile = profile->shares->len > 0;
-      int sample = find_sample (samples, id);
-      const char *use = sample >= 0 ? csv_table_text (samples, (guint) sample, "use") : "fit";
-      Point *point;
-
-      if (strstr (csv_table_text (series, i, "note"), "SUSPECT") != NULL || (sample < 0 && !own_profile))
-        continue;
-      if (!own_profile)
-        {
-          const char *text = csv_table_text (samples, (guint) sample, "profile");
-          const char *material_id = csv_table_text (samples, (guint) sample, "material_id");
-
-          g_clear_pointer (&profile, og_profile_free);
-          if (*text != '\0')
-            {
-              profile = og_profile_parse (text, NULL);
-            }
-          else
-            {
-              const OgIngredient *material = og_catalog_get (catalog, material_id);
-
-              if (material == NULL)
-                g_error ("%s is not in the catalog", material_id);
-              profile = og_profile_copy (material->profile);
-            }
-        }
-      point = point_new (series, i, profile);
-      if (!own_profile && g_str_equal (use, "check"))
-        point->error_sd = hypot (point->error_sd, PROFILE_SD);
-      g_ptr_array_add (g_str_equal (use, "fit") ? fit : g_str_equal (use, "hydroxy") ? hydroxy : check,
-                       point);
-    }
 }
 
 static void
@@ -694,7 +523,7 @@ range_of (GPtrArray *points,
   *high_c = -INFINITY;
   for (guint i = 0; i < points->len; i++)
     {
-      const Point *point = g_ptr_array_index (points, i);
+      const SeriesPoint *point = g_ptr_array_index (points, i);
 
       *low_c = fmin (*low_c, point->temperature_c);
       *high_c = fmax (*high_c, point->temperature_c);
@@ -705,9 +534,7 @@ int
 main (int    argc,
       char **argv)
 {
-  g_autoptr (GPtrArray) fit = g_ptr_array_new_with_free_func (point_free);
-  g_autoptr (GPtrArray) hydroxy = g_ptr_array_new_with_free_func (point_free);
-  g_autoptr (GPtrArray) check = g_ptr_array_new_with_free_func (point_free);
+  g_autoptr (SeriesPoints) series = NULL;
   g_autoptr (OgCatalog) catalog = NULL;
   g_autoptr (GError) error = NULL;
   OgParameters parameters = { 0 };
@@ -723,19 +550,19 @@ main (int    argc,
   catalog = og_catalog_load (argv[2], &error);
   if (catalog == NULL)
     g_error ("%s", error->message);
-  read_points (argv[1], catalog, fit, hydroxy, check);
+  series = series_points_load (argv[1], catalog);
 
   /* The scatter between laboratories needs a fit and the fit needs the scatter: it settles in a few rounds. */
   for (int round = 0; round < 5; round++)
     {
-      fit_corrections (fit, laboratory_sd, &parameters, scale);
-      laboratory_sd = laboratory_scatter (check, &parameters, scale);
+      fit_corrections (series->fit, laboratory_sd, &parameters, scale);
+      laboratory_sd = laboratory_scatter (series->check, &parameters, scale);
     }
-  fit_hydroxy (hydroxy, laboratory_sd, scale, &parameters);
+  fit_hydroxy (series->hydroxy, laboratory_sd, scale, &parameters);
   parameters.sample_sd = hypot (exp (scale[LN_SAMPLE]), laboratory_sd);
   parameters.sample_slope_sd = exp (scale[LN_SLOPE]);
-  range_of (fit, &parameters.low_c, &parameters.high_c);
-  range_of (hydroxy, &parameters.hydroxy_low_c, &parameters.hydroxy_high_c);
+  range_of (series->fit, &parameters.low_c, &parameters.high_c);
+  range_of (series->hydroxy, &parameters.hydroxy_low_c, &parameters.hydroxy_high_c);
 
   printf ("standard deviations of ln eta: laboratory %.3f, sample %.3f, slope %.3f, error %.3f\n",
           laboratory_sd, exp (scale[LN_SAMPLE]), exp (scale[LN_SLOPE]), exp (scale[LN_ERROR]));
@@ -743,11 +570,11 @@ main (int    argc,
           parameters.correction[1], parameters.correction[2], parameters.correction[3],
           parameters.hydroxy[0], parameters.hydroxy[1], parameters.hydroxy[2]);
   published.sample_sd = parameters.sample_sd;
-  report_group ("fitted series, published correlation alone", fit, &published);
-  report_group ("fitted series", fit, &parameters);
-  report_left_out (fit, laboratory_sd);
-  report_group ("series not fitted, typical profile of the catalog", check, &parameters);
-  report_group ("castor oil", hydroxy, &parameters);
+  report_group ("fitted series, published correlation alone", series->fit, &published);
+  report_group ("fitted series", series->fit, &parameters);
+  report_left_out (series->fit, laboratory_sd);
+  report_group ("series not fitted, typical profile of the catalog", series->check, &parameters);
+  report_group ("castor oil", series->hydroxy, &parameters);
 
   if (argc == 4)
     {
