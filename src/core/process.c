@@ -616,12 +616,21 @@ caution_chill (const Stove  *stove,
   g_autofree char *sets = celsius (stove->sets.temperature_c);
   g_autofree char *warm = celsius (warm_c);
 
+  if (body_stands (stove) && pot_c < stove->sets.temperature_c)
+    {
+      add_caution (step, g_strdup_printf (_("The body has set by then, at about %s °C: stir this "
+                                            "in sooner, while the pot still flows."), sets));
+      return after_c;
+    }
   if (g < SMALL_ADDITION * (stove->pot_g + g))
     return after_c;
   if (stove->sets_somewhere != NULL)
     add_caution (step, g_strdup_printf (_("The temperature at which %s sets is not known: bring "
                                           "this to the temperature of the pot before it goes in, "
                                           "or lumps may form."), stove->sets_somewhere));
+
+  if (isnan (stove->sets.temperature_c) || isnan (after_c))
+    return after_c;
 
   if (pot_c < stove->sets.temperature_c)
     {
@@ -641,50 +650,70 @@ caution_chill (const Stove  *stove,
 
 /* --- steps --------------------------------------------------------------- */
 
-static void
-weigh (Stove     *stove,
-       GPtrArray *phases)
-{
-  g_autofree char *batch = grams (stove->formula->batch_g);
-  OgStep *step;
+typedef void (*ChargeFunc) (Stove *stove, const Charge *charge);
 
-  step = add_step (stove, 0, NAN,
-                   g_strdup_printf (_("Dry all tools, and weigh out every line of the recipe for a "
-                                      "batch of %s g before anything is heated."), batch));
+static void
+foreach_charge (Stove      *stove,
+                GPtrArray  *phases,
+                ChargeFunc  func)
+{
   for (guint i = 0; i < phases->len; i++)
     {
       GPtrArray *charges = g_ptr_array_index (phases, i);
 
       for (guint j = 0; j < charges->len; j++)
-        {
-          if (!charge_has (g_ptr_array_index (charges, j), is_dusty))
-            continue;
-          caution_dust (step);
-          return;
-        }
+        func (stove, g_ptr_array_index (charges, j));
     }
 }
 
 static void
-prepare (Stove        *stove,
-         const Charge *charge)
+stir_jars (Stove        *stove,
+           const Charge *charge)
 {
-  if (charge_has (charge, is_dispersion))
-    {
-      g_autofree char *names = list_items (charge, is_dispersion, FALSE);
+  g_autofree char *names = NULL;
 
-      add_step (stove, charge->phase_id, NAN,
-                g_strdup_printf (_("Stir the jar down to the bottom before you take from it, "
-                                   "because the colour settles: %s."), names));
-    }
-  if (charge_has (charge, is_suspended))
-    {
-      g_autofree char *names = list_items (charge, is_suspended, FALSE);
+  if (!charge_has (charge, is_dispersion))
+    return;
+  names = list_items (charge, is_dispersion, FALSE);
+  add_step (stove, charge->phase_id, NAN,
+            g_strdup_printf (_("Stir the jar down to the bottom before you take from it, because "
+                               "the colour settles: %s."), names));
+}
 
-      caution_dust (add_step (stove, charge->phase_id, NAN,
-                              g_strdup_printf (_("Wet the powder with a little of the oil and rub "
-                                                 "it until no lump is left: %s."), names)));
+static void
+weigh (Stove     *stove,
+       GPtrArray *phases)
+{
+  g_autofree char *batch = grams (stove->formula->batch_g);
+  gboolean dusty = FALSE;
+  OgStep *step;
+
+  for (guint i = 0; i < phases->len; i++)
+    {
+      GPtrArray *charges = g_ptr_array_index (phases, i);
+
+      for (guint j = 0; j < charges->len; j++)
+        dusty = dusty || charge_has (g_ptr_array_index (charges, j), is_dusty);
     }
+  step = add_step (stove, 0, NAN,
+                   g_strdup_printf (_("Dry all tools, and weigh out every line of the recipe for a "
+                                      "batch of %s g before anything is heated."), batch));
+  if (dusty)
+    caution_dust (step);
+}
+
+static void
+wet_powders (Stove        *stove,
+             const Charge *charge)
+{
+  g_autofree char *names = NULL;
+
+  if (!charge_has (charge, is_suspended))
+    return;
+  names = list_items (charge, is_suspended, FALSE);
+  caution_dust (add_step (stove, charge->phase_id, NAN,
+                          g_strdup_printf (_("Wet the powder with a little of the weighed oil and "
+                                             "rub it until no lump is left: %s."), names)));
 }
 
 /* Brings the pot to @temperature_c; says nothing where it is there already. */
@@ -845,7 +874,6 @@ take_charge (Stove        *stove,
 {
   if (charge->items->len == 0)
     return;
-  prepare (stove, charge);
   if (stove->pot_g == 0)
     begin_pot (stove, charge);
   else
@@ -885,23 +913,36 @@ split_charge (Stove        *stove,
 }
 
 static void
+work_charge (Stove        *stove,
+             const Charge *charge)
+{
+  if (must_split (stove, charge))
+    split_charge (stove, charge);
+  else
+    take_charge (stove, charge);
+}
+
+static void
 fill (Stove *stove)
 {
-  g_autofree char *text = NULL;
-  double temperature_c = OG_TEMPERATURE_ROOM_C;
+  g_autofree char *text = celsius (gentle_c (stove));
   OgStep *step;
 
-  if (stove->heated)
-    temperature_c = fmin (gentle_c (stove), fmax (stove->pot_c, OG_TEMPERATURE_ROOM_C));
-  text = celsius (temperature_c);
   if (body_stands (stove))
-    step = add_step (stove, 0, temperature_c,
-                     g_strdup_printf (_("Fill while it still flows, at about %s °C, and leave room "
-                                        "under the neck for the applicator."), text));
+    {
+      reach (stove, 0, gentle_c (stove));
+      step = add_step (stove, 0, gentle_c (stove),
+                       g_strdup_printf (_("Fill while it still flows, at about %s °C, and leave "
+                                          "room under the neck for the applicator."), text));
+    }
   else
-    step = add_step (stove, 0, temperature_c,
-                     g_strdup (_("Fill the containers and leave room under the neck for the "
-                                 "applicator, which pushes some of the oil up.")));
+    {
+      if (stove->heated)
+        reach (stove, 0, fmin (stove->pot_c, WRIST_C));
+      step = add_step (stove, 0, stove->pot_c,
+                       g_strdup (_("Fill the containers and leave room under the neck for the "
+                                   "applicator, which pushes some of the oil up.")));
+    }
   if (stove->suspended)
     add_caution (step, g_strdup (_("Stir between fillings, so that the colour stays even.")));
 }
@@ -952,21 +993,10 @@ og_process_steps (const OgFormula *formula,
     return stove.steps;
 
   phases = all_phases (&stove);
+  foreach_charge (&stove, phases, stir_jars);
   weigh (&stove, phases);
-  for (guint i = 0; i < phases->len; i++)
-    {
-      GPtrArray *charges = g_ptr_array_index (phases, i);
-
-      for (guint j = 0; j < charges->len; j++)
-        {
-          const Charge *charge = g_ptr_array_index (charges, j);
-
-          if (must_split (&stove, charge))
-            split_charge (&stove, charge);
-          else
-            take_charge (&stove, charge);
-        }
-    }
+  foreach_charge (&stove, phases, wet_powders);
+  foreach_charge (&stove, phases, work_charge);
   fill (&stove);
   judge (&stove);
   return stove.steps;
