@@ -553,7 +553,7 @@ test_damaged (void)
   g_autoptr (GRand) rand = g_rand_new_with_seed (SEED + 1);
   guint n_read = 0;
 
-  for (guint i = 0; i < 20000; i++)
+  for (guint i = 0; i < 5000; i++)
     {
       char text[sizeof whole];
       gsize length = i < sizeof whole ? i : sizeof whole - 1;
@@ -573,7 +573,7 @@ test_damaged (void)
         g_assert_true (error->domain == OG_TABLE_ERROR);
       n_read += formula != NULL;
     }
-  g_assert_cmpuint (n_read, >, 500);
+  g_assert_cmpuint (n_read, >, 100);
 }
 
 int
