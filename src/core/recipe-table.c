@@ -297,11 +297,11 @@ next_row (Table    *table,
 
 /* --- header ---------------------------------------------------------------- */
 
-/* The mark that comes first outside quotation marks in the header separates the cells. */
+/* The mark that comes first in the header separates the cells; no name of a column holds one. */
 static char
 find_delimiter (const Table *table)
 {
-  gboolean quoted = FALSE, comment = FALSE, fresh = TRUE;
+  gboolean comment = FALSE, fresh = TRUE;
 
   for (const char *p = table->at; p < table->end; p++)
     {
@@ -315,11 +315,7 @@ find_delimiter (const Table *table)
         comment = TRUE;
       if (*p != ' ' && *p != '\t')
         fresh = FALSE;
-      if (comment)
-        continue;
-      if (*p == '"')
-        quoted = !quoted;
-      if (!quoted && (*p == ',' || *p == ';'))
+      if (!comment && (*p == ',' || *p == ';'))
         return *p;
     }
   return ',';
@@ -606,7 +602,7 @@ round_shares (GArray *shares,
     {
       Share *share = &g_array_index (shares, Share, i);
 
-      share->line->amount = (OgPpm) floor (share->ppm + PPM_TOLERANCE);
+      share->line->amount = (OgPpm) floor (share->ppm);
       share->ppm -= share->line->amount;
       left -= share->line->amount;
     }

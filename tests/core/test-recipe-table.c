@@ -136,7 +136,8 @@ test_line_numbers (void)
 static void
 test_semicolons (void)
 {
-  g_autoptr (OgFormula) formula = parse ("phase;ingredient;percent;add_temperature_c\n"
+  g_autoptr (OgFormula) formula = parse ("# one, two, three\n"
+                                         "phase;ingredient;percent;add_temperature_c\n"
                                          "A, first;castor-oil;98,5;95,5\n"
                                          "A, first;polyamide-3;1.5;95.5\n");
 
