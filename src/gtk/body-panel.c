@@ -107,11 +107,16 @@ static void
 show_tile (Tile             *tile,
            const OgEstimate *estimate)
 {
-  g_autofree char *value = og_number_with_unit (estimate->value);
+  g_autofree char *value = og_number_viscosity (estimate->value);
+  g_autofree char *range = og_number_range (estimate);
   g_autofree char *band = og_number_band (estimate);
 
   gtk_label_set_label (GTK_LABEL (tile->value), value);
-  set_optional (tile->remark, band);
+  set_optional (tile->remark, range);
+  if (band != NULL)
+    gtk_accessible_update_property (GTK_ACCESSIBLE (tile->remark),
+                                    GTK_ACCESSIBLE_PROPERTY_LABEL, band,
+                                    -1);
 }
 
 static void
@@ -120,19 +125,19 @@ show_yield (OgBodyPanel    *self,
 {
   g_autofree char *value = og_number_significant (result->yield_stress_pa.value, 2);
   g_autofree char *chance = og_number_fixed (100.0 * result->gel_probability, 0);
-  g_autofree char *low = og_number_significant (result->yield_stress_pa.low80, 2);
-  g_autofree char *high = og_number_significant (result->yield_stress_pa.high80, 2);
+  g_autofree char *range = og_number_range (&result->yield_stress_pa);
   g_autofree char *text = NULL;
 
   if (!og_estimate_is_known (&result->yield_stress_pa))
-    text = g_strdup (_("Whether it sets to a gel is unknown."));
+    text = g_strdup (_("Whether it sets to a gel is unknown"));
   else if (result->gel_probability >= LIKELY)
-    text = g_strdup_printf (_("Sets to a gel: yield stress about %s Pa, 80 %% between %s and %s."),
-                            value, low, high);
+    /* Translators: a yield stress, and the range that holds it with a probability of 80 % */
+    text = g_strdup_printf (_("Sets to a gel: yield stress about %s Pa (%s)"), value,
+                            range != NULL ? range : C_("figure", "unknown"));
   else if (result->gel_probability <= UNLIKELY)
-    text = g_strdup (_("No gel: it flows by itself."));
+    text = g_strdup (_("No gel: it flows by itself"));
   else
-    text = g_strdup_printf (_("May set to a gel: the chance is about %s %%."), chance);
+    text = g_strdup_printf (_("May set to a gel: the chance is about %s %%"), chance);
   gtk_label_set_label (GTK_LABEL (self->yield_label), text);
 }
 

@@ -11,8 +11,8 @@
 #define LARGE_STEP 10
 #define LEAST_EMS_WIDE 14.0
 #define USUAL_EMS_WIDE 26.0
-#define LEAST_EMS_HIGH 12.0
-#define USUAL_EMS_HIGH 17.0
+#define LEAST_EMS_HIGH 16.0
+#define USUAL_EMS_HIGH 18.0
 
 struct _OgChartView
 {

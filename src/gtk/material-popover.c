@@ -106,13 +106,60 @@ add_figures (OgMaterialPopover  *self,
     }
 }
 
-static char *
-datum_title (const OgViscosityDatum *datum)
+/* Whether a point is as well known as @other, and from the same place. */
+static gboolean
+same_origin (const OgViscosityDatum *datum,
+             const OgViscosityDatum *other)
+{
+  return datum->quality == other->quality && g_strcmp0 (datum->source, other->source) == 0
+         && g_strcmp0 (datum->note, other->note) == 0;
+}
+
+static void
+add_point (OgMaterialPopover      *self,
+           const OgViscosityDatum *datum)
 {
   g_autofree char *at = og_number_significant (datum->temperature_c, DIGITS);
-
   /* Translators: the temperature of a measured viscosity */
-  return g_strdup_printf (_("At %s °C"), at);
+  g_autofree char *title = g_strdup_printf (_("At %s °C"), at);
+  g_autofree char *number = og_number_significant (datum->value, DIGITS);
+  g_autofree char *value =
+    g_strdup_printf ("%s %s", number, og_unit_to_text (datum->kinematic ? "mm2/s" : "mPa.s"));
+
+  add_fact (self, title, value, NULL, NULL);
+}
+
+/* All points that share the origin of the one at @first, then that origin. */
+static void
+add_points_of_origin (OgMaterialPopover *self,
+                      const GArray      *points,
+                      guint              first)
+{
+  const OgViscosityDatum *datum = &g_array_index (points, OgViscosityDatum, first);
+  g_autofree char *origin = g_strdup_printf ("%s · %s", og_quality_get_name (datum->quality),
+                                             datum->source != NULL ? datum->source : "");
+
+  for (guint i = first; i < points->len; i++)
+    {
+      if (same_origin (&g_array_index (points, OgViscosityDatum, i), datum))
+        add_point (self, &g_array_index (points, OgViscosityDatum, i));
+    }
+  gtk_box_append (GTK_BOX (self->facts), make_text (origin, "fact-origin"));
+  if (datum->note != NULL && *datum->note != '\0')
+    gtk_box_append (GTK_BOX (self->facts), make_text (datum->note, "fact-origin"));
+}
+
+static gboolean
+origin_seen (const GArray *points,
+             guint         index)
+{
+  for (guint i = 0; i < index; i++)
+    {
+      if (same_origin (&g_array_index (points, OgViscosityDatum, i),
+                       &g_array_index (points, OgViscosityDatum, index)))
+        return TRUE;
+    }
+  return FALSE;
 }
 
 static void
@@ -130,15 +177,8 @@ add_viscosity (OgMaterialPopover  *self,
                                NULL));
   for (guint i = 0; i < ingredient->viscosity->len; i++)
     {
-      const OgViscosityDatum *datum = &g_array_index (ingredient->viscosity, OgViscosityDatum, i);
-      g_autofree char *title = datum_title (datum);
-      g_autofree char *number = og_number_significant (datum->value, DIGITS);
-      g_autofree char *value =
-        g_strdup_printf ("%s %s", number, og_unit_to_text (datum->kinematic ? "mm2/s" : "mPa.s"));
-      g_autofree char *origin =
-        g_strdup_printf ("%s · %s", og_quality_get_name (datum->quality), datum->source);
-
-      add_fact (self, title, value, origin, datum->note);
+      if (!origin_seen (ingredient->viscosity, i))
+        add_points_of_origin (self, ingredient->viscosity, i);
     }
 }
 

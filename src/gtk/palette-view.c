@@ -742,7 +742,9 @@ og_palette_view_class_init (OgPaletteViewClass *class)
   gtk_widget_class_install_action (widget_class, "shelf.remove", NULL, remove_inspected);
   gtk_widget_class_install_action (widget_class, "shelf.clear-filters", NULL, clear_filters);
   gtk_widget_class_install_action (widget_class, "shelf.clear", NULL, clear_all);
-  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_i, GDK_CONTROL_MASK,
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Return, GDK_ALT_MASK,
+                                       "shelf.inspect", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_KP_Enter, GDK_ALT_MASK,
                                        "shelf.inspect", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Menu, 0, "shelf.inspect", NULL);
 }
