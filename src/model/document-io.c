@@ -412,7 +412,7 @@ create_file (Save          *save,
   return TRUE;
 }
 
-/* Closing a stream that was cancelled throws away what was written and leaves the old file alone. */
+/* A cancelled close throws away what was written and leaves the old file alone. */
 static void
 abandon (GOutputStream *stream)
 {
@@ -434,6 +434,22 @@ prefix_name (GFile   *file,
   return FALSE;
 }
 
+/* That the previous version cannot be kept says little; the reason is the folder. */
+static void
+explain_backup (GFile   *file,
+                GError **error)
+{
+  g_autofree char *name = NULL;
+
+  if (error == NULL || !g_error_matches (*error, G_IO_ERROR, G_IO_ERROR_CANT_CREATE_BACKUP))
+    return;
+
+  name = display_name (file);
+  g_clear_error (error);
+  g_set_error (error, G_IO_ERROR, G_IO_ERROR_CANT_CREATE_BACKUP,
+               _("%s: The file was not replaced, because its folder cannot be written to."), name);
+}
+
 static gboolean
 replace_file (Save          *save,
               GFile         *file,
@@ -446,7 +462,10 @@ replace_file (Save          *save,
 
   stream = g_file_replace (file, save->etag, TRUE, G_FILE_CREATE_NONE, cancellable, error);
   if (stream == NULL)
-    return FALSE;
+    {
+      explain_backup (file, error);
+      return FALSE;
+    }
 
   if (!g_output_stream_write_all (G_OUTPUT_STREAM (stream), text, length, NULL, cancellable,
                                   error))

@@ -324,7 +324,7 @@ sync_catalog (OgDocument *self)
 static gboolean
 evaluate_in_idle (gpointer user_data)
 {
-  OgDocument *self = user_data;
+  g_autoptr (OgDocument) self = g_object_ref (user_data);
 
   self->evaluate_id = 0;
   og_document_get_result (self);
@@ -428,7 +428,7 @@ edit (OgDocument *self)
   return og_formula_copy (og_document_get_formula (self));
 }
 
-/* For edits that give out ids: one that was used in this session is not used again, not even after undo. */
+/* For edits that give out ids: one that was used is not used again, not even after undo. */
 static OgFormula *
 edit_to_add (OgDocument *self)
 {
@@ -654,7 +654,7 @@ nth_phase_name (guint n)
   const char letter[] = { (char) ('A' + n), '\0' };
   g_autofree char *number = g_strdup_printf ("%u", n + 1);
 
-  /* Translators: a part of a recipe that is prepared by itself; %s is a letter, or a number after Z */
+  /* Translators: a part of a recipe that is prepared by itself; %s is a letter or a number */
   return g_strdup_printf (_("Phase %s"), n < 26 ? letter : number);
 }
 

@@ -17,9 +17,9 @@
 #include "model/document-private.h"
 
 /*
- * A draft is one line of JSON that says which version of which file it belongs to, then the document as it would be
- * saved. Beside it lies an empty "NAME.lock" that the program which writes it keeps locked; the lock ends with the
- * program, however that ends.
+ * A draft is one line of JSON that says which version of which file it belongs to, then the
+ * document as it would be saved. Beside it lies an empty "NAME.lock" that the program which writes
+ * it keeps locked; the lock ends with the program, however that ends.
  */
 
 #define DRAFT_FORMAT "oleograph-draft"
@@ -67,7 +67,7 @@ set_system_error (GError    **error,
                g_strerror (code));
 }
 
-/* Returns: a descriptor that holds the lock, or -1; errno is EWOULDBLOCK if somebody else holds it */
+/* Returns: a descriptor that holds the lock, or -1 with EWOULDBLOCK if somebody else holds it */
 static int
 take_lock (const char *lock_path,
            int         flags)
@@ -260,6 +260,16 @@ get_string (JsonObject *object,
          : NULL;
 }
 
+static gint64
+get_version (JsonObject *object)
+{
+  JsonNode *node = json_object_get_member (object, "version");
+
+  return node != NULL && json_node_get_value_type (node) == G_TYPE_INT64
+         ? json_node_get_int (node)
+         : 0;
+}
+
 static gboolean
 is_draft_head (JsonNode    *root,
                const char  *name,
@@ -276,7 +286,7 @@ is_draft_head (JsonNode    *root,
       return FALSE;
     }
 
-  if (json_object_get_int_member_with_default (object, "version", 0) != DRAFT_VERSION)
+  if (get_version (object) != DRAFT_VERSION)
     {
       g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_NEWER_VERSION,
                    _("%s: This draft was written by another version of the program."), name);
@@ -369,7 +379,7 @@ on_timer (gpointer user_data)
   return G_SOURCE_REMOVE;
 }
 
-/* Not started anew by every change: a draft is never older than the delay and the time to write it. */
+/* Not started anew by every change: a draft is never older than the delay and the time to write. */
 static void
 start_timer (OgDraftKeeper *keeper)
 {

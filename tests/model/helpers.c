@@ -140,7 +140,9 @@ random_position (GRand *rand)
 static char *
 random_text (GRand *rand)
 {
-  static const char *const words[] = { "", "gloss", "<b>&amp;", "\"q\"\n\\", "Öl für Lippen", "=1+1" };
+  static const char *const words[] = {
+    "", "gloss", "<b>&amp;", "\"q\"\n\\", "Öl für Lippen", "=1+1"
+  };
 
   return g_strdup_printf ("%s%d", words[g_rand_int_range (rand, 0, G_N_ELEMENTS (words))],
                           g_rand_int_range (rand, 0, 3));

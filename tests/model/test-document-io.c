@@ -260,7 +260,8 @@ test_table (void)
   OgDocument *document = test_filled_document ();
   const OgFormula *formula;
 
-  write_text (file, "\xef\xbb\xbfphase,ingredient,percent\r\nA,Beeswax,5\r\nA,castor-oil,balance\r\n");
+  write_text (file, "\xef\xbb\xbfphase,ingredient,percent\r\n"
+                    "A,Beeswax,5\r\nA,castor-oil,balance\r\n");
   must_load (document, file);
   formula = og_document_get_formula (document);
   g_assert_null (og_document_get_file (document));
@@ -585,17 +586,29 @@ test_cancelled (void)
 
 /* Drafts */
 
-static gboolean
-has_draft (gpointer folder)
+static guint
+count_drafts (GFile *folder)
 {
   g_autoptr (GDir) dir = g_dir_open (g_file_peek_path (folder), 0, NULL);
   const char *name;
+  guint n = 0;
 
   while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    if (g_str_has_suffix (name, ".draft"))
-      return TRUE;
+    n += g_str_has_suffix (name, ".draft");
 
-  return FALSE;
+  return n;
+}
+
+static gboolean
+has_draft (gpointer folder)
+{
+  return count_drafts (folder) > 0;
+}
+
+static gboolean
+has_two_drafts (gpointer folder)
+{
+  return count_drafts (folder) == 2;
 }
 
 static gboolean
@@ -708,7 +721,8 @@ test_bad_drafts (void)
     "", "\n", "nonsense", "{}\n{}", "{\"format\":\"oleograph-draft\"}\n",
     "{\"format\":\"oleograph-draft\",\"version\":2}\n{}",
     "{\"format\":\"oleograph-draft\",\"version\":1}\n{\"format\":\"oleograph-document\"",
-    "{\"format\":\"oleograph-draft\",\"version\":1}", "[[[[", "\xff\xfe\n"
+    "{\"format\":\"oleograph-draft\",\"version\":1}", "[[[[", "\xff\xfe\n",
+    "{\"format\":{},\"version\":1}\n{}", "{\"format\":\"oleograph-draft\",\"version\":[1]}\n{}"
   };
   OgDocument *document = test_filled_document ();
   g_autofree char *before = test_serialise (document);
@@ -741,6 +755,51 @@ test_bad_drafts (void)
     g_assert_true (og_draft_discard (drafts->pdata[i], NULL));
   g_assert_cmpuint (count_files (folder), ==, 0);
 
+  g_object_unref (document);
+  test_remove_folder (folder);
+}
+
+static void
+leave_draft (OgDocument *document,
+             GFile      *folder)
+{
+  og_document_keep_draft (document, folder);
+  og_document_set_title (document, "Draft");
+  test_run_until (has_draft, folder, 5);
+  test_run_for (100);
+  g_assert_finalize_object (document);
+}
+
+static void
+test_untitled (void)
+{
+  g_autoptr (GFile) folder = test_make_folder ();
+  g_autoptr (GPtrArray) left = NULL;
+  OgDocument *document = test_filled_document ();
+
+  leave_draft (test_filled_document (), folder);
+  left = og_drafts_list (folder);
+  g_assert_cmpuint (left->len, ==, 1);
+
+  /* adopting takes the place of a draft that the document kept till then */
+  og_document_keep_draft (document, folder);
+  og_document_set_title (document, "To be dropped");
+  test_run_until (has_two_drafts, folder, 5);
+  g_assert_true (og_document_adopt_draft (document, left->pdata[0], NULL));
+  g_assert_cmpuint (count_drafts (folder), ==, 1);
+  g_assert_null (og_document_get_file (document));
+  g_assert_cmpstr (og_document_get_title (document), ==, "Draft");
+  g_assert_true (og_document_get_modified (document));
+  g_assert_false (og_document_can_undo (document));
+
+  /* it stays while nothing is saved, whatever is undone */
+  og_document_set_title (document, "More");
+  og_document_undo (document);
+  test_run_for (2300);
+  g_assert_cmpuint (count_drafts (folder), ==, 1);
+
+  og_document_drop_draft (document);
+  g_assert_cmpuint (count_files (folder), ==, 0);
   g_object_unref (document);
   test_remove_folder (folder);
 }
@@ -881,11 +940,7 @@ test_killed_then_changed (void)
   g_autoptr (GError) error = NULL;
 
   must_save (document, file);
-  og_document_keep_draft (document, drafts);
-  og_document_set_title (document, "Draft");
-  test_run_until (has_draft, drafts, 5);
-  test_run_for (100);
-  g_assert_finalize_object (document);
+  leave_draft (document, drafts);
 
   write_text (file, "theirs");
   left = og_drafts_list (drafts);
@@ -960,6 +1015,7 @@ main (int    argc,
   g_test_add_func ("/drafts/life", test_draft_life);
   g_test_add_func ("/drafts/failure", test_draft_fails);
   g_test_add_func ("/drafts/bad-drafts", test_bad_drafts);
+  g_test_add_func ("/drafts/untitled", test_untitled);
   g_test_add_func ("/drafts/killed", test_killed);
   g_test_add_func ("/drafts/killed-then-changed", test_killed_then_changed);
   g_test_add_func ("/drafts/killed-while-saving", test_killed_while_saving);

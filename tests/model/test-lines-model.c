@@ -226,7 +226,7 @@ assert_span (const Shadow *shadow,
   g_assert_cmpuint (shadow->added, ==, added);
 }
 
-/* Rows of the filled document: 0 Heated, 1 castor, 2 wax, 3 sunflower, 4 Cool, 5 unknown, 6 jojoba. */
+/* Rows: 0 Heated, 1 castor, 2 wax, 3 sunflower, 4 Cool, 5 unknown, 6 jojoba. */
 static void
 test_spans (void)
 {

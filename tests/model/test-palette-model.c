@@ -261,7 +261,7 @@ count_naively (OgCatalog  *catalog,
   return n;
 }
 
-/* Compared with asking og_ingredient_matches() one by one in the same run, so that a slow machine does not matter. */
+/* Compared with asking og_ingredient_matches() one by one: a slow machine does not matter. */
 static void
 test_speed (void)
 {
