@@ -39,6 +39,7 @@ typedef struct
   double      target_high_mpa_s; /* NAN: no target */
   GPtrArray  *phases;            /* of OgFormulaPhase */
   GPtrArray  *materials;         /* of OgIngredient: own materials */
+  GPtrArray  *measurements;      /* of OgMeasurement (core/bench.h): what was read at the bench */
   guint       next_id;           /* next free id of lines and phases */
   JsonObject *extra;             /* nullable */
 } OgFormula;
@@ -131,6 +132,15 @@ struct _OgCatalog;
  * Returns: (transfer full) (element-type OgContent): frees its elements
  */
 GPtrArray      *og_formula_contents        (const OgFormula          *formula,
+                                            const struct _OgCatalog  *catalog);
+
+/**
+ * og_parts_contents:
+ * @parts: (element-type OgPart): materials and their wt %; only borrowed
+ *
+ * The same for a plain list of materials. Returns: (transfer full) (element-type OgContent)
+ */
+GPtrArray      *og_parts_contents          (const GArray             *parts,
                                             const struct _OgCatalog  *catalog);
 
 G_END_DECLS
