@@ -31,6 +31,11 @@ OgBlend    *og_blend_new_for_profile    (const OgProfile    *profile,
 void        og_blend_free               (OgBlend            *blend);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBlend, og_blend_free)
 
+struct _OgBelief;
+/** Lets the blend know what measurements have taught. Once, before anything is asked of it. */
+void        og_blend_set_belief         (OgBlend            *blend,
+                                         struct _OgBelief   *belief);
+
 /** FALSE if the recipe holds nothing liquid; every estimate is then unknown. */
 gboolean    og_blend_flows              (const OgBlend      *blend);
 guint       og_blend_get_n_agents       (const OgBlend      *blend);
@@ -63,7 +68,7 @@ const char *og_blend_get_variable       (const OgBlend      *blend,
                                          guint               index);
 /**
  * og_blend_ln_viscosity:
- * @z: (nullable): a value for every variable; %NULL: all typical
+ * @z: (nullable): a value for every variable; %NULL: what is believed of them, else all typical
  *
  * The full model for one draw, ln(mPa.s): what og_blend_viscosity() summarises.
  */
