@@ -5,6 +5,7 @@
 
 #include <math.h>
 
+#include "core/bench.h"
 #include "core/catalog.h"
 
 /* --- lines and phases ------------------------------------------------------ */
@@ -83,6 +84,7 @@ og_formula_new (void)
   formula->target_high_mpa_s = NAN;
   formula->phases = g_ptr_array_new_with_free_func ((GDestroyNotify) phase_free);
   formula->materials = g_ptr_array_new_with_free_func ((GDestroyNotify) og_ingredient_unref);
+  formula->measurements = g_ptr_array_new_with_free_func ((GDestroyNotify) og_measurement_free);
   formula->next_id = 1;
   return formula;
 }
@@ -106,6 +108,11 @@ og_formula_copy (const OgFormula *formula)
   for (guint i = 0; i < formula->materials->len; i++)
     g_ptr_array_add (copy->materials,
                      og_ingredient_ref (g_ptr_array_index (formula->materials, i)));
+  copy->measurements = g_ptr_array_new_full (formula->measurements->len,
+                                             (GDestroyNotify) og_measurement_free);
+  for (guint i = 0; i < formula->measurements->len; i++)
+    g_ptr_array_add (copy->measurements,
+                     og_measurement_copy (g_ptr_array_index (formula->measurements, i)));
   copy->extra = extra_ref (formula->extra);
   return copy;
 }
@@ -120,6 +127,7 @@ og_formula_free (OgFormula *formula)
   g_free (formula->notes);
   g_ptr_array_unref (formula->phases);
   g_ptr_array_unref (formula->materials);
+  g_ptr_array_unref (formula->measurements);
   g_clear_pointer (&formula->extra, json_object_unref);
   g_free (formula);
 }
@@ -209,6 +217,16 @@ material_equal (gconstpointer a,
   return x == y || same_object (x->definition, y->definition);
 }
 
+static gboolean
+measurement_equal (gconstpointer a,
+                   gconstpointer b)
+{
+  g_autoptr (JsonObject) x = og_measurement_to_json (a);
+  g_autoptr (JsonObject) y = og_measurement_to_json (b);
+
+  return same_object (x, y);
+}
+
 gboolean
 og_formula_equal (const OgFormula *a,
                   const OgFormula *b)
@@ -224,6 +242,7 @@ og_formula_equal (const OgFormula *a,
              && g_str_equal (a->notes, b->notes)
              && same_elements (a->phases, b->phases, phase_equal)
              && same_elements (a->materials, b->materials, material_equal)
+             && same_elements (a->measurements, b->measurements, measurement_equal)
              && same_object (a->extra, b->extra));
 }
 
@@ -695,27 +714,46 @@ add_material (Unmixer    *self,
 }
 
 GPtrArray *
-og_formula_contents (const OgFormula         *formula,
-                     const struct _OgCatalog *catalog)
+og_parts_contents (const GArray            *parts,
+                   const struct _OgCatalog *catalog)
 {
-  g_autoptr (GPtrArray) lines = NULL;
   g_autoptr (GHashTable) blends = NULL;
   g_autoptr (GPtrArray) open = NULL;
   g_autoptr (Blend) whole = NULL;
   Unmixer self;
 
-  g_return_val_if_fail (formula != NULL && catalog != NULL, NULL);
+  g_return_val_if_fail (parts != NULL && catalog != NULL, NULL);
 
-  lines = all_lines (formula);
   blends = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify) blend_free);
   open = g_ptr_array_new ();
   whole = blend_new ();
   self = (Unmixer) { .catalog = catalog, .blends = blends, .open = open };
+  for (guint i = 0; i < parts->len; i++)
+    {
+      const OgPart *part = &g_array_index (parts, OgPart, i);
+
+      add_material (&self, whole, part->ingredient_id, part->pct / 100);
+    }
+  return g_ptr_array_ref (whole->contents);
+}
+
+GPtrArray *
+og_formula_contents (const OgFormula         *formula,
+                     const struct _OgCatalog *catalog)
+{
+  g_autoptr (GPtrArray) lines = NULL;
+  g_autoptr (GArray) parts = NULL;
+
+  g_return_val_if_fail (formula != NULL && catalog != NULL, NULL);
+
+  lines = all_lines (formula);
+  parts = g_array_new (FALSE, FALSE, sizeof (OgPart));
   for (guint i = 0; i < lines->len; i++)
     {
       const OgFormulaLine *line = g_ptr_array_index (lines, i);
+      OgPart part = { line->ingredient_id, og_ppm_to_pct (line->amount) };
 
-      add_material (&self, whole, line->ingredient_id, og_ppm_to_fraction (line->amount));
+      g_array_append_val (parts, part);
     }
-  return g_ptr_array_ref (whole->contents);
+  return og_parts_contents (parts, catalog);
 }

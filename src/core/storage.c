@@ -533,9 +533,8 @@ read_array (const Reader  *reader,
   return TRUE;
 }
 
-/* Returns: (nullable) (transfer full): the members that are not in @known */
-static JsonObject *
-collect_extra (JsonObject        *object,
+JsonObject *
+og_json_extra (JsonObject        *object,
                const char *const *known)
 {
   g_autoptr (JsonObject) extra = NULL;
@@ -579,7 +578,7 @@ read_line (Reader          *reader,
   line = og_formula_add_line (reader->formula, phase, ingredient, (OgPpm) amount, G_MAXUINT);
   line->id = id;
   line->balance_share = (guint) share;
-  line->extra = collect_extra (object, line_members);
+  line->extra = og_json_extra (object, line_members);
   return read_boolean (reader, object, "held", &line->held, error)
          && read_number (reader, object, "add_temperature_c", LOWEST_TEMPERATURE_C,
                          HIGHEST_TEMPERATURE_C, &line->add_temperature_c, error)
@@ -603,7 +602,7 @@ read_phase (Reader      *reader,
 
   phase = og_formula_add_phase (reader->formula, name, NAN, G_MAXUINT);
   phase->id = id;
-  phase->extra = collect_extra (object, phase_members);
+  phase->extra = og_json_extra (object, phase_members);
   if (!read_number (reader, object, "temperature_c", LOWEST_TEMPERATURE_C, HIGHEST_TEMPERATURE_C,
                     &phase->temperature_c, error)
       || !read_string (reader, object, "note", G_MAXLONG, &phase->note, error))
@@ -741,7 +740,7 @@ read_head (Reader      *reader,
     return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
                  _("“%s” must be above 0."), "batch_g");
 
-  formula->extra = collect_extra (document, document_members);
+  formula->extra = og_json_extra (document, document_members);
   return read_string (reader, document, "title", MAX_NAME_LENGTH, &formula->title, error)
          && read_string (reader, document, "purpose", MAX_NAME_LENGTH, &formula->purpose, error)
          && read_string (reader, document, "notes", G_MAXLONG, &formula->notes, error)
@@ -985,10 +984,10 @@ write_node (GString  *out,
     }
 }
 
-static void
-set_number (JsonObject *object,
-            const char *member,
-            double      value)
+void
+og_json_set_number (JsonObject *object,
+                    const char *member,
+                    double      value)
 {
   if (isnan (value))
     return;
@@ -1000,17 +999,17 @@ set_number (JsonObject *object,
     json_object_set_double_member (object, member, value);
 }
 
-static void
-set_text (JsonObject *object,
-          const char *member,
-          const char *text)
+void
+og_json_set_text (JsonObject *object,
+                  const char *member,
+                  const char *text)
 {
   if (text != NULL && *text != '\0')
     json_object_set_string_member (object, member, text);
 }
 
-static JsonObject *
-begin_object (JsonObject *extra)
+JsonObject *
+og_json_begin (JsonObject *extra)
 {
   JsonObject *object = json_object_new ();
   JsonObjectIter iter;
@@ -1028,7 +1027,7 @@ begin_object (JsonObject *extra)
 static JsonObject *
 line_to_json (const OgFormulaLine *line)
 {
-  JsonObject *object = begin_object (line->extra);
+  JsonObject *object = og_json_begin (line->extra);
 
   json_object_set_int_member (object, "id", line->id);
   json_object_set_string_member (object, "ingredient", line->ingredient_id);
@@ -1037,15 +1036,15 @@ line_to_json (const OgFormulaLine *line)
     json_object_set_int_member (object, "balance_share", line->balance_share);
   if (line->held)
     json_object_set_boolean_member (object, "held", TRUE);
-  set_number (object, "add_temperature_c", line->add_temperature_c);
-  set_text (object, "note", line->note);
+  og_json_set_number (object, "add_temperature_c", line->add_temperature_c);
+  og_json_set_text (object, "note", line->note);
   return object;
 }
 
 static JsonObject *
 phase_to_json (const OgFormulaPhase *phase)
 {
-  JsonObject *object = begin_object (phase->extra);
+  JsonObject *object = og_json_begin (phase->extra);
   JsonArray *lines = json_array_new ();
 
   for (guint i = 0; i < phase->lines->len; i++)
@@ -1053,8 +1052,8 @@ phase_to_json (const OgFormulaPhase *phase)
   json_object_set_int_member (object, "id", phase->id);
   json_object_set_string_member (object, "name", phase->name);
   json_object_set_array_member (object, "lines", lines);
-  set_number (object, "temperature_c", phase->temperature_c);
-  set_text (object, "note", phase->note);
+  og_json_set_number (object, "temperature_c", phase->temperature_c);
+  og_json_set_text (object, "note", phase->note);
   return object;
 }
 
@@ -1067,8 +1066,8 @@ set_target (JsonObject      *document,
   if (isnan (formula->target_low_mpa_s) || isnan (formula->target_high_mpa_s))
     return;
   target = json_object_new ();
-  set_number (target, "low_mpa_s", formula->target_low_mpa_s);
-  set_number (target, "high_mpa_s", formula->target_high_mpa_s);
+  og_json_set_number (target, "low_mpa_s", formula->target_low_mpa_s);
+  og_json_set_number (target, "high_mpa_s", formula->target_high_mpa_s);
   json_object_set_object_member (document, "target", target);
 }
 
@@ -1093,7 +1092,7 @@ set_materials (JsonObject      *document,
 static JsonObject *
 formula_to_json (const OgFormula *formula)
 {
-  JsonObject *document = begin_object (formula->extra);
+  JsonObject *document = og_json_begin (formula->extra);
   JsonArray *phases = json_array_new ();
 
   for (guint i = 0; i < formula->phases->len; i++)
@@ -1104,23 +1103,32 @@ formula_to_json (const OgFormula *formula)
   json_object_set_string_member (document, "purpose", formula->purpose);
   json_object_set_string_member (document, "notes", formula->notes);
   json_object_set_array_member (document, "phases", phases);
-  set_number (document, "batch_g", formula->batch_g);
+  og_json_set_number (document, "batch_g", formula->batch_g);
   set_target (document, formula);
   set_materials (document, formula);
   return document;
 }
 
 GBytes *
+og_json_to_bytes (JsonObject *object)
+{
+  GString *out;
+
+  g_return_val_if_fail (object != NULL, NULL);
+
+  out = g_string_new (NULL);
+  write_object (out, object, 0);
+  g_string_append_c (out, '\n');
+  return g_string_free_to_bytes (out);
+}
+
+GBytes *
 og_storage_serialise (const OgFormula *formula)
 {
   g_autoptr (JsonObject) document = NULL;
-  GString *out;
 
   g_return_val_if_fail (formula != NULL, NULL);
 
   document = formula_to_json (formula);
-  out = g_string_new (NULL);
-  write_object (out, document, 0);
-  g_string_append_c (out, '\n');
-  return g_string_free_to_bytes (out);
+  return og_json_to_bytes (document);
 }

@@ -34,4 +34,22 @@ gboolean   og_json_guard        (const char       *text,
                                  const char       *name,
                                  GError          **error);
 
+/* Building blocks of every file the project writes. */
+
+/** Returns: (transfer full): the text og_storage_serialise() would make of @object */
+GBytes    *og_json_to_bytes    (JsonObject       *object);
+/** Sets a number, whole ones as integers; leaves the member out if @value is NAN. */
+void       og_json_set_number  (JsonObject       *object,
+                                const char       *member,
+                                double            value);
+/** Sets a text; leaves the member out if @text is NULL or empty. */
+void       og_json_set_text    (JsonObject       *object,
+                                const char       *member,
+                                const char       *text);
+/** Returns: (transfer full): a new object with copies of the members of @extra (nullable) */
+JsonObject *og_json_begin      (JsonObject       *extra);
+/** Returns: (nullable) (transfer full): the members of @object that are not in @known; NULL if there are none */
+JsonObject *og_json_extra      (JsonObject       *object,
+                                const char *const *known);
+
 G_END_DECLS
