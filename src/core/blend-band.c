@@ -13,6 +13,7 @@
 #define LEAST_SD 1e-6
 #define SQRT3 1.7320508075688772
 #define MOST_DIMENSIONS 40u
+#define N_BINS 48u
 
 /* The strength of the network is taken as lognormal at each node rather than spread over nodes, unless measurements tie it to
  * the other constants. */
@@ -127,12 +128,51 @@ tie_liquid (const OgBlend *blend,
   return fmax (0.0, liquid->variance - explained);
 }
 
-/* A mixture of equally likely normal distributions of ln eta, and its quantiles. */
+/* A mixture of normal distributions of ln eta. Nodes with neighbouring means are merged with their moments, so that a quantile costs
+ * a few dozen terms. */
 typedef struct
 {
-  double mean[OG_N_NODES], inverse_sd[OG_N_NODES], sd[OG_N_NODES];
+  guint n;
+  double weight[N_BINS], mean[N_BINS], sd[N_BINS];
   double probability;
 } Mixture;
+
+static void
+mixture_init (Mixture      *mixture,
+              const double *mean,
+              const double *sd)
+{
+  double count[N_BINS] = { 0 }, sum[N_BINS] = { 0 }, squares[N_BINS] = { 0 };
+  double low = mean[0], high = mean[0], scale;
+
+  for (guint i = 1; i < OG_N_NODES; i++)
+    {
+      low = fmin (low, mean[i]);
+      high = fmax (high, mean[i]);
+    }
+  scale = high > low ? N_BINS / (high - low) : 0.0;
+  for (guint i = 0; i < OG_N_NODES; i++)
+    {
+      guint bin = MIN ((guint) ((mean[i] - low) * scale), N_BINS - 1);
+      double above = mean[i] - low;
+
+      count[bin] += 1.0;
+      sum[bin] += above;
+      squares[bin] += above * above + sd[i] * sd[i];
+    }
+  mixture->n = 0;
+  for (guint bin = 0; bin < N_BINS; bin++)
+    {
+      double centre = sum[bin] / count[bin];
+
+      if (count[bin] == 0.0)
+        continue;
+      mixture->weight[mixture->n] = count[bin] / OG_N_NODES;
+      mixture->mean[mixture->n] = low + centre;
+      mixture->sd[mixture->n] = fmax (LEAST_SD, sqrt (fmax (0.0, squares[bin] / count[bin] - centre * centre)));
+      mixture->n++;
+    }
+}
 
 static double
 mixture_excess (double   x,
@@ -141,25 +181,9 @@ mixture_excess (double   x,
   const Mixture *mixture = user_data;
   double sum = 0.0;
 
-  for (guint i = 0; i < OG_N_NODES; i++)
-    {
-      double z = (x - mixture->mean[i]) * mixture->inverse_sd[i];
-
-      /* Beyond six standard deviations there is nothing to add to a tenth. */
-      sum += z > 6.0 ? 1.0 : z < -6.0 ? 0.0 : 0.5 * erfc (-z * M_SQRT1_2);
-    }
-  return sum / OG_N_NODES - mixture->probability;
-}
-
-static void
-mixture_set (Mixture *mixture,
-             guint    i,
-             double   mean,
-             double   sd)
-{
-  mixture->mean[i] = mean;
-  mixture->sd[i] = fmax (sd, LEAST_SD);
-  mixture->inverse_sd[i] = 1.0 / mixture->sd[i];
+  for (guint i = 0; i < mixture->n; i++)
+    sum += mixture->weight[i] * 0.5 * erfc ((mixture->mean[i] - x) / mixture->sd[i] * M_SQRT1_2);
+  return sum - mixture->probability;
 }
 
 static double
@@ -172,7 +196,7 @@ mixture_quantile (Mixture *mixture,
   double low = INFINITY, high = -INFINITY, x;
 
   mixture->probability = probability;
-  for (guint i = 0; i < OG_N_NODES; i++)
+  for (guint i = 0; i < mixture->n; i++)
     {
       double reach = z * mixture->sd[i];
 
@@ -245,6 +269,18 @@ match_moments (double  floor,
   *sd = sqrt (variance + share * floor_sd * share * floor_sd);
 }
 
+static double
+dot (const double *a,
+     const double *b,
+     guint         n)
+{
+  double sum = 0.0;
+
+  for (guint i = 0; i < n; i++)
+    sum += a[i] * b[i];
+  return sum;
+}
+
 static OgEstimate
 band_around (double   typical,
              Mixture *mixture)
@@ -262,7 +298,8 @@ og_blend_viscosity (OgBlend *blend,
                     double   shear_rate_1_s)
 {
   guint n = og_blend_n_agent_variables (blend);
-  double ln_liquid, liquid_sd, suspension, association_factor, yield_factor, typical;
+  double mean[OG_N_NODES], sd[OG_N_NODES];
+  double eta_0, liquid_sd, association_factor, yield_factor, typical;
   g_autofree double *tie = NULL;
   OgGelResponse response;
   Mixture mixture;
@@ -278,21 +315,18 @@ og_blend_viscosity (OgBlend *blend,
   liquid_sd = sqrt (tie_liquid (blend, tie));
   og_blend_respond_to (blend, temperature_c, NULL, &response);
   flow_factors (response.flow_index, shear_rate_1_s, &association_factor, &yield_factor);
-  suspension = og_blend_suspension (blend);
-  ln_liquid = blend->liquid.ln_eta + blend->liquid.lesson;
+  eta_0 = exp (blend->liquid.ln_eta + blend->liquid.lesson) * og_blend_suspension (blend);
   for (guint i = 0; i < OG_N_NODES; i++)
     {
-      const double *xi = blend->nodes->xi + i * n;
-      double tied = 0.0, floor, mean, sd;
+      const OgBlendNodes *nodes = blend->nodes;
+      double floor = eta_0 * nodes->thickening[i] * (1.0 + nodes->association[i] * association_factor);
 
-      for (guint v = 0; blend->agents_learned && v < n; v++)
-        tied += tie[v] * xi[v];
-      floor = exp (ln_liquid + tied) * suspension * blend->nodes->thickening[i]
-              * (1.0 + blend->nodes->association[i] * association_factor);
-      match_moments (floor, liquid_sd, blend->nodes->yield_pa[i] * yield_factor,
-                     blend->nodes->yield_spread[i], &mean, &sd);
-      mixture_set (&mixture, i, mean, sd);
+      if (blend->agents_learned)
+        floor *= exp (dot (tie, nodes->xi + i * n, n));
+      match_moments (floor, liquid_sd, nodes->yield_pa[i] * yield_factor, nodes->yield_spread[i], &mean[i],
+                     &sd[i]);
     }
+  mixture_init (&mixture, mean, sd);
   return band_around (exp (typical), &mixture);
 }
 
@@ -311,9 +345,14 @@ static void
 fill_yield_mixture (const OgBlendNodes *nodes,
                     Mixture            *mixture)
 {
+  double mean[OG_N_NODES], sd[OG_N_NODES];
+
   for (guint i = 0; i < OG_N_NODES; i++)
-    mixture_set (mixture, i, log (fmax (nodes->yield_pa[i], 1e-3 * LEAST_YIELD_PA)),
-                 nodes->yield_pa[i] > 0.0 ? nodes->yield_ln_sd[i] : 0.0);
+    {
+      mean[i] = log (fmax (nodes->yield_pa[i], 1e-3 * LEAST_YIELD_PA));
+      sd[i] = nodes->yield_pa[i] > 0.0 ? nodes->yield_ln_sd[i] : 0.0;
+    }
+  mixture_init (mixture, mean, sd);
 }
 
 static double
