@@ -437,6 +437,18 @@ og_blend_get_main_gellant (const OgBlend *blend)
 }
 
 double
+og_blend_get_gel_point (const OgBlend *blend)
+{
+  const OgBlendAgent *agent = main_agent (blend);
+  OgGelKnobs knobs;
+
+  if (agent == NULL)
+    return NAN;
+  og_gellant_turn (&agent->gellant, blend->agent_mean + 1 + blend->main_agent * OG_N_GEL_KNOBS, &knobs);
+  return agent->gellant.gel_point * knobs.factor[OG_GEL_KNOB_POINT];
+}
+
+double
 og_blend_get_built_share (const OgBlend *blend)
 {
   return blend->main_base;

@@ -42,6 +42,8 @@ guint       og_blend_get_n_agents       (const OgBlend      *blend);
 /** Returns: (nullable) (transfer none): id of the agent furthest along to its gel point */
 const char *og_blend_get_main_agent     (const OgBlend      *blend);
 const OgGellant *og_blend_get_main_gellant (const OgBlend   *blend);
+/** Gel point of the main agent as it is believed to be, mass fraction of oil and agent; NAN without an agent. */
+double      og_blend_get_gel_point      (const OgBlend      *blend);
 /** Share of the main agent in the recipe the blend was built from, mass fraction. */
 double      og_blend_get_built_share    (const OgBlend      *blend);
 /** Same recipe with another share of the main agent, everything else scaled in proportion. 0 ... below 1. */

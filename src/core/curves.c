@@ -105,22 +105,25 @@ curve_init (OgCurve    *curve,
   };
 }
 
+static double *
+row_new (void)
+{
+  return g_new (double, OG_CURVE_POINTS);
+}
+
 /* The band is smooth, so it is taken at every third sample; in between Akima interpolation carries its distance from the
- * typical value. */
+ * typical value of the blend it belongs to. */
 static void
-sample (OgCurve  *curve,
-        OgBlend  *blend,
-        PlaceFunc place)
+sample_band (OgBlend  *blend,
+             PlaceFunc place,
+             double   *value,
+             double   *low80,
+             double   *high80)
 {
   double at[N_BANDS], down[N_BANDS], up[N_BANDS];
   gsl_interp *below = gsl_interp_alloc (gsl_interp_akima, N_BANDS);
   gsl_interp *above = gsl_interp_alloc (gsl_interp_akima, N_BANDS);
 
-  curve->n = OG_CURVE_POINTS;
-  curve->x = g_new (double, curve->n);
-  curve->value = g_new (double, curve->n);
-  curve->low80 = g_new (double, curve->n);
-  curve->high80 = g_new (double, curve->n);
   for (guint i = 0; i < N_BANDS; i++)
     {
       OgEstimate band = estimate_at (blend, place (blend, i * BAND_STEP));
@@ -131,22 +134,44 @@ sample (OgCurve  *curve,
     }
   gsl_interp_init (below, at, down, N_BANDS);
   gsl_interp_init (above, at, up, N_BANDS);
-  for (guint i = 0; i < curve->n; i++)
+  for (guint i = 0; i < OG_CURVE_POINTS; i++)
     {
-      Place here = place (blend, i);
-
-      curve->x[i] = here.x;
-      curve->value[i] = typical_at (blend, here);
-      curve->low80[i] = curve->value[i] * exp (fmin (0.0, gsl_interp_eval (below, at, down, i, NULL)));
-      curve->high80[i] = curve->value[i] * exp (fmax (0.0, gsl_interp_eval (above, at, up, i, NULL)));
+      value[i] = typical_at (blend, place (blend, i));
+      low80[i] = value[i] * exp (fmin (0.0, gsl_interp_eval (below, at, down, i, NULL)));
+      high80[i] = value[i] * exp (fmax (0.0, gsl_interp_eval (above, at, up, i, NULL)));
     }
   gsl_interp_free (below);
   gsl_interp_free (above);
 }
 
+static void
+sample (OgCurve  *curve,
+        OgBlend  *blend,
+        OgBlend  *prior,
+        PlaceFunc place)
+{
+  curve->n = OG_CURVE_POINTS;
+  curve->x = row_new ();
+  curve->value = row_new ();
+  curve->low80 = row_new ();
+  curve->high80 = row_new ();
+  for (guint i = 0; i < curve->n; i++)
+    curve->x[i] = place (blend, i).x;
+  sample_band (blend, place, curve->value, curve->low80, curve->high80);
+  if (prior != NULL)
+    {
+      double typical[OG_CURVE_POINTS];
+
+      curve->prior_low80 = row_new ();
+      curve->prior_high80 = row_new ();
+      sample_band (prior, place, typical, curve->prior_low80, curve->prior_high80);
+    }
+}
+
 void
 og_curves_fill (OgCurve  curves[OG_N_CURVES],
-                OgBlend *blend)
+                OgBlend *blend,
+                OgBlend *prior)
 {
   OgCurve *agent = &curves[OG_CURVE_AGENT_PCT];
   OgCurve *temperature = &curves[OG_CURVE_TEMPERATURE_C];
@@ -164,17 +189,17 @@ og_curves_fill (OgCurve  curves[OG_N_CURVES],
   temperature->own_x = OG_TEMPERATURE_ROOM_C;
   shear->own_x = OG_SHEAR_POUR;
   og_blend_get_validity (blend, &temperature->valid_low_x, &temperature->valid_high_x);
-  sample (shear, blend, place_by_shear);
-  sample (temperature, blend, place_by_temperature);
+  sample (shear, blend, prior, place_by_shear);
+  sample (temperature, blend, prior, place_by_temperature);
   if (gellant == NULL)
     return;
 
   agent->ingredient_id = g_strdup (og_blend_get_main_agent (blend));
   agent->own_x = 100.0 * og_blend_get_built_share (blend);
-  agent->mark_x = 100.0 * gellant->gel_point;
+  agent->mark_x = 100.0 * og_blend_get_gel_point (blend);
   if (agent->own_x > 0.0)
     temperature->mark_x = gellant->sets_c;
-  sample (agent, blend, place_by_agent);
+  sample (agent, blend, prior, place_by_agent);
   og_blend_set_main_share (blend, og_blend_get_built_share (blend));
 }
 
@@ -185,6 +210,8 @@ og_curve_clear (OgCurve *curve)
   g_clear_pointer (&curve->value, g_free);
   g_clear_pointer (&curve->low80, g_free);
   g_clear_pointer (&curve->high80, g_free);
+  g_clear_pointer (&curve->prior_low80, g_free);
+  g_clear_pointer (&curve->prior_high80, g_free);
   g_clear_pointer (&curve->ingredient_id, g_free);
   curve->n = 0;
 }

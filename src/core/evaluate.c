@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/belief.h"
 #include "core/blend.h"
 #include "core/curves.h"
 #include "core/findings.h"
@@ -185,6 +186,7 @@ describe (const OgResult *result)
 static void
 predict (OgResult           *result,
          OgBlend            *blend,
+         OgBlend            *prior,
          const OgConditions *conditions)
 {
   result->rest = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_REST);
@@ -194,6 +196,8 @@ predict (OgResult           *result,
   result->liquid = og_blend_liquid (blend, OG_TEMPERATURE_ROOM_C);
   result->yield_stress_pa = og_blend_yield (blend, OG_TEMPERATURE_ROOM_C, YIELD_THRESHOLD_PA,
                                             &result->gel_probability);
+  result->prior_pour
+      = prior != NULL ? og_blend_viscosity (prior, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR) : result->pour;
   result->body = classify (result->pour.value, result->yield_stress_pa.value);
   result->body_text = describe (result);
 
@@ -212,7 +216,66 @@ predict (OgResult           *result,
         g_array_append_val (result->viscosity, point);
       }
   if (conditions->curves)
-    og_curves_fill (result->curves, blend);
+    og_curves_fill (result->curves, blend, prior);
+}
+
+static void
+mark_clear (gpointer data)
+{
+  g_free (((OgMark *) data)->measurement_id);
+}
+
+/* Share of the agent in what was measured, wt %. */
+static double
+agent_pct_of (const OgMeasurement *measurement,
+              const OgCatalog     *catalog,
+              const char          *agent_id)
+{
+  g_autoptr (GPtrArray) contents = og_measurement_contents (measurement, catalog);
+
+  for (guint i = 0; i < contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (contents, i);
+
+      if (g_strcmp0 (content->ingredient_id, agent_id) == 0)
+        return 100.0 * content->fraction;
+    }
+  return agent_id != NULL ? 0.0 : NAN;
+}
+
+static void
+collect_marks (OgResult        *result,
+               const OgFormula *formula,
+               const OgBlend   *blend)
+{
+  for (guint i = 0; i < formula->measurements->len; i++)
+    {
+      const OgMeasurement *measurement = g_ptr_array_index (formula->measurements, i);
+      OgMark mark = {
+        .temperature_c = measurement->reading.temperature_c,
+        .shear_rate_1_s = measurement->reduced.shear_rate_1_s,
+        .mpa_s = measurement->reduced.mpa_s,
+        .ln_sd = measurement->reduced.ln_sd,
+      };
+
+      if (measurement->material_id != NULL)
+        continue;
+      mark.measurement_id = g_strdup (measurement->id);
+      mark.agent_pct = agent_pct_of (measurement, result->catalog, og_blend_get_main_agent (blend));
+      g_array_append_val (result->marks, mark);
+    }
+}
+
+/* The recipe's model, and the same without measurements where there are any. */
+static OgBlend *
+model_new (OgResult *result,
+           gboolean  with_belief)
+{
+  OgBlend *blend = og_blend_new (result->contents, og_catalog_get_parameters (result->catalog));
+
+  if (with_belief && result->belief != NULL)
+    og_blend_set_belief (blend, result->belief);
+  return blend;
 }
 
 OgResult *
@@ -221,6 +284,7 @@ og_evaluate (const OgFormula    *formula,
              const OgConditions *conditions)
 {
   g_autoptr (OgBlend) blend = NULL;
+  g_autoptr (OgBlend) prior = NULL;
   OgResult *result;
 
   g_return_val_if_fail (formula != NULL, NULL);
@@ -233,14 +297,23 @@ og_evaluate (const OgFormula    *formula,
   result->contents = og_formula_contents (formula, catalog);
   result->viscosity = g_array_new (FALSE, FALSE, sizeof (OgViscosityPoint));
   result->findings = g_ptr_array_new_with_free_func (finding_free);
+  result->marks = g_array_new (FALSE, FALSE, sizeof (OgMark));
+  g_array_set_clear_func (result->marks, mark_clear);
   result->rest = result->pour = result->rub = result->skin = result->liquid = unknown;
   result->yield_stress_pa = unknown;
 
   measure_density (result);
   measure_refraction (result);
   measure_chemistry (result);
-  blend = og_blend_new (result->contents, og_catalog_get_parameters (catalog));
-  predict (result, blend, conditions);
+  if (conditions != NULL && conditions->belief != NULL)
+    result->belief = og_belief_ref (conditions->belief);
+  else if (formula->measurements->len > 0)
+    result->belief = og_belief_learn (formula->measurements, catalog);
+  blend = model_new (result, TRUE);
+  if (result->belief != NULL)
+    prior = model_new (result, FALSE);
+  predict (result, blend, prior, conditions);
+  collect_marks (result, formula, blend);
   og_findings_collect (formula, result, blend);
   return result;
 }
@@ -262,6 +335,8 @@ og_result_unref (OgResult *result)
   g_ptr_array_unref (result->findings);
   g_ptr_array_unref (result->contents);
   g_array_unref (result->viscosity);
+  g_array_unref (result->marks);
+  g_clear_pointer (&result->belief, og_belief_unref);
   og_profile_free (result->profile);
   og_catalog_unref (result->catalog);
   g_free (result->body_text);

@@ -49,6 +49,8 @@ typedef struct
   double     *value;
   double     *low80;
   double     *high80;
+  double     *prior_low80;  /* before any measurement; NULL when nothing was measured */
+  double     *prior_high80;
   double      own_x;         /* where the recipe itself lies; NAN if nowhere */
   OgEstimate  own;           /* its viscosity there */
   double      mark_x;        /* agent: gel point; temperature: setting point; NAN if none */
@@ -87,6 +89,19 @@ typedef struct
   OgEstimate viscosity_mpa_s;
 } OgViscosityPoint;
 
+struct _OgBelief;
+
+/** OgMark: one measurement of a whole recipe, to be shown on the curves. */
+typedef struct
+{
+  char  *measurement_id;
+  double temperature_c;
+  double shear_rate_1_s;
+  double agent_pct; /* share of this recipe's main agent in what was measured; NAN without an agent */
+  double mpa_s;
+  double ln_sd;
+} OgMark;
+
 /** OgConditions: what to evaluate beyond the standard set; zeroed memory asks for nothing more. */
 typedef struct
 {
@@ -95,6 +110,7 @@ typedef struct
   const double *shear_rates_1_s;
   guint         n_shear_rates;
   gboolean      curves; /* fill OgResult.curves */
+  struct _OgBelief *belief; /* nullable: what measurements taught; %NULL learns from those of the formula alone */
 } OgConditions;
 
 /**
@@ -124,6 +140,9 @@ typedef struct
   OgEstimate  liquid;            /* mPa.s at 25 C of the liquid without gelling agents and powders */
   OgEstimate  yield_stress_pa;   /* at 25 C; 0 below the gel point */
   double      gel_probability;   /* 0 ... 1: that there is a yield stress above 0.5 Pa at 25 C */
+  struct _OgBelief *belief;      /* nullable: the measurements the prediction has learned from */
+  OgEstimate  prior_pour;        /* as pour, before any measurement */
+  GArray     *marks;             /* of OgMark: measurements of recipes, of the formula */
   OgBody      body;
   char       *body_text;         /* translated sentence that names body, rest and rub */
 

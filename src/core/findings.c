@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/belief.h"
 #include "core/solvents.h"
 
 #define ROOM_C 25.0
@@ -80,6 +81,16 @@ check_doubts (const Context *context)
     }
 }
 
+/* Whether a reading has told something about the agent. */
+static gboolean
+knows_agent (const Context *context,
+             const char    *id)
+{
+  g_autofree char *variable = g_strconcat ("agent/", id, "/point", NULL);
+
+  return context->result->belief != NULL && og_belief_find (context->result->belief, variable) >= 0;
+}
+
 static void
 check_agents (const Context *context)
 {
@@ -95,7 +106,7 @@ check_agents (const Context *context)
   if (gellant == NULL || og_blend_get_built_share (context->blend) <= 0.0)
     return;
   agent = og_catalog_get (context->result->catalog, og_blend_get_main_agent (context->blend));
-  if (gellant->guessed)
+  if (gellant->guessed && !knows_agent (context, agent->id))
     add (context->result, OG_SEVERITY_NOTE, "agent-guessed", 0, agent->gelling.gel_point_pct.source,
          g_strdup_printf (_("How %s thickens is a starting guess, good to a factor only. One bench "
                             "value of your own lot narrows it."),
@@ -173,6 +184,30 @@ check_heat (const Context        *context,
     add (context->result, OG_SEVERITY_CAUTION, "not-hot-enough", line->id, dissolves->source,
          g_strdup_printf (_("%s needs about %.0f °C to clear; %.0f °C is not enough."), ingredient->name,
                           dissolves->value, pot_c));
+}
+
+static void
+check_lessons (const Context *context)
+{
+  const GArray *lessons;
+
+  if (context->result->belief == NULL)
+    return;
+  lessons = og_belief_get_lessons (context->result->belief);
+  for (guint i = 0; i < lessons->len; i++)
+    {
+      const OgLesson *lesson = &g_array_index (lessons, OgLesson, i);
+
+      if (!lesson->contradicts)
+        continue;
+      add (context->result, OG_SEVERITY_CAUTION, "reading-contradicts", 0, NULL,
+           g_strdup_printf (lesson->used
+                                ? _("Reading %s lies %.1f standard deviations from the prediction; it was accepted "
+                                    "and has moved the figures.")
+                                : _("Reading %s lies %.1f standard deviations from the prediction and is not used: check "
+                                    "the reading, the lot and the temperature, then accept it or take it out."),
+                            lesson->measurement_id, fabs (lesson->surprise)));
+    }
 }
 
 /* Notices that follow from tags, once a material. */
@@ -341,6 +376,7 @@ og_findings_collect (const OgFormula *formula,
   check_total (&context);
   check_doubts (&context);
   check_agents (&context);
+  check_lessons (&context);
   check_phases (&context);
   og_formula_foreach_line (formula, check_line, &context);
   g_ptr_array_sort (result->findings, compare_findings);
