@@ -14,6 +14,7 @@
 #define PCT_RIGHT 0.60
 #define GRAM_RIGHT 0.73
 #define REMARK_LEFT 0.77
+#define NUMBER_WIDTH 0.10
 #define ASIDE_LEFT 0.43 /* of pictures beside text */
 #define COLUMN_GAP 0.03
 
@@ -22,8 +23,10 @@
 #define FOOTER_HEIGHT 24.0
 #define CHART_HEIGHT 178.0
 #define NARROW_WIDTH 330.0    /* below it pictures go under the text */
-#define LONGEST_CELL 0.35     /* of the page: a longer cell text is cut */
+#define LONGEST_CELL 0.35     /* of the page: a longer cell text is cut, */
+#define MOST_CELL_LETTERS 1200 /* as is one of more letters */
 #define LONGEST_TEXT 0.3      /* of the page: longer text may break between its lines */
+#define MOST_TEXT_LETTERS 3000
 #define LINES_TOGETHER 3
 #define NUMBER_INDENT 22.0
 #define CAUTION_INDENT 10.0
@@ -162,23 +165,19 @@ set_attributes (PangoLayout   *layout,
   pango_attr_list_unref (attributes);
 }
 
-/* Text of @width that begins at the reading start, or ends at the reading end when @number. */
+/* Text of @width that begins at the reading start. */
 static PangoLayout *
 make_text (Maker       *maker,
            const char  *text,
            double       width,
            double       scale,
-           PangoWeight  weight,
-           gboolean     number)
+           PangoWeight  weight)
 {
   const OgDrawStyle *style = &maker->card->style;
   PangoLayout *layout = og_text_layout_new (maker->context, style, text, scale, weight);
-  gboolean text_rtl = og_text_is_rtl (layout);
-  gboolean at_right = number != (gboolean) style->rtl;
 
   og_text_set_width (layout, width, FALSE);
-  /* Pango swaps left and right for lines of right-to-left text */
-  pango_layout_set_alignment (layout, at_right != text_rtl ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
+  og_text_set_side (layout, style->rtl);
   pango_layout_set_line_spacing (layout, 1.12f);
   set_attributes (layout, pango_attr_list_new ());
 
@@ -220,6 +219,18 @@ limit_height (Maker       *maker,
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
 }
 
+static char *
+cut_letters (const char *text)
+{
+  g_autofree char *valid = g_utf8_make_valid (text, -1);
+
+  if (g_utf8_strlen (valid, -1) <= MOST_CELL_LETTERS)
+    return g_steal_pointer (&valid);
+
+  *g_utf8_offset_to_pointer (valid, MOST_CELL_LETTERS) = '\0';
+  return g_strconcat (valid, "…", NULL);
+}
+
 /* a text cell, cut if it would fill the page */
 static double
 add_cell (Maker       *maker,
@@ -232,39 +243,47 @@ add_cell (Maker       *maker,
           PangoWeight  weight,
           Ink          ink)
 {
+  g_autofree char *shown = NULL;
   PangoLayout *layout;
 
   if (text == NULL)
     return 0;
 
-  layout = make_text (maker, text, width, scale, weight, FALSE);
+  shown = cut_letters (text);
+  layout = make_text (maker, shown, width, scale, weight);
   limit_height (maker, layout, LONGEST_CELL);
 
   return add_run (maker, piece, layout, x, y, ink);
 }
 
-static double
+/* A figure, or the title above figures, whose last letter stands at the right edge of its column. */
+static void
 add_number (Maker       *maker,
             Piece       *piece,
             const char  *text,
             double       right,
             double       y,
+            double       scale,
             PangoWeight  weight,
             Ink          ink)
 {
-  double width = 0.13 * maker->width;
-  PangoLayout *layout;
   PangoAttrList *attributes;
+  PangoLayout *layout;
+  double width;
+  Run run;
 
   if (text == NULL)
-    return 0;
+    return;
 
-  layout = make_text (maker, text, width, 1, weight, TRUE);
+  layout = og_text_layout_new (maker->context, &maker->card->style, text, scale, weight);
   attributes = pango_attr_list_new ();
   pango_attr_list_insert (attributes, pango_attr_font_features_new ("tnum=1"));
   set_attributes (layout, attributes);
-
-  return add_run (maker, piece, layout, right - width, y, ink);
+  og_text_get_size (layout, &width, NULL);
+  if (maker->card->style.rtl)
+    right = maker->width - right + NUMBER_WIDTH * maker->width;
+  run = (Run) { layout, right - width, y, 0, 0, ink };
+  g_array_append_val (piece->runs, run);
 }
 
 static double
@@ -333,6 +352,50 @@ add_flowing_text (Maker       *maker,
   return first;
 }
 
+/* Bytes of @text to lay out in one go: Pango takes the square of the length of a paragraph for very long ones. */
+static size_t
+chunk_length (const char *text)
+{
+  const char *end = text, *space = NULL;
+
+  for (guint letters = 0; *end != '\0' && *end != '\n' && letters < MOST_TEXT_LETTERS; letters++)
+    {
+      if (*end == ' ')
+        space = end;
+      end = g_utf8_next_char (end);
+    }
+  if (*end == '\0' || *end == '\n' || space == NULL || space == text)
+    return (size_t) (end - text);
+
+  return (size_t) (space - text);
+}
+
+/* one paragraph for each line of @raw that is not blank */
+static void
+add_paragraphs (Maker      *maker,
+                const char *raw,
+                double      scale,
+                Ink         ink,
+                double      before)
+{
+  g_autofree char *text = g_utf8_make_valid (raw, -1);
+  gboolean fresh = TRUE;
+
+  for (const char *p = text; *p != '\0';)
+    {
+      size_t length = chunk_length (p);
+      g_autofree char *chunk = g_strstrip (g_strndup (p, length));
+
+      if (*chunk != '\0')
+        add_flowing_text (maker, make_text (maker, chunk, maker->width, scale, PANGO_WEIGHT_NORMAL), 0, ink,
+                          fresh ? before : 0, DECOR_NONE);
+      p += length;
+      fresh = *p == '\n';
+      if (*p == '\n' || *p == ' ')
+        p++;
+    }
+}
+
 static Piece *
 last_piece (Maker *maker)
 {
@@ -352,11 +415,7 @@ make_title (Maker             *maker,
   piece->height += 3;
   piece->keep_next = TRUE;
   if (block->detail != NULL)
-    {
-      PangoLayout *purpose = make_text (maker, block->detail, maker->width, 1.15, PANGO_WEIGHT_NORMAL, FALSE);
-
-      piece = add_flowing_text (maker, purpose, 0, INK_DIM, 0, DECOR_NONE);
-    }
+    add_paragraphs (maker, block->detail, 1.15, INK_DIM, 0);
   last_piece (maker)->height += 7;
   last_piece (maker)->decor = DECOR_RULE_BELOW;
 }
@@ -434,16 +493,10 @@ make_column_titles (Maker *maker)
 {
   const char *const *titles = og_card_column_titles ();
   Piece *piece = add_piece (maker, 0);
-  double width = 0.13 * maker->width;
 
   add_cell (maker, piece, titles[0], 0, 0, NAME_WIDTH * maker->width, 0.85, PANGO_WEIGHT_NORMAL, INK_DIM);
-  for (guint i = 1; i <= 2; i++)
-    {
-      double right = (i == 1 ? PCT_RIGHT : GRAM_RIGHT) * maker->width;
-
-      add_run (maker, piece, make_text (maker, titles[i], width, 0.85, PANGO_WEIGHT_NORMAL, TRUE),
-               right - width, 0, INK_DIM);
-    }
+  add_number (maker, piece, titles[1], PCT_RIGHT * maker->width, 0, 0.85, PANGO_WEIGHT_NORMAL, INK_DIM);
+  add_number (maker, piece, titles[2], GRAM_RIGHT * maker->width, 0, 0.85, PANGO_WEIGHT_NORMAL, INK_DIM);
   piece->height = add_cell (maker, piece, titles[3], REMARK_LEFT * maker->width, 0,
                             (1 - REMARK_LEFT) * maker->width, 0.85, PANGO_WEIGHT_NORMAL, INK_DIM) +
                   3;
@@ -480,8 +533,8 @@ make_line_row (Maker           *maker,
   double y = 3, name, remarks;
 
   name = add_cell (maker, piece, row->text, 5, y, NAME_WIDTH * maker->width - 5, 1, weight, INK_PLAIN);
-  add_number (maker, piece, row->pct, PCT_RIGHT * maker->width, y, weight, ink);
-  add_number (maker, piece, row->g, GRAM_RIGHT * maker->width, y, weight, ink);
+  add_number (maker, piece, row->pct, PCT_RIGHT * maker->width, y, 1, weight, ink);
+  add_number (maker, piece, row->g, GRAM_RIGHT * maker->width, y, 1, weight, ink);
   remarks = add_cell (maker, piece, row->notes, REMARK_LEFT * maker->width, y + 0.6,
                       (1 - REMARK_LEFT) * maker->width, 0.85, PANGO_WEIGHT_NORMAL,
                       row->caution ? INK_CAUTION : INK_DIM);
@@ -520,17 +573,17 @@ make_steps (Maker             *maker,
       const OgCardRow *row = g_ptr_array_index (block->rows, i);
       g_autofree char *number = g_strdup_printf ("%u", i + 1);
       PangoLayout *text = make_text (maker, row->text, maker->width - NUMBER_INDENT, 1.05,
-                                     PANGO_WEIGHT_NORMAL, FALSE);
+                                     PANGO_WEIGHT_NORMAL);
       Piece *piece = add_flowing_text (maker, text, NUMBER_INDENT, INK_PLAIN, i == 0 ? 2 : 7, DECOR_NONE);
 
       add_run (maker, piece,
-               make_text (maker, number, NUMBER_INDENT - 8, 1.05, PANGO_WEIGHT_SEMIBOLD, FALSE), 0, 0,
+               make_text (maker, number, NUMBER_INDENT - 8, 1.05, PANGO_WEIGHT_SEMIBOLD), 0, 0,
                INK_ACCENT);
       if (row->detail == NULL)
         continue;
       last_piece (maker)->keep_next = TRUE;
       text = make_text (maker, row->detail, maker->width - NUMBER_INDENT - CAUTION_INDENT, 0.95,
-                        PANGO_WEIGHT_NORMAL, FALSE);
+                        PANGO_WEIGHT_NORMAL);
       add_flowing_text (maker, text, NUMBER_INDENT + CAUTION_INDENT, INK_CAUTION, 3, DECOR_BAR);
     }
 }
@@ -576,7 +629,7 @@ make_list (Maker             *maker,
           pango_attr_list_insert (attributes, over (colour_attribute (&style->dim), start, whole->len));
           pango_attr_list_insert (attributes, over (pango_attr_scale_new (0.9), start, whole->len));
         }
-      layout = make_text (maker, whole->str, maker->width, 1, PANGO_WEIGHT_NORMAL, FALSE);
+      layout = make_text (maker, whole->str, maker->width, 1, PANGO_WEIGHT_NORMAL);
       set_attributes (layout, attributes);
       add_flowing_text (maker, layout, 0, INK_PLAIN, i == 0 ? 1 : 4, DECOR_NONE);
     }
@@ -657,8 +710,7 @@ make_block (Maker             *maker,
       make_heading (maker, block, TRUE);
       break;
     case OG_BLOCK_PARAGRAPH:
-      add_flowing_text (maker, make_text (maker, block->text, maker->width, 1, PANGO_WEIGHT_NORMAL, FALSE),
-                        0, INK_PLAIN, 6, DECOR_NONE);
+      add_paragraphs (maker, block->text, 1, INK_PLAIN, 5);
       break;
     case OG_BLOCK_TABLE:
       make_table (maker, block);
@@ -724,7 +776,7 @@ place_pieces (OgCard *card)
       const Piece *piece = g_ptr_array_index (card->pieces, i);
       double group = group_height (card, i);
 
-      if (group > 0.6 * (bottom - top))
+      if (group > bottom - top)
         group = piece->height;
       if (y > top && y + piece->before + group > bottom)
         {
@@ -949,8 +1001,9 @@ draw_footer (OgCard  *card,
   double width = card->width - 2 * card->margin, title_width, number_width, height, y;
 
   og_text_get_size (right, &number_width, &height);
-  og_text_set_width (title, width - number_width - 20, TRUE);
-  og_text_get_size (title, &title_width, NULL);
+  title_width = width - number_width - 20;
+  og_text_set_width (title, title_width, TRUE);
+  og_text_set_side (title, style->rtl);
   y = card->height - card->margin - height;
   og_set_colour (cr, &style->dim, 1);
   og_text_draw (cr, title, card->margin + (style->rtl ? width - title_width : 0), y);

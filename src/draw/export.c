@@ -203,6 +203,8 @@ pdf_surface (GByteArray *bytes,
 
   if (valid != NULL)
     cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, valid);
+  /* a card carries no date, so that the same recipe gives the same file */
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, NULL);
 
   return surface;
 }

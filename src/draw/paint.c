@@ -83,6 +83,19 @@ og_text_set_width (PangoLayout *layout,
     }
   else
     pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+  og_text_set_side (layout, FALSE);
+}
+
+void
+og_text_set_side (PangoLayout *layout,
+                  gboolean     at_right)
+{
+  PangoContext *context = pango_layout_get_context (layout);
+  gboolean context_rtl = pango_context_get_base_dir (context) == PANGO_DIRECTION_RTL;
+  /* Pango swaps the sides for lines that run against the direction of the context */
+  gboolean swapped = og_text_is_rtl (layout) != context_rtl;
+
+  pango_layout_set_alignment (layout, at_right != swapped ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
 }
 
 void

@@ -42,10 +42,13 @@ PangoLayout  *og_text_layout_new        (PangoContext      *context,
                                          const char        *text,
                                          double             scale,
                                          PangoWeight        weight);
-/** Limits @layout to @width; lines break, or the text ends in an ellipsis when @ellipsize. */
+/** Limits @layout to @width, at the left side; lines break, or the text ends in an ellipsis when @ellipsize. */
 void          og_text_set_width         (PangoLayout       *layout,
                                          double             width,
                                          gboolean           ellipsize);
+/** Aligns all lines of @layout at one side of its width, whatever direction they read. */
+void          og_text_set_side          (PangoLayout       *layout,
+                                         gboolean           at_right);
 void          og_text_get_size          (PangoLayout       *layout,
                                          double            *width,
                                          double            *height);
