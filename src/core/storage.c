@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/bench.h"
 #include "core/error.h"
 
 #define FORMAT_NAME "oleograph-document"
@@ -30,7 +31,8 @@ typedef struct
 } Reader;
 
 static const char *const document_members[] = {
-  "batch_g", "format", "materials", "notes", "phases", "purpose", "target", "title", "version", NULL
+  "batch_g", "format", "materials", "measurements", "notes", "phases", "purpose", "target", "title",
+  "version", NULL
 };
 static const char *const phase_members[] = {
   "id", "lines", "name", "note", "temperature_c", NULL
@@ -677,6 +679,44 @@ read_material (Reader      *reader,
 }
 
 static gboolean
+read_measurement (Reader      *reader,
+                  GHashTable  *ids,
+                  JsonObject  *object,
+                  GError     **error)
+{
+  g_autoptr (OgMeasurement) measurement = NULL;
+  g_autoptr (GError) reason = NULL;
+
+  measurement = og_measurement_from_json (object, &reason);
+  if (measurement == NULL)
+    return fail (reader, object, OG_STORAGE_ERROR_VALUE, error, "%s", reason->message);
+  if (!g_hash_table_add (ids, measurement->id))
+    return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
+                 _("The measurement “%s” occurs twice."), measurement->id);
+
+  g_ptr_array_add (reader->formula->measurements, g_steal_pointer (&measurement));
+  return TRUE;
+}
+
+static gboolean
+read_measurements (Reader      *reader,
+                   JsonObject  *document,
+                   GError     **error)
+{
+  g_autoptr (GHashTable) ids = g_hash_table_new (g_str_hash, g_str_equal);
+  JsonArray *array;
+
+  if (!read_array (reader, document, "measurements", FALSE, &array, error))
+    return FALSE;
+  for (guint i = 0; array != NULL && i < json_array_get_length (array); i++)
+    {
+      if (!read_measurement (reader, ids, json_array_get_object_element (array, i), error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
 read_target (Reader      *reader,
              JsonObject  *document,
              GError     **error)
@@ -771,7 +811,7 @@ read_document (Reader      *reader,
         return FALSE;
     }
   reader->formula->next_id = reader->highest_id + 1;
-  return TRUE;
+  return read_measurements (reader, document, error);
 }
 
 /* The library begins its messages with "<data>:LINE:COLUMN: ". */
@@ -1089,6 +1129,22 @@ set_materials (JsonObject      *document,
   json_object_set_array_member (document, "materials", materials);
 }
 
+static void
+set_measurements (JsonObject      *document,
+                  const OgFormula *formula)
+{
+  JsonArray *measurements;
+
+  if (formula->measurements->len == 0)
+    return;
+  measurements = json_array_new ();
+  for (guint i = 0; i < formula->measurements->len; i++)
+    json_array_add_object_element (measurements,
+                                   og_measurement_to_json (g_ptr_array_index (formula->measurements,
+                                                                              i)));
+  json_object_set_array_member (document, "measurements", measurements);
+}
+
 static JsonObject *
 formula_to_json (const OgFormula *formula)
 {
@@ -1106,6 +1162,7 @@ formula_to_json (const OgFormula *formula)
   og_json_set_number (document, "batch_g", formula->batch_g);
   set_target (document, formula);
   set_materials (document, formula);
+  set_measurements (document, formula);
   return document;
 }
 
