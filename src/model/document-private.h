@@ -23,7 +23,10 @@ void           _og_document_notify_disk    (OgDocument    *self);
 void           _og_document_draft_failed   (OgDocument    *self,
                                             const GError  *error);
 
-/* Ends typing, so that the recipe of the returned number stays in the history until it is marked as saved. */
+/**
+ * Ends typing, so that the recipe of the returned number stays in the history until it is marked
+ * as saved.
+ */
 guint64        _og_document_begin_save     (OgDocument    *self);
 /* @serial 0: nothing that the history holds is saved. */
 void           _og_document_mark_saved_at  (OgDocument    *self,

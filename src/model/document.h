@@ -14,28 +14,37 @@ G_DECLARE_FINAL_TYPE (OgDocument, og_document, OG, DOCUMENT, GObject)
 /**
  * OgDocument:
  *
- * Owns the recipe, its history and its newest result, and is the only one that changes them. Every change is one
- * undoable step: history keeps whole recipes (they are small), so undo of everything is the same code path.
+ * Owns the recipe, its history and its newest result, and is the only one that changes them. Every
+ * change is one undoable step: history keeps whole recipes (they are small), so undo of everything
+ * is the same code path.
  *
- * Properties, all read-only, all notify: "title" (string), "modified" (boolean: differs from the saved point), "result"
- * (pointer to #OgResult), "undo-label" and "redo-label" (string, nullable: %NULL when there is nothing to undo), "file"
- * (#GFile, nullable), "changed-on-disk" (boolean: the file is not what was loaded or saved here).
+ * Properties, all read-only, all notify: "title" (string), "modified" (boolean: differs from the
+ * saved point), "result" (pointer to #OgResult), "undo-label" and "redo-label" (string, nullable:
+ * %NULL when there is nothing to undo), "file" (#GFile, nullable), "changed-on-disk" (boolean: the
+ * file is not what was loaded or saved here).
  *
- * Signals: "formula-changed" (after every change of the recipe, before the new result), "result-changed" (once for any
- * number of changes in a row), "draft-failed" (with a #GError: the draft could not be written, the next try comes soon).
+ * Signals: "formula-changed" (after every change of the recipe, before the new result),
+ * "result-changed" (once for any number of changes in a row), "draft-failed" (with a #GError: the
+ * draft could not be written, the next try comes soon).
  *
- * The result is recomputed in an idle of %G_PRIORITY_HIGH_IDLE after a change; og_document_get_result() computes at once
- * when it is stale, so nobody ever sees an old one.
+ * The result is recomputed in an idle of %G_PRIORITY_HIGH_IDLE after a change;
+ * og_document_get_result() computes at once when it is stale, so nobody ever sees an old one.
  */
 
-/** @library: what own materials of the document lie over. Returns: (transfer full): an empty document */
+/**
+ * @library: what own materials of the document lie over. Returns: (transfer full): an empty
+ * document
+ */
 OgDocument      *og_document_new                   (OgCatalog          *library);
 
 /** Returns: (transfer none): the recipe, valid until the next change */
 const OgFormula *og_document_get_formula           (OgDocument         *self);
 /** Returns: (transfer none): library and own materials, valid until the next change */
 OgCatalog       *og_document_get_catalog           (OgDocument         *self);
-/** Returns: (transfer none): the result of the recipe as it stands, with curves, valid until the next change */
+/**
+ * Returns: (transfer none): the result of the recipe as it stands, with curves, valid until the
+ * next change
+ */
 OgResult        *og_document_get_result            (OgDocument         *self);
 /** Returns: a number that grows with every change of the recipe */
 guint64          og_document_get_revision          (OgDocument         *self);
@@ -65,11 +74,12 @@ void             og_document_undo                  (OgDocument         *self);
 void             og_document_redo                  (OgDocument         *self);
 
 /*
- * Edits. A call that would change nothing, names a line or phase that is not there, or gives a number out of range makes no
- * step and returns FALSE or 0; else TRUE or the id of what was made. Balance lines are solved again after each.
+ * Edits. A call that would change nothing, names a line or phase that is not there, or gives a
+ * number out of range makes no step and returns FALSE or 0; else TRUE or the id of what was made.
+ * Balance lines are solved again after each.
  *
- * Title, purpose, notes and batch size are typed: edits of the same one in a row are one step, until
- * og_document_end_typing(), a save, an undo or another edit.
+ * Title, purpose, notes and batch size are typed: edits of the same one in a row are one step,
+ * until og_document_end_typing(), a save, an undo or another edit.
  */
 void             og_document_end_typing            (OgDocument         *self);
 gboolean         og_document_set_title             (OgDocument         *self,
@@ -86,7 +96,10 @@ gboolean         og_document_set_target            (OgDocument         *self,
                                                     double              low_mpa_s,
                                                     double              high_mpa_s);
 
-/** @name: (nullable): %NULL for the next free of "Phase A", "Phase B"...; @position: %G_MAXUINT for last */
+/**
+ * @name: (nullable): %NULL for the next free of "Phase A", "Phase B"...; @position: %G_MAXUINT
+ * for last
+ */
 guint            og_document_add_phase             (OgDocument         *self,
                                                     const char         *name,
                                                     guint               position);
@@ -133,7 +146,10 @@ gboolean         og_document_set_line_ppm          (OgDocument         *self,
 gboolean         og_document_set_line_g            (OgDocument         *self,
                                                     guint               line_id,
                                                     double              g);
-/** @share: parts of what is missing to 100 %, at most %OG_DOCUMENT_MAX_BALANCE_SHARE; 0: an ordinary line */
+/**
+ * @share: parts of what is missing to 100 %, at most %OG_DOCUMENT_MAX_BALANCE_SHARE; 0: an
+ * ordinary line
+ */
 gboolean         og_document_set_line_balance      (OgDocument         *self,
                                                     guint               line_id,
                                                     guint               share);

@@ -8,8 +8,9 @@ G_BEGIN_DECLS
 /**
  * OgHistory:
  *
- * A line of whole recipes, one of them current. Each but the first carries the label of the edit that made it. The
- * oldest go when there are too many or when they take too much memory; the newest step can always be undone.
+ * A line of whole recipes, one of them current. Each but the first carries the label of the edit
+ * that made it. The oldest go when there are too many or when they take too much memory; the newest
+ * step can always be undone.
  */
 typedef struct _OgHistory OgHistory;
 
@@ -31,7 +32,10 @@ void             og_history_set_limits     (OgHistory       *history,
                                             gsize            bytes);
 
 const OgFormula *og_history_get_current    (const OgHistory *history);
-/** Returns: number of the current recipe; no two recipes of one history share a number, and it is never 0 */
+/**
+ * Returns: number of the current recipe; no two recipes of one history share a number, and it is
+ * never 0
+ */
 guint64          og_history_get_serial     (const OgHistory *history);
 
 /**
@@ -40,9 +44,9 @@ guint64          og_history_get_serial     (const OgHistory *history);
  * @label: what the edit does, for people
  * @key: (nullable): names the text being typed in
  *
- * Makes @formula the current recipe; what had been undone is forgotten. Goes into the current step when that step has
- * the same @key, is not the saved point and nothing else happened since; a step that thereby comes back to where
- * it began vanishes.
+ * Makes @formula the current recipe; what had been undone is forgotten. Goes into the current step
+ * when that step has the same @key, is not the saved point and nothing else happened since; a step
+ * that thereby comes back to where it began vanishes.
  */
 void             og_history_push           (OgHistory       *history,
                                             OgFormula       *formula,
@@ -54,7 +58,10 @@ void             og_history_seal           (OgHistory       *history);
 /** Returns: whether there was a step to undo */
 gboolean         og_history_undo           (OgHistory       *history);
 gboolean         og_history_redo           (OgHistory       *history);
-/** Returns: (nullable) (transfer none): label of the step that undo takes back, %NULL if there is none */
+/**
+ * Returns: (nullable) (transfer none): label of the step that undo takes back, %NULL if there is
+ * none
+ */
 const char      *og_history_get_undo_label (const OgHistory *history);
 const char      *og_history_get_redo_label (const OgHistory *history);
 /** Returns: how many steps can be undone */

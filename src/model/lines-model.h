@@ -11,9 +11,10 @@ G_DECLARE_FINAL_TYPE (OgLinesModel, og_lines_model, OG, LINES_MODEL, GObject)
 /**
  * OgLinesModel:
  *
- * #GListModel of #OgRow: every phase header followed by its lines, in order. Row objects live as long as their line or phase,
- * also through moves and undo; a change is told by one items-changed over the smallest span that holds it. At that moment
- * all rows show the new recipe already; their notifications follow.
+ * #GListModel of #OgRow: every phase header followed by its lines, in order. Row objects live as
+ * long as their line or phase, also through moves and undo; a change is told by one items-changed
+ * over the smallest span that holds it. At that moment all rows show the new recipe already; their
+ * notifications follow.
  */
 
 OgLinesModel *og_lines_model_new           (OgDocument   *document);

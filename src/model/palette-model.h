@@ -13,8 +13,8 @@ G_DECLARE_FINAL_TYPE (OgMaterial, og_material, OG, MATERIAL, GObject)
 /**
  * OgMaterial:
  *
- * GObject around a catalog entry. Properties, read-only and constant: "id", "name", "inci" (strings, the last nullable),
- * "kind-name" (string, translated).
+ * GObject around a catalog entry. Properties, read-only and constant: "id", "name", "inci"
+ * (strings, the last nullable), "kind-name" (string, translated).
  */
 
 /** Returns: (transfer none) */
@@ -26,8 +26,9 @@ G_DECLARE_FINAL_TYPE (OgPaletteModel, og_palette_model, OG, PALETTE_MODEL, GObje
 /**
  * OgPaletteModel:
  *
- * #GListModel of #OgMaterial in catalog order, filtered by words, kind and excluded tags. A catalog entry keeps its object
- * as long as the catalog has it; each change of a filter is told by at most one items-changed.
+ * #GListModel of #OgMaterial in catalog order, filtered by words, kind and excluded tags. A catalog
+ * entry keeps its object as long as the catalog has it; each change of a filter is told by at most
+ * one items-changed.
  */
 
 OgPaletteModel     *og_palette_model_new         (OgCatalog          *catalog);

@@ -17,11 +17,13 @@ G_DECLARE_FINAL_TYPE (OgRow, og_row, OG, ROW, GObject)
 /**
  * OgRow:
  *
- * One row of the grid: a phase header or a line. Properties mirror the document and notify; they are read-only for views:
- * "name" (string; the id of a material that is not known), "inci" (string, nullable), "percent" (double, wt %; for a phase
- * the sum of its lines), "grams" (double), "temperature-c" (double, NAN: none), "balance-share" (uint), "held" (boolean),
- * "note" (string, nullable), "known" (boolean: the catalog has the material), "severity" (int: worst finding of the line,
- * -1 none), "finding-text" (string, nullable: the findings of the line, one on each line of text).
+ * One row of the grid: a phase header or a line. Properties mirror the document and notify; they
+ * are read-only for views: "name" (string; the id of a material that is not known), "inci" (string,
+ * nullable), "percent" (double, wt %; for a phase the sum of its lines), "grams" (double),
+ * "temperature-c" (double, NAN: none), "balance-share" (uint), "held" (boolean), "note" (string,
+ * nullable), "known" (boolean: the catalog has the material), "severity" (int: worst finding of the
+ * line, -1 none), "finding-text" (string, nullable: the findings of the line, one on each line of
+ * text).
  */
 
 OgRowKind   og_row_get_kind          (OgRow *self);

@@ -10,7 +10,8 @@ G_BEGIN_DECLS
  * @before: the items as they were, as pointers
  * @after: the items as they are
  *
- * Emits items-changed on @model over the smallest single span in which the two differ; nothing if they do not.
+ * Emits items-changed on @model over the smallest single span in which the two differ; nothing if
+ * they do not.
  */
 void og_span_announce (GListModel      *model,
                        const GPtrArray *before,

@@ -23,7 +23,10 @@ guint       test_random_line     (GRand       *rand,
                                   OgDocument  *document);
 guint       test_random_phase    (GRand       *rand,
                                   OgDocument  *document);
-/** Makes one edit of a random sort, which may come to nothing. Returns: whether the recipe changed */
+/**
+ * Makes one edit of a random sort, which may come to nothing. Returns: whether the recipe
+ * changed
+ */
 gboolean    test_random_edit     (GRand       *rand,
                                   OgDocument  *document);
 
