@@ -126,6 +126,19 @@ free_question (gpointer  data,
   g_free (data);
 }
 
+/* The mnemonic mark would be read out. */
+static void
+name_button (GtkWidget  *button,
+             const char *label)
+{
+  g_auto (GStrv) parts = g_strsplit (label, "_", -1);
+  g_autofree char *name = g_strjoinv ("", parts);
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, name,
+                                  -1);
+}
+
 void
 og_compat_ask (GtkWindow      *parent,
                const char     *heading,
@@ -150,6 +163,7 @@ og_compat_ask (GtkWindow      *parent,
     {
       GtkWidget *button = gtk_dialog_add_button (GTK_DIALOG (dialog), answers[i].label, (int) i);
 
+      name_button (button, answers[i].label);
       if (answers[i].style == OG_ANSWER_SUGGESTED)
         {
           gtk_widget_add_css_class (button, "suggested-action");

@@ -181,6 +181,10 @@ show_material (OgGridView *self,
     gtk_widget_add_css_class (row_widget, "phase");
   if (row != NULL && og_row_get_id (row) == self->current_id)
     gtk_widget_add_css_class (row_widget, "current");
+  if (row != NULL)
+    gtk_accessible_update_property (GTK_ACCESSIBLE (row_widget),
+                                    GTK_ACCESSIBLE_PROPERTY_LABEL, og_row_get_name (row),
+                                    -1);
 }
 
 /* Amounts */
@@ -565,13 +569,13 @@ typedef struct
 } Column;
 
 static const Column columns[OG_N_COLUMNS] = {
-  [OG_COLUMN_HANDLE] = { "", 28, make_handle, show_handle },
+  [OG_COLUMN_HANDLE] = { "", 26, make_handle, show_handle },
   [OG_COLUMN_MATERIAL] = { N_("Material"), -1, make_material, show_material },
-  [OG_COLUMN_PERCENT] = { N_("wt %"), 82, make_percent, show_percent, GTK_ALIGN_END },
-  [OG_COLUMN_GRAMS] = { N_("g"), 82, make_grams, show_grams, GTK_ALIGN_END },
-  [OG_COLUMN_BALANCE] = { N_("q.s."), 52, make_balance, show_balance, GTK_ALIGN_CENTER },
-  [OG_COLUMN_HOLD] = { N_("Hold"), 46, make_hold, show_hold, GTK_ALIGN_CENTER },
-  [OG_COLUMN_MENU] = { "", 42, make_menu, show_menu },
+  [OG_COLUMN_PERCENT] = { N_("wt %"), 80, make_percent, show_percent, GTK_ALIGN_END },
+  [OG_COLUMN_GRAMS] = { N_("g"), 80, make_grams, show_grams, GTK_ALIGN_END },
+  [OG_COLUMN_BALANCE] = { N_("q.s."), 50, make_balance, show_balance, GTK_ALIGN_CENTER },
+  [OG_COLUMN_HOLD] = { N_("Hold"), 44, make_hold, show_hold, GTK_ALIGN_CENTER },
+  [OG_COLUMN_MENU] = { "", 38, make_menu, show_menu },
 };
 
 static OgGridColumn

@@ -199,14 +199,12 @@ show_position (OgGridView *self,
     gtk_widget_activate_action (list, "list.scroll-to-item", "u", position);
 }
 
-void
-og_grid_view_go_to (OgGridView   *self,
-                    guint         id,
-                    OgGridColumn  column)
+static void
+aim (OgGridView   *self,
+     guint         id,
+     OgGridColumn  column)
 {
   guint position;
-
-  g_return_if_fail (OG_IS_GRID_VIEW (self));
 
   if (find_row (self, id, &position) == NULL)
     return;
@@ -216,8 +214,19 @@ og_grid_view_go_to (OgGridView   *self,
   self->goal_id = id;
   self->goal_column = column;
   self->goal_tries = 0;
-  if (!try_goal (self))
-    self->goal_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), on_goal_tick, NULL, NULL);
+  self->goal_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), on_goal_tick, NULL, NULL);
+}
+
+void
+og_grid_view_go_to (OgGridView   *self,
+                    guint         id,
+                    OgGridColumn  column)
+{
+  g_return_if_fail (OG_IS_GRID_VIEW (self));
+
+  aim (self, id, column);
+  if (self->goal_tick != 0 && self->goal_id == id && try_goal (self))
+    drop_goal (self);
 }
 
 gboolean
@@ -599,7 +608,7 @@ og_grid_view_add_material (OgGridView *self,
     phase_id = og_row_get_id (row);
   id = og_document_add_line (self->document, ingredient_id, phase_id, index);
   if (id != 0)
-    og_grid_view_go_to (self, id, OG_COLUMN_PERCENT);
+    aim (self, id, OG_COLUMN_PERCENT); /* after the sender has done with its own focus and selection */
   return id;
 }
 

@@ -11,6 +11,8 @@
 #include "model/document-io.h"
 
 #define LEAST_RECIPE_WIDTH 480
+#define LEAST_ADVICE_HEIGHT 220
+#define CHART_HEIGHT 510 /* of the body panel with a chart that can be read */
 #define RECENT_IN_MENU 8
 #define SAME_WIDTH 12 /* px, room for the handles of the panes */
 
@@ -444,6 +446,7 @@ static void
 place_panes (OgWindow *self)
 {
   int width = gtk_widget_get_width (self->outer_pane);
+  int height = gtk_widget_get_height (self->outer_pane);
   int palette = get_width (self, "palette-width", propose_palette_width (width));
   int panel = get_width (self, "panel-width", propose_panel_width (width));
   int excess = palette + panel + LEAST_RECIPE_WIDTH - width;
@@ -457,8 +460,9 @@ place_panes (OgWindow *self)
     }
   gtk_paned_set_position (GTK_PANED (self->outer_pane), palette);
   gtk_paned_set_position (GTK_PANED (self->inner_pane), width - palette - panel);
+  /* the chart first; the advice below it can be scrolled */
   gtk_paned_set_position (GTK_PANED (self->panel_pane),
-                          gtk_widget_get_height (self->outer_pane) * 58 / 100);
+                          MAX (height * 58 / 100, MIN (height - LEAST_ADVICE_HEIGHT, CHART_HEIGHT)));
 }
 
 static gboolean

@@ -1,0 +1,260 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Editing a recipe: by keyboard, through actions and through the accessibility bus."""
+import json
+import os
+import shutil
+import sys
+
+import stage
+from stage import Stage, Tap, same, until
+
+stage.enter()
+
+PROGRAM, DATA = sys.argv[1:3]
+DEMO = os.path.join(DATA, "demo", "harbour-gloss.oleograph")
+
+
+def total(s):
+    return s.text(s.find("label", "*100 %*complete*"))
+
+
+def opens(s):
+    s.start(s.copy)
+    s.expect_text(lambda: s.cell("Castor oil", "wt %"), "41.00")
+    s.expect_text(lambda: s.cell("Castor oil", "g"), "82.00")
+    s.expect_text(lambda: s.cell("Sunflower oil, high oleic", "wt %"), "47.15")
+    same(s.can("win.undo"), False, "undo")
+    total(s)
+
+
+def tabs_along(s):
+    s.click(s.cell("Castor oil", "wt %"))
+    s.expect_focus("Castor oil, wt %")
+    for name in ("Castor oil, g", "Castor oil makes up*", "Hold the amount of Castor oil",
+                 "Actions for Castor oil", "Sunflower oil, high oleic"):
+        s.key("Tab")
+        s.expect_focus(name)
+    for name in ("Actions for Castor oil", "Hold the amount of Castor oil"):
+        s.key("shift+Tab")
+        s.expect_focus(name)
+
+
+def edits_percent(s):
+    s.click(s.cell("Polyamide-3", "wt %"))
+    s.key("ctrl+a")
+    s.type("3,5")
+    s.key("Return")
+    s.expect_text(lambda: s.cell("Polyamide-3", "wt %"), "3.50")
+    s.expect_text(lambda: s.cell("Polyamide-3", "g"), "7.00")
+    # 47.15 + 2.20 - 3.50
+    s.expect_text(lambda: s.cell("Sunflower oil, high oleic", "wt %"), "45.85")
+    s.expect_focus("Squalane, wt %")  # Enter goes down, over the phase
+    total(s)
+    until(lambda: s.title().startswith("• Harbour gloss"), "no unsaved mark")
+
+
+def edits_grams(s):
+    s.click(s.cell("Squalane", "g"))
+    s.key("ctrl+a")
+    s.type("20 g")
+    s.key("Tab")
+    s.expect_text(lambda: s.cell("Squalane", "wt %"), "10.00")
+    s.expect_text(lambda: s.cell("Squalane", "g"), "20.00")
+
+
+def escape_restores(s):
+    s.click(s.cell("Squalane", "wt %"))
+    s.key("ctrl+a")
+    s.type("77")
+    s.key("Escape")
+    s.expect_text(lambda: s.cell("Squalane", "wt %"), "10.00")
+    s.key("Tab")
+    s.expect_text(lambda: s.cell("Squalane", "wt %"), "10.00")
+
+
+def bad_text_stays(s):
+    s.click(s.cell("Squalane", "wt %"))
+    s.key("ctrl+a")
+    s.type("abc")
+    s.key("Return")
+    s.expect_text(lambda: s.cell("Squalane", "wt %"), "abc")
+    until(lambda: "invalid" in s.states(s.cell("Squalane", "wt %")), "the cell is not invalid")
+    s.find(None, "*abc*is not a number*")
+    s.expect_focus("Squalane, wt %")
+    s.key("ctrl+a")
+    s.type("140")
+    s.key("Tab")
+    s.expect_text(lambda: s.cell("Squalane", "wt %"), "140")
+    s.find(None, "*between 0 and 100*")
+    s.expect_text(lambda: s.cell("Squalane", "g"), "20.00")
+
+
+def undo_reverts_bad_text(s):
+    s.act("win.undo")  # the grams of squalane
+    s.expect_text(lambda: s.cell("Squalane", "wt %"), "8.00")
+    until(lambda: "invalid" not in s.states(s.cell("Squalane", "wt %")), "still invalid")
+    s.gone("label", "*between 0 and 100*")
+    s.act("win.redo")
+    s.expect_text(lambda: s.cell("Squalane", "wt %"), "10.00")
+
+
+def toggles_balance(s):
+    s.press(None, "Castor oil makes up*", s.recipe())
+    # both share what the others leave: 100 - 3.5 - 10 - 1.2 - 0.45
+    s.expect_text(lambda: s.cell("Castor oil", "wt %"), "42.425")
+    s.expect_text(lambda: s.cell("Sunflower oil, high oleic", "wt %"), "42.425")
+    total(s)
+    s.act("win.undo")
+    s.expect_text(lambda: s.cell("Castor oil", "wt %"), "41.00")
+
+
+def tells_what_is_missing(s):
+    s.press(None, "Sunflower oil, high oleic makes up*", s.recipe())
+    s.click(s.cell("Squalane", "wt %"))
+    s.key("ctrl+a")
+    s.type("8.5")
+    s.key("Return")
+    s.find("label", "1.5 % missing*")
+    same(s.can("win.normalise"), True, "scaling")
+    s.act("win.normalise")
+    total(s)
+    s.expect_text(lambda: s.cell("Castor oil", "wt %"), "41.00")  # held
+    for _ in range(3):
+        s.act("win.undo")
+    s.expect_text(lambda: s.cell("Squalane", "wt %"), "10.00")
+
+
+def adds_a_material(s):
+    s.click(s.cell("Polyamide-3", "wt %"))
+    s.act("win.find-material")
+    s.expect_focus("Search materials")
+    s.type("jojoba")
+    until(lambda: s.look("label", "Jojoba*", s.find("list", "Materials")), "no jojoba")
+    s.key("Return")
+    until(lambda: "Jojoba oil" in s.lines(), lambda: "rows are %s" % s.lines())
+    rows = s.lines()
+    same(rows.index("Jojoba oil"), rows.index("Polyamide-3") + 1, "place of the new line")
+    s.expect_focus("Jojoba oil, wt %")
+    s.type("5")
+    s.key("Return")
+    s.expect_text(lambda: s.cell("Jojoba oil", "wt %"), "5.00")
+
+
+def reorders(s):
+    s.click(s.cell("Jojoba oil", "wt %"))
+    s.key("alt+Up")
+    until(lambda: s.lines().index("Jojoba oil") < s.lines().index("Polyamide-3"), "it did not move")
+    s.expect_focus("Jojoba oil, wt %")
+    s.key("alt+Down", "alt+Down")  # into the next phase
+    until(lambda: s.lines().index("Jojoba oil") == s.lines().index("Slip and colour") + 1,
+          lambda: "rows are %s" % s.lines())
+
+
+def removes_and_takes_back(s):
+    s.click(s.cell("Jojoba oil", "wt %"))
+    s.key("alt+Delete")
+    until(lambda: "Jojoba oil" not in s.lines(), "it is still there")
+    s.find(None, "Jojoba oil was removed")
+    s.expect_focus("Squalane")
+    s.press("push button", "Undo", s.find(None, "Jojoba oil was removed"))
+    until(lambda: "Jojoba oil" in s.lines(), "it did not come back")
+
+
+def renames_a_phase(s):
+    s.click(s.find("text", "Name of phase Last"))
+    s.key("ctrl+a")
+    s.type("Cool down")
+    s.key("Tab")
+    s.find("text", "Name of phase Cool down")
+    s.expect_focus("Temperature of phase Cool down*")
+    s.type("60")
+    s.key("Tab")
+    s.expect_text(lambda: s.find("text", "Temperature of phase Cool down*"), "60")
+
+
+def sets_head(s):
+    s.click(s.find("text", "Batch size, g"))
+    s.key("ctrl+a")
+    s.type("50")
+    s.key("Return")
+    s.expect_text(lambda: s.cell("Castor oil", "g"), "20.50")
+    s.click(s.find("text", "Target viscosity from*"))
+    s.key("ctrl+a")
+    s.type("5000")
+    s.key("Return")
+    s.find(None, "The lower end of the target*")
+    s.key("Escape")
+    s.expect_text(lambda: s.find("text", "Target viscosity from*"), "300")
+
+
+def edits_through_the_bus(s):
+    cell = s.cell("Tocopherol", "wt %")
+    s.atspi.EditableText.set_text_contents(cell, "0.6")
+    s.click(cell)
+    s.key("Return")
+    s.expect_text(lambda: s.cell("Tocopherol", "g"), "0.30")
+
+
+def undoes_and_redoes_all(s):
+    n = 0
+    while s.can("win.undo"):
+        s.act("win.undo")
+        n += 1
+    if n < 8:
+        raise AssertionError("only %d steps" % n)
+    s.expect_text(lambda: s.cell("Polyamide-3", "wt %"), "2.20")
+    until(lambda: s.title().startswith("Harbour gloss"), "the unsaved mark stays")
+    for _ in range(n):
+        s.act("win.redo")
+    same(s.can("win.redo"), False, "redo")
+    s.expect_text(lambda: s.cell("Tocopherol", "g"), "0.30")
+
+
+def saves(s):
+    s.key("ctrl+s")
+    s.find(None, "Saved")
+    with open(s.copy) as f:
+        saved = json.load(f)
+    same(saved["batch_g"], 50, "batch")
+    names = [p["name"] for p in saved["phases"]]
+    same(names, ["Melt", "Slip and colour", "Cool down"], "phases")
+
+
+def has_no_unsaved_mark(s):
+    until(lambda: s.title().startswith("Harbour gloss"), "the unsaved mark stays")
+
+
+def is_quiet(s):
+    same(s.complaints(), [], "messages of the program")
+
+
+tap = Tap()
+with Stage(PROGRAM) as s:
+    s.copy = os.path.join(s.home, "copy.oleograph")
+    shutil.copyfile(DEMO, s.copy)
+    for name, check in [
+        ("opens a recipe", opens),
+        ("Tab goes along the cells", tabs_along),
+        ("wt % by keyboard, with a comma", edits_percent),
+        ("grams by keyboard, with the unit", edits_grams),
+        ("Escape brings the value back", escape_restores),
+        ("text that is no amount stays and says why", bad_text_stays),
+        ("undo does not leave refused text behind", undo_reverts_bad_text),
+        ("balance lines share the rest", toggles_balance),
+        ("the total says what is missing", tells_what_is_missing),
+        ("a material by keyboard", adds_a_material),
+        ("lines move by keyboard", reorders),
+        ("removing offers undo", removes_and_takes_back),
+        ("phases have names and temperatures", renames_a_phase),
+        ("batch and target", sets_head),
+        ("a cell through the accessibility bus", edits_through_the_bus),
+        ("everything can be undone and redone", undoes_and_redoes_all),
+        ("saves", saves),
+        ("the mark of unsaved changes goes", has_no_unsaved_mark),
+        ("no warnings", is_quiet),
+    ]:
+        tap.run(name, check, s)
+        if tap.failed and os.environ.get("OG_PICTURES"):
+            s.picture(os.path.join(os.environ["OG_PICTURES"], "edit-%d.png" % tap.n))
+tap.end()
