@@ -136,8 +136,10 @@ chosen_quality (OgFigureRow *self)
 static guint
 chosen_unit (OgFigureRow *self)
 {
-  return self->unit_drop_down != NULL
-           ? gtk_drop_down_get_selected (GTK_DROP_DOWN (self->unit_drop_down)) : 0;
+  guint unit = self->unit_drop_down != NULL
+                 ? gtk_drop_down_get_selected (GTK_DROP_DOWN (self->unit_drop_down)) : 0;
+
+  return unit != GTK_INVALID_LIST_POSITION ? unit : 0;
 }
 
 static gboolean

@@ -17,6 +17,7 @@ struct _OgInsteadPage
 {
   GtkWidget parent_instance;
 
+  GtkWidget *choice_box;
   GtkWidget *material_drop_down;
   GtkWidget *without_button;
   GtkWidget *tag_filter;
@@ -529,6 +530,7 @@ og_instead_page_class_init (OgInsteadPageClass *class)
   g_type_ensure (OG_TYPE_TAG_FILTER);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/oleograph/Oleograph/instead-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, choice_box);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, material_drop_down);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, without_button);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, tag_filter);

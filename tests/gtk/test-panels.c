@@ -81,11 +81,14 @@ static void
 gather_text (GtkWidget *root,
              GString   *text)
 {
-  if (GTK_IS_LABEL (root) && gtk_widget_get_visible (root))
+  if (GTK_IS_LABEL (root))
     g_string_append_printf (text, "%s\n", gtk_label_get_label (GTK_LABEL (root)));
   for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL;
        child = gtk_widget_get_next_sibling (child))
-    gather_text (child, text);
+    {
+      if (gtk_widget_get_visible (child) && gtk_widget_get_child_visible (child))
+        gather_text (child, text);
+    }
 }
 
 /* All visible text below @root, one label a line. */
@@ -133,11 +136,23 @@ make_document (void)
   return document;
 }
 
+/* The list of materials; the choice of a kind has a list of its own. */
+static GtkWidget *
+shelf_list (GtkWidget *palette)
+{
+  for (guint i = 0;; i++)
+    {
+      GtkWidget *list = find (palette, GTK_TYPE_LIST_VIEW, i);
+
+      if (gtk_widget_has_css_class (list, "shelf"))
+        return list;
+    }
+}
+
 static GListModel *
 shelf_items (GtkWidget *palette)
 {
-  return G_LIST_MODEL (
-    gtk_list_view_get_model (GTK_LIST_VIEW (find (palette, GTK_TYPE_LIST_VIEW, 0))));
+  return G_LIST_MODEL (gtk_list_view_get_model (GTK_LIST_VIEW (shelf_list (palette))));
 }
 
 static void
@@ -248,13 +263,12 @@ test_shelf_add (void)
   g_assert_cmpstr (added, ==, "castor-oil");
 
   search (palette, "polyamide-3");
-  g_assert_true (gtk_widget_activate_action (find (palette, GTK_TYPE_LIST_VIEW, 0),
-                                             "list.activate-item", "u", 0));
+  g_assert_true (gtk_widget_activate_action (shelf_list (palette), "list.activate-item", "u", 0));
   g_assert_cmpstr (added, ==, "polyamide-3");
 
-  search (palette, "tocopherol");
+  search (palette, "squalane");
   g_assert_true (gtk_widget_activate_action (palette, "shelf.add", NULL));
-  g_assert_cmpstr (added, ==, "tocopherol");
+  g_assert_cmpstr (added, ==, "squalane");
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
@@ -354,8 +368,15 @@ type_figure (OgFigureRow *row,
       gtk_editable_set_text (GTK_EDITABLE (entry), source);
       break;
     }
-  gtk_drop_down_set_selected (GTK_DROP_DOWN (find (GTK_WIDGET (row), GTK_TYPE_DROP_DOWN, 0)),
-                              quality);
+  for (guint i = 0;; i++)
+    {
+      GtkDropDown *drop_down = GTK_DROP_DOWN (find (GTK_WIDGET (row), GTK_TYPE_DROP_DOWN, i));
+
+      if (g_list_model_get_n_items (gtk_drop_down_get_model (drop_down)) != 4)
+        continue; /* units */
+      gtk_drop_down_set_selected (drop_down, quality);
+      break;
+    }
 }
 
 static void
@@ -705,6 +726,9 @@ test_all_finalised (void)
       g_object_add_weak_pointer (G_OBJECT (children[2 * i]), (gpointer *) &children[2 * i]);
       g_object_add_weak_pointer (G_OBJECT (children[2 * i + 1]),
                                  (gpointer *) &children[2 * i + 1]);
+      if (i == 0) /* a popover that is open when its window goes is kept by the toolkit itself */
+        gtk_popover_popdown (GTK_POPOVER (children[1]));
+      settle ();
       gtk_window_destroy (GTK_WINDOW (window));
       settle ();
       g_assert_null (widgets[i]);
