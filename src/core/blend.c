@@ -412,6 +412,27 @@ og_blend_get_n_agents (const OgBlend *blend)
   return blend->agents->len;
 }
 
+/* Factor on everything but the main agent. */
+static double
+rest_scale (const OgBlend *blend)
+{
+  if (blend->agents->len == 0 || blend->main_base >= 1.0)
+    return 1.0;
+  return (1.0 - blend->main_share) / (1.0 - blend->main_base);
+}
+
+/* Mass fraction of agent @index in oil and agents. */
+static double
+agent_in_oil (const OgBlend *blend,
+              guint          index)
+{
+  const OgBlendAgent *agent = &g_array_index (blend->agents, OgBlendAgent, index);
+  double scale = rest_scale (blend);
+  double share = index == blend->main_agent ? blend->main_share : agent->fraction * scale;
+
+  return share / (1.0 - blend->solid_fraction * scale);
+}
+
 static OgBlendAgent *
 main_agent (const OgBlend *blend)
 {
@@ -428,12 +449,40 @@ og_blend_get_main_agent (const OgBlend *blend)
   return agent != NULL ? agent->ingredient->id : NULL;
 }
 
+guint
+og_blend_get_main_index (const OgBlend *blend)
+{
+  return blend->main_agent;
+}
+
 const OgGellant *
 og_blend_get_main_gellant (const OgBlend *blend)
 {
   const OgBlendAgent *agent = main_agent (blend);
 
   return agent != NULL ? &agent->gellant : NULL;
+}
+
+void
+og_blend_describe_agent (const OgBlend *blend,
+                         guint          index,
+                         OgAgentState  *state)
+{
+  const OgBlendAgent *agent = &g_array_index (blend->agents, OgBlendAgent, index);
+  double w = agent_in_oil (blend, index);
+  OgGelKnobs knobs;
+  OgGelResponse response;
+
+  og_gellant_turn (&agent->gellant, blend->agent_mean + 1 + index * OG_N_GEL_KNOBS, &knobs);
+  og_gellant_respond (&agent->gellant, w, OG_TEMPERATURE_ROOM_C, blend->liquid_density_g_ml, &knobs, &response);
+  *state = (OgAgentState) {
+    .ingredient_id = g_strdup (agent->ingredient->id),
+    .share_pct = 100.0 * agent->fraction,
+    .gel_point_pct = 100.0 * agent->gellant.gel_point * knobs.factor[OG_GEL_KNOB_POINT],
+    .clears_c = og_gellant_clears_c (&agent->gellant, w),
+    .sets_c = og_gellant_sets_c (&agent->gellant, w),
+    .network = response.network,
+  };
 }
 
 double
@@ -466,27 +515,6 @@ og_blend_set_main_share (OgBlend *blend,
   blend->main_share = share;
   if (blend->nodes != NULL)
     blend->nodes->ready = FALSE;
-}
-
-/* Factor on everything but the main agent. */
-static double
-rest_scale (const OgBlend *blend)
-{
-  if (blend->agents->len == 0 || blend->main_base >= 1.0)
-    return 1.0;
-  return (1.0 - blend->main_share) / (1.0 - blend->main_base);
-}
-
-/* Mass fraction of agent @index in oil and agents. */
-static double
-agent_in_oil (const OgBlend *blend,
-              guint          index)
-{
-  const OgBlendAgent *agent = &g_array_index (blend->agents, OgBlendAgent, index);
-  double scale = rest_scale (blend);
-  double share = index == blend->main_agent ? blend->main_share : agent->fraction * scale;
-
-  return share / (1.0 - blend->solid_fraction * scale);
 }
 
 /* Krieger-Dougherty factor of the suspended powders. */

@@ -41,7 +41,12 @@ gboolean    og_blend_flows              (const OgBlend      *blend);
 guint       og_blend_get_n_agents       (const OgBlend      *blend);
 /** Returns: (nullable) (transfer none): id of the agent furthest along to its gel point */
 const char *og_blend_get_main_agent     (const OgBlend      *blend);
+guint       og_blend_get_main_index     (const OgBlend      *blend);
 const OgGellant *og_blend_get_main_gellant (const OgBlend   *blend);
+/** Fills @state for agent @index of the recipe as built. */
+void        og_blend_describe_agent     (const OgBlend      *blend,
+                                         guint               index,
+                                         OgAgentState       *state);
 /** Gel point of the main agent as it is believed to be, mass fraction of oil and agent; NAN without an agent. */
 double      og_blend_get_gel_point      (const OgBlend      *blend);
 /** Share of the main agent in the recipe the blend was built from, mass fraction. */

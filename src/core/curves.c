@@ -98,6 +98,7 @@ curve_init (OgCurve    *curve,
     .own_x = NAN,
     .own = { NAN, NAN, NAN },
     .mark_x = NAN,
+    .clear_x = NAN,
     .valid_low_x = NAN,
     .valid_high_x = NAN,
     .temperature_c = axis == OG_CURVE_TEMPERATURE_C ? NAN : OG_TEMPERATURE_ROOM_C,
@@ -168,6 +169,18 @@ sample (OgCurve  *curve,
     }
 }
 
+static void
+mark_setting (OgCurve       *curve,
+              const OgBlend *blend)
+{
+  OgAgentState state;
+
+  og_blend_describe_agent (blend, og_blend_get_main_index (blend), &state);
+  curve->mark_x = state.sets_c;
+  curve->clear_x = state.clears_c;
+  g_free (state.ingredient_id);
+}
+
 void
 og_curves_fill (OgCurve  curves[OG_N_CURVES],
                 OgBlend *blend,
@@ -198,7 +211,7 @@ og_curves_fill (OgCurve  curves[OG_N_CURVES],
   agent->own_x = 100.0 * og_blend_get_built_share (blend);
   agent->mark_x = 100.0 * og_blend_get_gel_point (blend);
   if (agent->own_x > 0.0)
-    temperature->mark_x = gellant->sets_c;
+    mark_setting (temperature, blend);
   sample (agent, blend, prior, place_by_agent);
   og_blend_set_main_share (blend, og_blend_get_built_share (blend));
 }

@@ -9,10 +9,9 @@
 #include "core/blend.h"
 #include "core/curves.h"
 #include "core/findings.h"
+#include "core/settling.h"
 
 #define YIELD_THRESHOLD_PA 0.5
-#define SOFT_SET_PA 5.0
-#define SET_PA 100.0
 #define MOSTLY_KNOWN 0.9
 #define REFRACTIVE_SLOPE_PER_K (-0.00038) /* recalled; the usual step for vegetable oils */
 
@@ -146,21 +145,21 @@ measure_chemistry (OgResult *result)
 }
 
 static OgBody
-classify (double pour_mpa_s,
-          double yield_pa)
+classify (const OgBodyBounds *bounds,
+          double              pour_mpa_s,
+          double              yield_pa)
 {
-  static const double bound_mpa_s[] = { 30.0, 120.0, 300.0, 1200.0, 5000.0 };
-  guint i = 0;
+  int bound = OG_BODY_BOUND_THIN;
 
   if (!isfinite (pour_mpa_s))
     return OG_BODY_UNKNOWN;
-  if (yield_pa >= SET_PA)
+  if (yield_pa >= bounds->from[OG_BODY_BOUND_SET])
     return OG_BODY_SET;
-  if (yield_pa >= SOFT_SET_PA)
+  if (yield_pa >= bounds->from[OG_BODY_BOUND_SOFT_SET])
     return OG_BODY_SOFT_SET;
-  while (i < G_N_ELEMENTS (bound_mpa_s) && pour_mpa_s >= bound_mpa_s[i])
-    i++;
-  return (OgBody) (OG_BODY_DRY + i);
+  while (bound <= OG_BODY_BOUND_HEAVY && pour_mpa_s >= bounds->from[bound])
+    bound++;
+  return (OgBody) (OG_BODY_DRY + bound);
 }
 
 static char *
@@ -172,7 +171,7 @@ describe (const OgResult *result)
 
   if (result->body == OG_BODY_UNKNOWN)
     return g_strdup (_("Nothing in the recipe flows yet, so there is no body to predict."));
-  if (result->yield_stress_pa.value >= SOFT_SET_PA)
+  if (result->body == OG_BODY_SOFT_SET || result->body == OG_BODY_SET)
     return g_strdup_printf (_("%s: stands when tilted, and spreads at about %s mPa·s when rubbed."),
                             og_body_get_name (result->body), rub);
   if (result->rest.value > 1.2 * result->rub.value)
@@ -185,6 +184,7 @@ describe (const OgResult *result)
 
 static void
 predict (OgResult           *result,
+         const OgFormula    *formula,
          OgBlend            *blend,
          OgBlend            *prior,
          const OgConditions *conditions)
@@ -198,7 +198,7 @@ predict (OgResult           *result,
                                             &result->gel_probability);
   result->prior_pour
       = prior != NULL ? og_blend_viscosity (prior, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR) : result->pour;
-  result->body = classify (result->pour.value, result->yield_stress_pa.value);
+  result->body = classify (&formula->body_bounds, result->pour.value, result->yield_stress_pa.value);
   result->body_text = describe (result);
 
   if (conditions == NULL)
@@ -266,6 +266,37 @@ collect_marks (OgResult        *result,
     }
 }
 
+static void
+agent_clear (gpointer data)
+{
+  g_free (((OgAgentState *) data)->ingredient_id);
+}
+
+static void
+collect_agents (OgResult      *result,
+                const OgBlend *blend)
+{
+  for (guint i = 0; i < og_blend_get_n_agents (blend); i++)
+    {
+      OgAgentState state = { 0 };
+
+      og_blend_describe_agent (blend, i, &state);
+      g_array_append_val (result->agents, state);
+    }
+}
+
+/* What a particle at rest feels. */
+static double
+viscosity_at_rate (double   shear_rate_1_s,
+                   gpointer user_data)
+{
+  OgBlend *blend = user_data;
+
+  if (!og_blend_flows (blend))
+    return NAN;
+  return exp (og_blend_ln_viscosity (blend, OG_TEMPERATURE_ROOM_C, shear_rate_1_s, NULL));
+}
+
 /* The recipe's model, and the same without measurements where there are any. */
 static OgBlend *
 model_new (OgResult *result,
@@ -297,6 +328,8 @@ og_evaluate (const OgFormula    *formula,
   result->contents = og_formula_contents (formula, catalog);
   result->viscosity = g_array_new (FALSE, FALSE, sizeof (OgViscosityPoint));
   result->findings = g_ptr_array_new_with_free_func (finding_free);
+  result->agents = g_array_new (FALSE, FALSE, sizeof (OgAgentState));
+  g_array_set_clear_func (result->agents, agent_clear);
   result->marks = g_array_new (FALSE, FALSE, sizeof (OgMark));
   g_array_set_clear_func (result->marks, mark_clear);
   result->rest = result->pour = result->rub = result->skin = result->liquid = unknown;
@@ -312,7 +345,10 @@ og_evaluate (const OgFormula    *formula,
   blend = model_new (result, TRUE);
   if (result->belief != NULL)
     prior = model_new (result, FALSE);
-  predict (result, blend, prior, conditions);
+  predict (result, formula, blend, prior, conditions);
+  collect_agents (result, blend);
+  result->settling = og_settling_list (result->contents, og_blend_get_liquid_density (blend),
+                                       result->yield_stress_pa.value, viscosity_at_rate, blend);
   collect_marks (result, formula, blend);
   og_findings_collect (formula, result, blend);
   return result;
@@ -336,6 +372,8 @@ og_result_unref (OgResult *result)
   g_ptr_array_unref (result->contents);
   g_array_unref (result->viscosity);
   g_array_unref (result->marks);
+  g_array_unref (result->agents);
+  g_array_unref (result->settling);
   g_clear_pointer (&result->belief, og_belief_unref);
   og_profile_free (result->profile);
   og_catalog_unref (result->catalog);

@@ -54,6 +54,7 @@ typedef struct
   double      own_x;         /* where the recipe itself lies; NAN if nowhere */
   OgEstimate  own;           /* its viscosity there */
   double      mark_x;        /* agent: gel point; temperature: setting point; NAN if none */
+  double      clear_x;       /* temperature: clearing point; between both it depends on whether it warms or cools */
   double      valid_low_x;   /* below it the prediction is extrapolated; NAN if no bound */
   double      valid_high_x;
   double      temperature_c; /* held constant; NAN on the temperature axis */
@@ -61,18 +62,18 @@ typedef struct
   char       *ingredient_id; /* the agent of %OG_CURVE_AGENT_PCT; nullable */
 } OgCurve;
 
-/** OgBody: the recipe's body in words. The bounds are a starting guess, no standard. */
+/** OgBody: the recipe's body in words, by the bounds the formula carries (see OgBodyBounds). */
 typedef enum
 {
   OG_BODY_UNKNOWN,
-  OG_BODY_DRY,         /* below 30 mPa.s when poured */
-  OG_BODY_THIN,        /* 30 ... 120 */
-  OG_BODY_LIGHT,       /* 120 ... 300 */
-  OG_BODY_SUBSTANTIAL, /* 300 ... 1200 */
-  OG_BODY_SYRUPY,      /* 1200 ... 5000 */
-  OG_BODY_HEAVY,       /* above 5000, still flows */
-  OG_BODY_SOFT_SET,    /* yield stress 5 ... 100 Pa: stands when tilted */
-  OG_BODY_SET          /* above 100 Pa */
+  OG_BODY_DRY,
+  OG_BODY_THIN,
+  OG_BODY_LIGHT,
+  OG_BODY_SUBSTANTIAL,
+  OG_BODY_SYRUPY,
+  OG_BODY_HEAVY,
+  OG_BODY_SOFT_SET,
+  OG_BODY_SET
 } OgBody;
 
 /** Shear rates at which the body is told, 1/s: judgement within the ranges of common practice. */
@@ -101,6 +102,17 @@ typedef struct
   double mpa_s;
   double ln_sd;
 } OgMark;
+
+/** OgAgentState: one gelling agent or wax as it is in the recipe. NAN where unknown. */
+typedef struct
+{
+  char    *ingredient_id;
+  double   share_pct;     /* wt % of the recipe */
+  double   gel_point_pct; /* as believed, wt % of oil and agent */
+  double   clears_c;      /* on warming, at its share */
+  double   sets_c;        /* on cooling, at its share */
+  double   network;       /* share in the network over the gel point, at 25 C: 1 at the gel point */
+} OgAgentState;
 
 /** OgConditions: what to evaluate beyond the standard set; zeroed memory asks for nothing more. */
 typedef struct
@@ -143,6 +155,8 @@ typedef struct
   struct _OgBelief *belief;      /* nullable: the measurements the prediction has learned from */
   OgEstimate  prior_pour;        /* as pour, before any measurement */
   GArray     *marks;             /* of OgMark: measurements of recipes, of the formula */
+  GArray     *agents;            /* of OgAgentState */
+  GArray     *settling;          /* of OgSettling (core/settling.h), at 25 C */
   OgBody      body;
   char       *body_text;         /* translated sentence that names body, rest and rub */
 

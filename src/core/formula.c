@@ -82,6 +82,7 @@ og_formula_new (void)
   formula->batch_g = 100;
   formula->target_low_mpa_s = NAN;
   formula->target_high_mpa_s = NAN;
+  og_body_bounds_init (&formula->body_bounds);
   formula->phases = g_ptr_array_new_with_free_func ((GDestroyNotify) phase_free);
   formula->materials = g_ptr_array_new_with_free_func ((GDestroyNotify) og_ingredient_unref);
   formula->measurements = g_ptr_array_new_with_free_func ((GDestroyNotify) og_measurement_free);
@@ -237,6 +238,7 @@ og_formula_equal (const OgFormula *a,
          || (a->batch_g == b->batch_g
              && same_number (a->target_low_mpa_s, b->target_low_mpa_s)
              && same_number (a->target_high_mpa_s, b->target_high_mpa_s)
+             && og_body_bounds_equal (&a->body_bounds, &b->body_bounds)
              && g_str_equal (a->title, b->title)
              && g_str_equal (a->purpose, b->purpose)
              && g_str_equal (a->notes, b->notes)

@@ -28,6 +28,34 @@ typedef struct
   JsonObject *extra;         /* nullable */
 } OgFormulaPhase;
 
+/** OgBodyBound: where one word for the body gives way to the next. */
+typedef enum
+{
+  OG_BODY_BOUND_THIN,        /* poured, mPa.s: from here "thin", below it "dry" */
+  OG_BODY_BOUND_LIGHT,
+  OG_BODY_BOUND_SUBSTANTIAL,
+  OG_BODY_BOUND_SYRUPY,
+  OG_BODY_BOUND_HEAVY,
+  OG_BODY_BOUND_SOFT_SET,    /* yield stress, Pa */
+  OG_BODY_BOUND_SET,
+  OG_N_BODY_BOUNDS
+} OgBodyBound;
+
+/** OgBodyBounds: the lower bounds of the words. The default is a starting guess of this project, no standard; a recipe may
+ *  bring its own. */
+typedef struct
+{
+  double from[OG_N_BODY_BOUNDS];
+} OgBodyBounds;
+
+void            og_body_bounds_init        (OgBodyBounds       *bounds);
+/** TRUE if all are finite, above 0, and rise within mPa.s and within Pa. */
+gboolean        og_body_bounds_are_valid   (const OgBodyBounds *bounds);
+gboolean        og_body_bounds_equal       (const OgBodyBounds *a,
+                                            const OgBodyBounds *b);
+/** Returns: (transfer none): member name in files, "substantial_mpa_s" */
+const char     *og_body_bound_to_nick      (OgBodyBound         bound);
+
 /** OgFormula: a recipe and the own materials it brings. A plain value: edits are pure, copies are deep. */
 typedef struct
 {
@@ -37,6 +65,7 @@ typedef struct
   double      batch_g;           /* above 0 */
   double      target_low_mpa_s;  /* NAN: no target */
   double      target_high_mpa_s; /* NAN: no target */
+  OgBodyBounds body_bounds;
   GPtrArray  *phases;            /* of OgFormulaPhase */
   GPtrArray  *materials;         /* of OgIngredient: own materials */
   GPtrArray  *measurements;      /* of OgMeasurement (core/bench.h): what was read at the bench */

@@ -14,6 +14,7 @@
 #define CROSS_EXPONENT 0.7
 #define YIELD_TIME_S 1000.0
 #define CONSISTENCY 0.75
+#define SUPERCOOLING_K 8.0
 
 /* Defaults of a family, all judgement. */
 typedef struct
@@ -136,6 +137,31 @@ og_gellant_solubility (const OgGellant *gellant,
   mass_ratio = mole_fraction * gellant->molar_mass_g_mol
                / ((1.0 - mole_fraction) * OIL_MOLAR_MASS_G_MOL);
   return mass_ratio / (1.0 + mass_ratio);
+}
+
+double
+og_gellant_clears_c (const OgGellant *gellant,
+                     double           w)
+{
+  double moles, mole_fraction;
+
+  if (!isfinite (gellant->melting_k))
+    return gellant->dissolves_c;
+  if (w <= 0.0)
+    return NAN;
+  moles = w / gellant->molar_mass_g_mol;
+  mole_fraction = moles / (moles + (1.0 - w) / OIL_MOLAR_MASS_G_MOL);
+  return 1.0 / (1.0 / gellant->melting_k - GAS_CONSTANT * log (mole_fraction) / gellant->enthalpy_j_mol)
+         - OG_KELVIN_OFFSET;
+}
+
+double
+og_gellant_sets_c (const OgGellant *gellant,
+                   double           w)
+{
+  if (isfinite (gellant->melting_k))
+    return og_gellant_clears_c (gellant, w) - SUPERCOOLING_K;
+  return gellant->sets_c;
 }
 
 /* 1 well below the setting temperature, 0 well above. */

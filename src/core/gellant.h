@@ -99,6 +99,19 @@ double og_gel_flow          (double               eta_0_mpa_s,
                              double               shear_rate_1_s);
 /** Krieger-Dougherty: (1 - phi/phi_m)^(-2.5 phi_m), phi_m = 0.64; held at 0.9 phi_m beyond. */
 double og_krieger_dougherty (double               volume_fraction);
+/**
+ * og_gellant_clears_c:
+ * @w: mass fraction in oil and agent
+ *
+ * Temperature at which the agent is clear on warming: for crystals the ideal solubility solved for the temperature, else
+ * the catalog's figure. NAN if unknown.
+ */
+double og_gellant_clears_c  (const OgGellant     *gellant,
+                             double               w);
+/** Temperature at which it sets on cooling: the catalog's for polymers; crystals lag 8 K behind clearing (3 to 15 K are usual,
+ *  judgement). NAN if unknown or if it does not melt. */
+double og_gellant_sets_c    (const OgGellant     *gellant,
+                             double               w);
 /** Share of a crystal agent that stays dissolved at @temperature_c, mass fraction; 0 for other families. */
 double og_gellant_solubility (const OgGellant    *gellant,
                               double              temperature_c,

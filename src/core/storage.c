@@ -31,7 +31,7 @@ typedef struct
 } Reader;
 
 static const char *const document_members[] = {
-  "batch_g", "format", "materials", "measurements", "notes", "phases", "purpose", "target", "title",
+  "batch_g", "body_bounds", "format", "materials", "measurements", "notes", "phases", "purpose", "target", "title",
   "version", NULL
 };
 static const char *const phase_members[] = {
@@ -744,6 +744,31 @@ read_target (Reader      *reader,
 }
 
 static gboolean
+read_body_bounds (Reader      *reader,
+                  JsonObject  *document,
+                  GError     **error)
+{
+  OgBodyBounds *bounds = &reader->formula->body_bounds;
+  JsonNode *node = json_object_get_member (document, "body_bounds");
+  JsonObject *object;
+
+  if (node == NULL)
+    return TRUE;
+  if (!JSON_NODE_HOLDS_OBJECT (node))
+    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” must be an object."), "body_bounds");
+  object = json_node_get_object (node);
+  for (int i = 0; i < OG_N_BODY_BOUNDS; i++)
+    if (!read_number (reader, object, og_body_bound_to_nick ((OgBodyBound) i), 0, MAX_TARGET_MPA_S,
+                      &bounds->from[i], error))
+      return FALSE;
+  if (!og_body_bounds_are_valid (bounds))
+    return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
+                 _("The numbers of “%s” must be above 0 and rise."), "body_bounds");
+  return TRUE;
+}
+
+static gboolean
 check_format (const Reader  *reader,
               JsonObject    *document,
               GError       **error)
@@ -784,7 +809,8 @@ read_head (Reader      *reader,
   return read_string (reader, document, "title", MAX_NAME_LENGTH, &formula->title, error)
          && read_string (reader, document, "purpose", MAX_NAME_LENGTH, &formula->purpose, error)
          && read_string (reader, document, "notes", G_MAXLONG, &formula->notes, error)
-         && read_target (reader, document, error);
+         && read_target (reader, document, error)
+         && read_body_bounds (reader, document, error);
 }
 
 static gboolean
@@ -1112,6 +1138,22 @@ set_target (JsonObject      *document,
 }
 
 static void
+set_body_bounds (JsonObject      *document,
+                 const OgFormula *formula)
+{
+  OgBodyBounds usual;
+  JsonObject *bounds;
+
+  og_body_bounds_init (&usual);
+  if (og_body_bounds_equal (&usual, &formula->body_bounds))
+    return;
+  bounds = json_object_new ();
+  for (int i = 0; i < OG_N_BODY_BOUNDS; i++)
+    og_json_set_number (bounds, og_body_bound_to_nick ((OgBodyBound) i), formula->body_bounds.from[i]);
+  json_object_set_object_member (document, "body_bounds", bounds);
+}
+
+static void
 set_materials (JsonObject      *document,
                const OgFormula *formula)
 {
@@ -1161,6 +1203,7 @@ formula_to_json (const OgFormula *formula)
   json_object_set_array_member (document, "phases", phases);
   og_json_set_number (document, "batch_g", formula->batch_g);
   set_target (document, formula);
+  set_body_bounds (document, formula);
   set_materials (document, formula);
   set_measurements (document, formula);
   return document;

@@ -10,6 +10,7 @@
 
 #include "core/blend.h"
 #include "core/recipe-table.h"
+#include "core/settling.h"
 
 #define HEADER "phase,ingredient,percent\n"
 
@@ -311,6 +312,56 @@ test_random_draws (void)
   gsl_rng_free (rng);
 }
 
+/* The words change where the formula says, and nowhere else. */
+static void
+test_body_words (void)
+{
+  g_autoptr (OgFormula) formula = recipe (LIP_OIL);
+  g_autoptr (OgResult) usual = og_evaluate (formula, catalog, NULL);
+  g_autoptr (OgResult) moved = NULL;
+
+  g_assert_cmpint (usual->body, ==, OG_BODY_SUBSTANTIAL);
+  formula->body_bounds.from[OG_BODY_BOUND_SUBSTANTIAL] = usual->pour.value * 1.01;
+  g_assert_true (og_body_bounds_are_valid (&formula->body_bounds));
+  moved = og_evaluate (formula, catalog, NULL);
+  g_assert_cmpint (moved->body, ==, OG_BODY_LIGHT);
+  formula->body_bounds.from[OG_BODY_BOUND_LIGHT] = 1e9;
+  g_assert_false (og_body_bounds_are_valid (&formula->body_bounds));
+}
+
+/* 2 % rice bran wax: the ideal law clears it at 53.6 C with 780 g/mol (worked by hand, see the gellant test). */
+static void
+test_agent_state (void)
+{
+  g_autoptr (OgResult) wax = evaluate (HEADER "A,canola-oil,98\nA,rice-bran-wax,2\n", NULL);
+  g_autoptr (OgResult) polymer = evaluate (LIP_OIL, NULL);
+  const OgAgentState *state;
+
+  g_assert_cmpuint (wax->agents->len, ==, 1);
+  state = &g_array_index (wax->agents, OgAgentState, 0);
+  g_assert_cmpfloat_with_epsilon (state->clears_c, 53.6, 2.0);
+  g_assert_cmpfloat (state->sets_c, <, state->clears_c);
+  g_assert_cmpfloat (state->network, >, 1.0);
+  state = &g_array_index (polymer->agents, OgAgentState, 0);
+  g_assert_cmpfloat (state->network, <, 1.0);
+  assert_within (state->share_pct, 1.5, 1e-9);
+}
+
+/* A pigment in a thin oil sinks by millimetres a day, a set one is held (Stokes; see the settling test). */
+static void
+test_settling (void)
+{
+  g_autoptr (OgResult) loose = evaluate (HEADER "A,sunflower-oil,99\nA,red-iron-oxide,1\n", NULL);
+  g_autoptr (OgResult) set = evaluate (HEADER "A,sunflower-oil,89\nA,beeswax,10\nA,red-iron-oxide,1\n", NULL);
+  const OgSettling *settling;
+
+  g_assert_cmpuint (loose->settling->len, ==, 1);
+  settling = &g_array_index (loose->settling, OgSettling, 0);
+  g_assert_cmpfloat (settling->speed_mm_day, >, 0.5);
+  g_assert_false (settling->held);
+  g_assert_true (g_array_index (set->settling, OgSettling, 0).held);
+}
+
 static void
 test_viscosity_text (void)
 {
@@ -351,6 +402,9 @@ main (int    argc,
   g_test_add_func ("/evaluate/findings", test_findings);
   g_test_add_func ("/evaluate/ratio", test_ratio);
   g_test_add_func ("/evaluate/random-draws", test_random_draws);
+  g_test_add_func ("/evaluate/body-words", test_body_words);
+  g_test_add_func ("/evaluate/agent-state", test_agent_state);
+  g_test_add_func ("/evaluate/settling", test_settling);
   g_test_add_func ("/evaluate/viscosity-text", test_viscosity_text);
   status = g_test_run ();
   og_catalog_unref (catalog);
