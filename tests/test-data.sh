@@ -71,6 +71,10 @@ for icon in data/icons/hicolor/*/apps/*.svg; do
   check "icon ${icon##*/}" xmllint --noout "$icon"
 done
 
+for template in ui/*.ui ui/*.xml; do
+  check "${template##*/} is well-formed" xmllint --noout "$template"
+done
+
 check "the library checks itself" "$cli" check
 for demo in data/demo/*.oleograph; do
   check "demo ${demo##*/} has no blocking finding" "$cli" check "$demo"

@@ -59,9 +59,12 @@ file_access_in_core ()
     | grep -vE '^src/core/(catalog|json-file|parameters|recipe-table|storage)\.c:'
 }
 
-unlinked_from_gtk ()
+linked_to_gtk ()
 {
-  ldd "$cli" | grep -E 'libgtk|libgdk-[0-9]|libadwaita'
+  ldd "$cli" >"$tap_output.libraries" || echo "ldd cannot read $cli"
+  grep -q libglib "$tap_output.libraries" || echo "$cli does not link GLib"
+  grep -E 'libgtk|libgdk-[0-9]|libadwaita' "$tap_output.libraries"
+  rm -f "$tap_output.libraries"
 }
 
 gtk_in_build_files ()
@@ -124,7 +127,7 @@ check "a recipe knows nothing of viscosity" \
   nothing grep -nE 'include "core/(viscosity|gellant|blend|evaluate)' src/core/formula.h src/core/formula.c
 check "no GTK include outside the window" nothing gtk_outside
 check "no GTK dependency outside the window" nothing gtk_in_build_files
-check "the command line does not need GTK" nothing unlinked_from_gtk
+check "the command line does not need GTK" nothing linked_to_gtk
 check "core has no clock" nothing words_in_core \
   '\b(time *\(NULL|g_get_real_time|g_get_monotonic_time|g_date_time_new_now[a-z_]*|clock_gettime) *\('
 check "core has no locale of its own" nothing words_in_core '\b(setlocale|localeconv|nl_langinfo) *\('
