@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 
+#include "core/bench.h"
 #include "core/catalog.h"
 #include "core/formula.h"
 #include "random-recipe.h"
@@ -267,6 +268,56 @@ some_members (const char *member)
   return object;
 }
 
+static void
+add_measurement (OgFormula *formula)
+{
+  OgMeasurement *measurement = og_measurement_new ();
+
+  g_free (measurement->id);
+  measurement->id = og_measurements_next_id (formula->measurements);
+  measurement->reading.method = OG_METHOD_ROTATIONAL;
+  measurement->reading.temperature_c = 25;
+  measurement->reading.mpa_s = 800;
+  og_measurement_set_recipe (measurement, formula);
+  g_ptr_array_add (formula->measurements, measurement);
+}
+
+/* Changes one thing of a measurement; FALSE when there is none left. */
+static gboolean
+change_measurement (OgMeasurement *measurement,
+                    guint          what)
+{
+  char **texts[] = { &measurement->id, &measurement->material_id, &measurement->date,
+                     &measurement->lot, &measurement->note };
+  double *numbers[] = { &measurement->reading.temperature_c, &measurement->reading.mpa_s,
+                        &measurement->reading.shear_rate_1_s, &measurement->reading.density_g_ml,
+                        &g_array_index (measurement->lines, OgPart, 0).pct };
+  gboolean *flags[] = { &measurement->set_aside, &measurement->accepted };
+
+  if (what < G_N_ELEMENTS (texts))
+    {
+      g_free (*texts[what]);
+      *texts[what] = g_strdup ("changed");
+      return TRUE;
+    }
+  what -= G_N_ELEMENTS (texts);
+  if (what < G_N_ELEMENTS (numbers))
+    {
+      *numbers[what] = 77.25;
+      return TRUE;
+    }
+  what -= G_N_ELEMENTS (numbers);
+  if (what < G_N_ELEMENTS (flags))
+    {
+      *flags[what] = TRUE;
+      return TRUE;
+    }
+  if (what > G_N_ELEMENTS (flags))
+    return FALSE;
+  measurement->extra = some_members ("changed");
+  return TRUE;
+}
+
 /* Changes one thing of the recipe; FALSE when there is none left. */
 static gboolean
 change (OgFormula *formula,
@@ -327,8 +378,16 @@ change (OgFormula *formula,
                        og_ingredient_ref ((gpointer) og_catalog_get (library, "castor-oil")));
       return TRUE;
 
+    case 4:
+      add_measurement (formula);
+      return TRUE;
+
+    case 5:
+      g_ptr_array_set_size (formula->measurements, 0);
+      return TRUE;
+
     default:
-      return FALSE;
+      return change_measurement (g_ptr_array_index (formula->measurements, 0), what - 6);
     }
 }
 
@@ -342,6 +401,7 @@ test_equal (void)
   formula->extra = some_members ("a");
   phase->extra = some_members ("b");
   line_at (formula, 0)->extra = some_members ("c");
+  add_measurement (formula);
   for (what = 0; TRUE; what++)
     {
       g_autoptr (OgFormula) copy = og_formula_copy (formula);
@@ -352,7 +412,7 @@ test_equal (void)
       g_assert_false (og_formula_equal (formula, copy));
       g_assert_false (og_formula_equal (copy, formula));
     }
-  g_assert_cmpuint (what, ==, 24);
+  g_assert_cmpuint (what, ==, 39);
 }
 
 /* --- contents ------------------------------------------------------------ */

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/bench.h"
 #include "core/catalog.h"
 #include "core/error.h"
 #include "core/storage.h"
@@ -508,6 +509,109 @@ test_damaged (void)
     }
 }
 
+/* --- measurements -------------------------------------------------------- */
+
+/* Written in key order, so that the file comes back byte for byte. */
+static const char measured_document[] =
+  "{\n"
+  "  \"batch_g\": 100,\n"
+  "  \"format\": \"oleograph-document\",\n"
+  "  \"measurements\": [\n"
+  "    {\n"
+  "      \"cup\": \"iso-5\",\n"
+  "      \"density_used_g_ml\": 0.9431,\n"
+  "      \"id\": \"m1\",\n"
+  "      \"lines\": [\n"
+  "        {\n"
+  "          \"ingredient\": \"castor-oil\",\n"
+  "          \"pct\": 66.6667\n"
+  "        },\n"
+  "        {\n"
+  "          \"ingredient\": \"sunflower-oil\",\n"
+  "          \"pct\": 33.3333\n"
+  "        }\n"
+  "      ],\n"
+  "      \"method\": \"cup\",\n"
+  "      \"seconds\": [\n"
+  "        88.5\n"
+  "      ],\n"
+  "      \"spindle\": \"none\",\n"
+  "      \"temperature_c\": 24.5\n"
+  "    },\n"
+  "    {\n"
+  "      \"accepted\": true,\n"
+  "      \"date\": \"2024-06-11\",\n"
+  "      \"id\": \"m3\",\n"
+  "      \"like\": \"olive-oil\",\n"
+  "      \"material\": \"sunflower-oil\",\n"
+  "      \"method\": \"pours-like\",\n"
+  "      \"set_aside\": true,\n"
+  "      \"temperature_c\": 20\n"
+  "    }\n"
+  "  ],\n"
+  "  \"notes\": \"\",\n"
+  "  \"phases\": [],\n"
+  "  \"purpose\": \"\",\n"
+  "  \"title\": \"\",\n"
+  "  \"version\": 1\n"
+  "}\n";
+
+static void
+test_measurements (void)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (OgFormula) formula = parse (measured_document, -1, &error);
+  g_autoptr (OgFormula) copy = NULL;
+  g_autofree char *text = NULL;
+  g_autofree char *bare_text = NULL;
+  const OgMeasurement *first;
+
+  g_assert_no_error (error);
+  g_assert_null (formula->extra);
+  g_assert_cmpuint (formula->measurements->len, ==, 2);
+  first = g_ptr_array_index (formula->measurements, 0);
+  /* By hand: 3.28 t - 220/t at 88.5 s is 287.8 mm2/s, times 0.9431. */
+  g_assert_cmpfloat_with_epsilon (first->reduced.mpa_s, 271.4, 0.1);
+
+  copy = og_formula_copy (formula);
+  text = text_of (copy);
+  g_assert_cmpstr (text, ==, measured_document);
+
+  g_ptr_array_set_size (copy->measurements, 0);
+  bare_text = text_of (copy);
+  g_assert_null (strstr (bare_text, "measurements"));
+}
+
+static void
+test_measurements_refused (void)
+{
+  static const struct { const char *list, *message; } cases[] = {
+    { "{}", "x:1: “measurements” must be a list." },
+    { "[7]", "x:1: Entry 1 of “measurements” must be an object." },
+    { "[\n{\"id\": \"m1\", \"material\": \"a\", \"method\": \"cup\"}]",
+      "x:2: Measurement “m1”: “cup” is missing." },
+    { "[{\"id\": \"m1\", \"material\": \"a\", \"method\": \"pours-like\", \"like\": \"honey\", "
+      "\"temperature_c\": 300}]",
+      "x:1: Measurement “m1”: Temperature: 300 °C is outside -10 to 120 °C. "
+      "Measure within this range." },
+    { "[{\"id\": \"m1\", \"material\": \"a\", \"method\": \"pours-like\", \"like\": \"honey\", "
+      "\"temperature_c\": 20},\n{\"id\": \"m1\", \"material\": \"b\", \"method\": \"pours-like\", "
+      "\"like\": \"honey\", \"temperature_c\": 20}]",
+      "x:2: The measurement “m1” occurs twice." },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *text = g_strconcat (document_start, "\"phases\": [], \"measurements\": ",
+                                           cases[i].list, "}", NULL);
+      g_autoptr (GError) error = NULL;
+
+      g_assert_null (parse (text, -1, &error));
+      g_assert_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_VALUE);
+      g_assert_cmpstr (error->message, ==, cases[i].message);
+    }
+}
+
 int
 main (int    argc,
       char **argv)
@@ -530,6 +634,8 @@ main (int    argc,
   g_test_add_func ("/storage/text", test_text);
   g_test_add_func ("/storage/long-names", test_long_names);
   g_test_add_func ("/storage/materials", test_materials);
+  g_test_add_func ("/storage/measurements", test_measurements);
+  g_test_add_func ("/storage/measurements-refused", test_measurements_refused);
   g_test_add_func ("/storage/cut-off", test_cut_off);
   g_test_add_func ("/storage/damaged", test_damaged);
   status = g_test_run ();
