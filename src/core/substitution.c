@@ -8,6 +8,7 @@
 #include <gsl/gsl_roots.h>
 #include <stdio.h>
 
+#include "core/belief.h"
 #include "core/blend.h"
 #include "core/error.h"
 #include "core/solvents.h"
@@ -575,11 +576,15 @@ amount_of (const OgFormula *formula,
 
 static OgBlend *
 blend_of (const OgFormula *formula,
-          OgCatalog       *catalog)
+          OgCatalog       *catalog,
+          OgBelief        *belief)
 {
   g_autoptr (GPtrArray) contents = og_formula_contents (formula, catalog);
+  OgBlend *blend = og_blend_new (contents, og_catalog_get_parameters (catalog));
 
-  return og_blend_new (contents, og_catalog_get_parameters (catalog));
+  if (belief != NULL)
+    og_blend_set_belief (blend, belief);
+  return blend;
 }
 
 /* The recipe with the new agent, as a function of its share. */
@@ -587,6 +592,7 @@ typedef struct
 {
   const OgFormula *formula;
   OgCatalog *catalog;
+  OgBelief *belief;
   const char *old_id;
   OgSuggestion trial;
   double ln_target;
@@ -602,7 +608,7 @@ body_excess (double   ln_share,
 
   search->trial.amount = (OgPpm) lround (exp (ln_share) * OG_PPM_WHOLE);
   changed = og_substitution_apply (search->formula, search->old_id, &search->trial);
-  blend = blend_of (changed, search->catalog);
+  blend = blend_of (changed, search->catalog, search->belief);
   if (!og_blend_flows (blend))
     return INFINITY;
   return og_blend_ln_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR, NULL) - search->ln_target;
@@ -636,13 +642,14 @@ highest_share (const OgFormula *formula,
 static double
 solve_agent_share (const OgFormula    *formula,
                    OgCatalog          *catalog,
+                   OgBelief           *belief,
                    const char         *old_id,
                    const OgSuggestion *suggestion,
                    double              ln_target)
 {
   const double low = log (LOWEST_AGENT_SHARE);
   const double high = log (og_ppm_to_fraction (highest_share (formula, old_id)));
-  BodySearch search = { formula, catalog, old_id, *suggestion, ln_target };
+  BodySearch search = { formula, catalog, belief, old_id, *suggestion, ln_target };
   gsl_function function = { .function = body_excess, .params = &search };
   gsl_root_fsolver *solver;
   double root;
@@ -664,11 +671,12 @@ solve_agent_share (const OgFormula    *formula,
 static void
 rescale_agent (const OgFormula *formula,
                OgCatalog       *catalog,
+               OgBelief        *belief,
                const char      *old_id,
                double           ln_target,
                OgSuggestion    *suggestion)
 {
-  double share = solve_agent_share (formula, catalog, old_id, suggestion, ln_target);
+  double share = solve_agent_share (formula, catalog, belief, old_id, suggestion, ln_target);
   OgPpm before = suggestion->amount;
 
   if (!isfinite (share))
@@ -696,8 +704,9 @@ foresee (const OgFormula *formula,
          OgSuggestion    *suggestion)
 {
   g_autoptr (OgFormula) changed = og_substitution_apply (formula, old_id, suggestion);
-  g_autoptr (OgResult) after = og_evaluate (changed, catalog, NULL);
-  g_autoptr (OgBlend) blend_after = blend_of (changed, catalog);
+  OgConditions conditions = { .belief = before->belief };
+  g_autoptr (OgResult) after = og_evaluate (changed, catalog, &conditions);
+  g_autoptr (OgBlend) blend_after = blend_of (changed, catalog, before->belief);
 
   suggestion->viscosity_ratio
       = og_blend_ratio (blend_after, blend_before, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR);
@@ -717,6 +726,7 @@ og_substitute (const OgFormula             *formula,
   g_autoptr (OgBlend) blend = NULL;
   guint most = options != NULL && options->most > 0 ? options->most : DEFAULT_MOST;
   Comparison comparison = { .parameters = og_catalog_get_parameters (catalog) };
+  OgConditions conditions = { .belief = options != NULL ? options->belief : NULL };
   OgPpm amount;
 
   g_return_val_if_fail (formula != NULL && catalog != NULL && ingredient_id != NULL, NULL);
@@ -738,9 +748,9 @@ og_substitute (const OgFormula             *formula,
   comparison.old_viscosity
       = og_ingredient_viscosity (comparison.old, comparison.parameters, OG_TEMPERATURE_ROOM_C);
   amount = amount_of (formula, ingredient_id);
-  before = og_evaluate (formula, catalog, NULL);
+  before = og_evaluate (formula, catalog, &conditions);
   comparison.contents = before->contents;
-  blend = og_blend_new (before->contents, comparison.parameters);
+  blend = blend_of (formula, catalog, before->belief);
 
   for (guint i = 0; i < og_catalog_get_n_items (catalog); i++)
     {
@@ -753,7 +763,7 @@ og_substitute (const OgFormula             *formula,
       suggestion->amount = amount;
       if (comparison.job == JOB_GELLING && !is_liquid_polymer (new) && og_blend_flows (blend)
           && amount > 0)
-        rescale_agent (formula, catalog, ingredient_id, log (before->pour.value), suggestion);
+        rescale_agent (formula, catalog, before->belief, ingredient_id, log (before->pour.value), suggestion);
       g_ptr_array_add (suggestions, suggestion);
     }
   g_ptr_array_sort (suggestions, compare_suggestions);

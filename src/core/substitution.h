@@ -21,6 +21,7 @@ typedef struct
 {
   const char *const *without_tags; /* nullable, NULL-terminated */
   guint              most;         /* 0: 12 */
+  struct _OgBelief  *belief;       /* nullable: what measurements taught; %NULL learns from those of the formula alone */
 } OgSubstitutionOptions;
 
 /**
