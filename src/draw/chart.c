@@ -1163,6 +1163,7 @@ draw_mark (Frame   *f,
   layout = og_text_layout_new (f->context, f->style, mark_text (own->axis), SMALL_TEXT,
                                PANGO_WEIGHT_NORMAL);
   og_text_get_size (layout, &width, &height);
+  add_obstacle (f, &(OgRect) { x - 1.5, f->plot.y, 3, f->plot.height });
   rect = place_label (f,
                       (OgRect[]) { { x + 5, f->plot.y + 2, width, height },
                                    { x - 5 - width, f->plot.y + 2, width, height },
@@ -1339,6 +1340,7 @@ draw_cursor (Frame   *f,
       cairo_arc (cr, x_px (f, x), y, 0.8 * RING_RADIUS * f->marks, 0, 2 * G_PI);
       cairo_fill (cr);
     }
+  add_obstacle (f, &(OgRect) { x_px (f, x) - 1.5, f->plot.y, 3, f->plot.height });
   draw_read_out (f, cr, x, &estimate);
 }
 
