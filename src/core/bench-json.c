@@ -48,7 +48,10 @@ set_seconds (JsonObject      *object,
   json_object_set_array_member (object, "seconds", array);
 }
 
-/* The density that was not measured is noted too, so that the same file always gives the same viscosity. */
+/*
+ * The density that was not measured is noted too, so that the same file always gives the same
+ * viscosity.
+ */
 static void
 set_density (JsonObject          *object,
              const OgMeasurement *measurement)
@@ -181,7 +184,10 @@ node_to_number (JsonNode    *node,
   return TRUE;
 }
 
-/* Leaves @number, NAN for a new measurement, when the member is not there: the reduction says what it needs. */
+/*
+ * Leaves @number, NAN for a new measurement, when the member is not there: the reduction says what
+ * it needs.
+ */
 static gboolean
 read_number (JsonObject  *object,
              const char  *member,

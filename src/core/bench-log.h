@@ -8,12 +8,12 @@ G_BEGIN_DECLS
 /**
  * OgBenchLog:
  *
- * Measurements of neat materials that every recipe learns from. A plain value; reading and writing the file itself is
- * left to others.
+ * Measurements of neat materials that every recipe learns from. A plain value; reading and writing
+ * the file itself is left to others.
  */
 typedef struct
 {
-  GPtrArray  *measurements; /* of OgMeasurement, each with a material and an id of its own, in order of entry */
+  GPtrArray  *measurements; /* of OgMeasurement, of neat materials, in order of entry */
   JsonObject *extra;        /* nullable: members of the file that this version does not know */
 } OgBenchLog;
 
@@ -47,7 +47,10 @@ gboolean    og_bench_log_remove    (OgBenchLog        *log,
 OgBenchLog *og_bench_log_parse     (GBytes            *bytes,
                                     const char        *name,
                                     GError           **error);
-/** Returns: (transfer full): UTF-8 JSON, keys sorted, C-locale numbers, trailing newline; same log, same bytes */
+/**
+ * Returns: (transfer full): UTF-8 JSON, keys sorted, C-locale numbers, trailing newline; same log,
+ * same bytes
+ */
 GBytes     *og_bench_log_serialise (const OgBenchLog  *log);
 
 G_END_DECLS

@@ -17,7 +17,7 @@
 #define MAX_REYNOLDS 0.1
 
 /* One standard deviation each; judgement where nothing else is said. */
-#define TEMPERATURE_LN_SD 0.025   /* 0.5 C, where 1 C shifts viscosity by 3-7 % (activation energy 25-50 kJ/mol) */
+#define TEMPERATURE_LN_SD 0.025   /* 0.5 C; 1 C is 3-7 % at 25-50 kJ/mol */
 #define OWN_DENSITY_SD_G_ML 0.005 /* measured */
 #define GIVEN_DENSITY_SD_G_ML 0.01 /* predicted */
 #define BALL_DIAMETER_LN_SD 0.01
@@ -53,9 +53,10 @@ typedef struct
 } Cup;
 
 /*
- * ISO 2431 and ASTM D1200 nos. 3 to 5: recalled. D1200 nos. 1 and 2: a published table of cup constants, its ranges the
- * standard's clause 11.2. D4212: Patton 1979, Paint Flow and Pigment Dispersion, 2nd ed., p. 82, as quoted in a dip-cup
- * manual; these cups vary by maker by about 20 %, taken as an 80 % interval. The other spreads are judgement.
+ * ISO 2431 and ASTM D1200 nos. 3 to 5: recalled. D1200 nos. 1 and 2: a published table of cup
+ * constants, its ranges the standard's clause 11.2. D4212: Patton 1979, Paint Flow and Pigment
+ * Dispersion, 2nd ed., p. 82, as quoted in a dip-cup manual; these cups vary by maker by about 20
+ * %, taken as an 80 % interval. The other spreads are judgement.
  */
 static const Cup cups[OG_N_CUPS] = {
   { { "iso-3", 30, 100, 0.05, TRUE },
@@ -159,8 +160,8 @@ typedef struct
 } NamedLikeness;
 
 /*
- * Water, glycerol: recalled handbook values at 25 C. Sunflower-type, olive and castor oil: recalled. Mineral oil, syrup and
- * honey differ widely from lot to lot: judgement.
+ * Water, glycerol: recalled handbook values at 25 C. Sunflower-type, olive and castor oil:
+ * recalled. Mineral oil, syrup and honey differ widely from lot to lot: judgement.
  */
 static const NamedLikeness likenesses[OG_N_LIKENESSES] = {
   { { "water", 0.89 }, N_("Water") },
@@ -346,7 +347,10 @@ mean_seconds (const OgReading *reading)
   return gsl_stats_mean (reading->seconds, 1, reading->n_seconds);
 }
 
-/* Standard error of the logarithms of replicates; 0 for a single one, whose spread the method stands for. */
+/*
+ * Standard error of the logarithms of replicates; 0 for a single one, whose spread the method
+ * stands for.
+ */
 static double
 replicate_ln_sd (const double *values,
                  guint         n)

@@ -63,7 +63,7 @@ typedef enum
   OG_N_METHODS
 } OgMethod;
 
-const char *og_method_to_nick   (OgMethod     method); /* "cup", "ball", "rotational", "pours-like" */
+const char *og_method_to_nick   (OgMethod     method); /* "cup", "ball" ... */
 const char *og_method_get_name  (OgMethod     method); /* translated: "Flow cup" */
 gboolean    og_method_from_nick (const char  *nick,
                                  OgMethod    *method);
@@ -131,16 +131,19 @@ GQuark og_bench_error_quark (void);
  * @reading: as read
  * @density_g_ml: used where the reading has none (the prediction's), above 0
  *
- * Cups: ISO 2431 and ASTM D1200/D4212 formulas on the mean of the flow times; for liquids that are Newtonian or nearly so
- * only. The rate in a cup varies along the way through it; 100 1/s stands for it (judgement). Ball: Stokes with Faxen's
- * wall factor (recalled, good to d/D = 0.3), refused above Reynolds 0.1; it holds at the rate 3v/d at the ball. Rotational
- * without a rate: taken at 10 1/s with a wider standard deviation (judgement). Pours like: the viscosity of the other
- * liquid at 25 C, at the rate of pouring, 10 1/s (judgement).
+ * Cups: ISO 2431 and ASTM D1200/D4212 formulas on the mean of the flow times; for liquids that are
+ * Newtonian or nearly so only. The rate in a cup varies along the way through it; 100 1/s stands
+ * for it (judgement). Ball: Stokes with Faxen's wall factor (recalled, good to d/D = 0.3), refused
+ * above Reynolds 0.1; it holds at the rate 3v/d at the ball. Rotational without a rate: taken at 10
+ * 1/s with a wider standard deviation (judgement). Pours like: the viscosity of the other liquid at
+ * 25 C, at the rate of pouring, 10 1/s (judgement).
  *
- * Temperatures -10 ... 120 C. The standard deviation holds the method, the standard error of replicates, 0.5 C of
- * temperature (2.5 %: 1 C shifts the viscosity of oils by 3-7 %) and the density.
+ * Temperatures -10 ... 120 C. The standard deviation holds the method, the standard error of
+ * replicates, 0.5 C of temperature (2.5 %: 1 C shifts the viscosity of oils by 3-7 %) and the
+ * density.
  *
- * Returns: %FALSE, leaving @reduced alone, with an #OgBenchError whose message says what to do instead
+ * Returns: %FALSE, leaving @reduced alone, with an #OgBenchError whose message says what to do
+ * instead
  */
 gboolean og_reading_reduce (const OgReading  *reading,
                             double            density_g_ml,
@@ -150,7 +153,8 @@ gboolean og_reading_reduce (const OgReading  *reading,
 /**
  * OgMeasurement:
  *
- * A reading with what it was taken of: one recipe as it was then, or one neat material. Plain value; copies are deep.
+ * A reading with what it was taken of: one recipe as it was then, or one neat material. Plain
+ * value; copies are deep.
  */
 typedef struct
 {
@@ -179,21 +183,28 @@ void           og_measurement_set_recipe (OgMeasurement       *measurement,
 GPtrArray     *og_measurement_contents  (const OgMeasurement     *measurement,
                                          const struct _OgCatalog *catalog);
 /**
- * Returns: (transfer full): the JSON object of the file; sorted keys are the writer's business. Can be read back if the id
- * is not empty and the reading can be reduced.
+ * Returns: (transfer full): the JSON object of the file; sorted keys are the writer's business. Can
+ * be read back if the id is not empty and the reading can be reduced.
  */
 JsonObject    *og_measurement_to_json   (const OgMeasurement  *measurement);
 /**
  * Reduces the reading again, with the density it was reduced with.
  *
- * Returns: (transfer full): NULL with an #OgStorageError, whose message names id and member, if one is missing or impossible
+ * Returns: (transfer full): NULL with an #OgStorageError, whose message names id and member, if one
+ * is missing or impossible
  */
 OgMeasurement *og_measurement_from_json (JsonObject           *object,
                                          GError              **error);
 
-/** Returns: (transfer full): "m" and a number above that of every id in @measurements (element-type OgMeasurement) */
+/**
+ * Returns: (transfer full): "m" and a number above that of every id in @measurements (element-type
+ * OgMeasurement)
+ */
 char          *og_measurements_next_id  (const GPtrArray      *measurements);
-/** Returns: (nullable) (transfer none): the measurement called @id; @position (nullable) says where it stands */
+/**
+ * Returns: (nullable) (transfer none): the measurement called @id; @position (nullable) says where
+ * it stands
+ */
 OgMeasurement *og_measurements_find     (const GPtrArray      *measurements,
                                          const char           *id,
                                          guint                *position);

@@ -9,7 +9,10 @@ G_BEGIN_DECLS
 typedef double (*OgSettlingViscosity) (double   shear_rate_1_s,
                                        gpointer user_data);
 
-/** How many times the least yield stress that holds a resting particle it takes in use: shaking, ageing, a warm shelf. */
+/**
+ * How many times the least yield stress that holds a resting particle it takes in use: shaking,
+ * ageing, a warm shelf.
+ */
 #define OG_SETTLING_SAFETY 5.0
 
 /**
@@ -18,10 +21,11 @@ typedef double (*OgSettlingViscosity) (double   shear_rate_1_s,
  * @density_difference_kg_m3: particle less liquid
  * @shear_rate_1_s: (out) (optional): the rate 3v/d at the particle, at which the viscosity was taken
  *
- * Stokes' law for one particle far from others and from walls, v = d^2 drho g/(18 eta), with eta at the particle's own
- * rate.
+ * Stokes' law for one particle far from others and from walls, v = d^2 drho g/(18 eta), with eta at
+ * the particle's own rate.
  *
- * Returns: fall in mm per day, negative for a particle that rises; 0 if a yield stress stops it; NAN if unknown
+ * Returns: fall in mm per day, negative for a particle that rises; 0 if a yield stress stops it;
+ * NAN if unknown
  */
 double og_settling_speed    (double               diameter_um,
                              double               density_difference_kg_m3,
@@ -32,15 +36,18 @@ double og_settling_speed    (double               diameter_um,
 /**
  * og_settling_hold_pa:
  *
- * Yield stress from which on a resting particle stays where it is: 0.048 d drho g (a yield number of 0.143, Beris et al.
- * 1985, J. Fluid Mech. 158:219, recalled).
+ * Yield stress from which on a resting particle stays where it is: 0.048 d drho g (a yield number
+ * of 0.143, Beris et al. 1985, J. Fluid Mech. 158:219, recalled).
  *
  * Returns: Pa, without the factor of safety
  */
 double og_settling_hold_pa  (double               diameter_um,
                              double               density_difference_kg_m3);
 
-/** Usual particle size of a kind, um: colours 1, pearls 20, powders 10 (judgement); NAN for what is not suspended. */
+/**
+ * Usual particle size of a kind, um: colours 1, pearls 20, powders 10 (judgement); NAN for what is
+ * not suspended.
+ */
 double og_settling_diameter (OgKind               kind);
 
 /** OgSettling: what becomes of one suspended material at 25 C. NAN where unknown. */
@@ -63,7 +70,8 @@ typedef struct
  * @yield_pa: of the recipe at 25 C; NAN if unknown
  * @viscosity: of the recipe at 25 C
  *
- * Returns: (transfer full) (element-type OgSettling): one for each colour, pearl and powder, fastest first, unknown last
+ * Returns: (transfer full) (element-type OgSettling): one for each colour, pearl and powder,
+ * fastest first, unknown last
  */
 GArray *og_settling_list    (const GPtrArray     *contents,
                              double               liquid_density_g_ml,

@@ -48,8 +48,8 @@ void       og_json_set_text    (JsonObject       *object,
                                 const char       *text);
 /** Returns: (transfer full): a new object with copies of the members of @extra (nullable) */
 JsonObject *og_json_begin      (JsonObject       *extra);
-/** Returns: (nullable) (transfer full): the members of @object that are not in @known; NULL if there are none */
-JsonObject *og_json_extra      (JsonObject       *object,
+/** Returns: (nullable) (transfer full): the members of @object that are not in @known, if any */
+JsonObject *og_json_extra      (JsonObject        *object,
                                 const char *const *known);
 
 G_END_DECLS

@@ -113,8 +113,9 @@ assert_rounds_to (double value,
 /* --- cups ---------------------------------------------------------------- */
 
 /*
- * ISO 2431 and ASTM D1200 nos. 3 to 5: formulas recalled. D1200 nos. 1 and 2: published table of cup constants. D4212:
- * Patton 1979, Paint Flow and Pigment Dispersion, 2nd ed., p. 82, through a dip-cup manual. Values worked by hand.
+ * ISO 2431 and ASTM D1200 nos. 3 to 5: formulas recalled. D1200 nos. 1 and 2: published table of
+ * cup constants. D4212: Patton 1979, Paint Flow and Pigment Dispersion, 2nd ed., p. 82, through a
+ * dip-cup manual. Values worked by hand.
  */
 static void
 test_cup_table (void)
@@ -241,7 +242,10 @@ test_replicates (void)
   several.n_seconds = 3;
   three = reduce (&several, 0.915);
   g_assert_cmpfloat_with_epsilon (three.mpa_s, one.mpa_s, 1e-9);
-  /* By hand: 76.01, 78.87, 81.71 mm2/s have a standard deviation of 3.62 % in ln, 2.09 % for the mean of three. */
+  /*
+   * By hand: 76.01, 78.87, 81.71 mm2/s have a standard deviation of 3.62 % in ln, 2.09 % for the
+   * mean of three.
+   */
   g_assert_cmpfloat_with_epsilon (sqrt (three.ln_sd * three.ln_sd - one.ln_sd * one.ln_sd),
                                   0.0209, 0.0001);
 
@@ -255,7 +259,10 @@ test_replicates (void)
   assert_refused (&several, 0.915, OG_BENCH_ERROR_VALUE, "Time");
 }
 
-/* What to do instead. Times worked by hand: 110 s of the 4 mm cup are 148.9 mm2/s, 46.8 s of the 5 mm cup. */
+/*
+ * What to do instead. Times worked by hand: 110 s of the 4 mm cup are 148.9 mm2/s, 46.8 s of the 5
+ * mm cup.
+ */
 static void
 test_cup_advice (void)
 {
@@ -285,8 +292,8 @@ test_cup_advice (void)
 /* --- falling ball -------------------------------------------------------- */
 
 /*
- * Worked by hand with Stokes' law and Faxen's wall factor (recalled): 36 s for 100 mm are 5.37 Pa.s by Stokes alone,
- * factor 0.833 for d/D 0.08, so 4.47 Pa.s at a Reynolds number of 0.0012.
+ * Worked by hand with Stokes' law and Faxen's wall factor (recalled): 36 s for 100 mm are 5.37 Pa.s
+ * by Stokes alone, factor 0.833 for d/D 0.08, so 4.47 Pa.s at a Reynolds number of 0.0012.
  */
 static void
 test_ball (void)
@@ -301,7 +308,10 @@ test_ball (void)
   assert_rounds_to (reduced.shear_rate_1_s, 4.17, 0.01);
   g_assert_cmpfloat (reduced.density_g_ml, ==, 0.96);
 
-  /* 0.7 Pa.s takes 5.6 s, at a Reynolds number of about 0.05: still taken, but the stopwatch adds 3.6 %. */
+  /*
+   * 0.7 Pa.s takes 5.6 s, at a Reynolds number of about 0.05: still taken, but the stopwatch adds
+   * 3.6 %.
+   */
   reading = ball_reading (5.64);
   g_assert_cmpfloat_with_epsilon (reduce (&reading, NAN).mpa_s, 700, 2);
   g_assert_cmpfloat_with_epsilon (reduce (&reading, NAN).reynolds, 0.05, 0.005);
@@ -317,8 +327,8 @@ test_ball (void)
 }
 
 /*
- * Drag of a sphere on the axis of a tube over that without a wall: exact solution of Haberman & Sayre 1958 as tabulated in
- * Happel & Brenner, Low Reynolds Number Hydrodynamics (recalled).
+ * Drag of a sphere on the axis of a tube over that without a wall: exact solution of Haberman &
+ * Sayre 1958 as tabulated in Happel & Brenner, Low Reynolds Number Hydrodynamics (recalled).
  */
 static void
 test_wall (void)
@@ -396,8 +406,9 @@ test_rotational (void)
 }
 
 /*
- * Water 0.890 mPa.s at 25 C (handbook value, recalled); sunflower-type oil 50-55, castor oil 650-700 and glycerol 900-950
- * mPa.s at 25 C (recalled). The others have no outside source and only have to lie in order.
+ * Water 0.890 mPa.s at 25 C (handbook value, recalled); sunflower-type oil 50-55, castor oil
+ * 650-700 and glycerol 900-950 mPa.s at 25 C (recalled). The others have no outside source and only
+ * have to lie in order.
  */
 static void
 test_pours_like (void)
@@ -652,7 +663,10 @@ test_json (void)
     }
 }
 
-/* Only what applies is written, and the density that was taken from elsewhere is told from one measured. */
+/*
+ * Only what applies is written, and the density that was taken from elsewhere is told from one
+ * measured.
+ */
 static void
 test_json_members (void)
 {
@@ -735,7 +749,8 @@ test_json_refused (void)
     { "{\"id\": \"a\", \"material\": \"x\", \"method\": \"cup\", \"cup\": \"iso-4\", "
       "\"seconds\": []}", "Measurement “a”: “seconds” must hold one to 5 numbers." },
     { "{\"id\": \"a\", \"material\": \"x\", \"method\": \"cup\", \"cup\": \"iso-4\", "
-      "\"seconds\": [1, 2, 3, 4, 5, 6]}", "Measurement “a”: “seconds” must hold one to 5 numbers." },
+      "\"seconds\": [1, 2, 3, 4, 5, 6]}",
+      "Measurement “a”: “seconds” must hold one to 5 numbers." },
     { "{\"id\": \"a\", \"material\": \"x\", \"method\": \"cup\", \"cup\": \"iso-4\", "
       "\"seconds\": [\"60\"]}", "Measurement “a”: “seconds” must be a number." },
     { "{\"id\": \"a\", \"material\": \"x\", \"method\": \"cup\", \"cup\": \"iso-4\", "
@@ -750,7 +765,8 @@ test_json_refused (void)
     { "{\"id\": \"a\", \"material\": \"x\", \"method\": \"pours-like\", \"temperature_c\": 25, "
       "\"like\": \"tar\"}", "Measurement “a”: The liquid “tar” is not known." },
     { "{\"id\": \"a\", \"material\": \"x\", \"method\": \"pours-like\", \"temperature_c\": 25, "
-      "\"like\": \"water\", \"accepted\": 1}", "Measurement “a”: “accepted” must be true or false." },
+      "\"like\": \"water\", \"accepted\": 1}",
+      "Measurement “a”: “accepted” must be true or false." },
     { "{\"id\": \"a\", \"material\": \"x\", \"method\": \"pours-like\", \"temperature_c\": 25, "
       "\"like\": \"water\", \"note\": null}", "Measurement “a”: “note” must be text." },
   };

@@ -32,8 +32,8 @@ assert_rounds_to (double value,
 }
 
 /*
- * Stokes' law and the rate 3v/d, worked by hand; the stress that holds a particle from Y = 0.143 (Beris et al. 1985, J. Fluid
- * Mech. 158:219, recalled).
+ * Stokes' law and the rate 3v/d, worked by hand; the stress that holds a particle from Y = 0.143
+ * (Beris et al. 1985, J. Fluid Mech. 158:219, recalled).
  */
 static void
 test_table (void)
@@ -108,7 +108,10 @@ plastic (double   shear_rate_1_s,
   return liquid->mpa_s + 1000 * liquid->yield_pa / shear_rate_1_s;
 }
 
-/* The stress eta 3v/d is d drho g/6; what the yield stress leaves of it drives the plastic viscosity. */
+/*
+ * The stress eta 3v/d is d drho g/6; what the yield stress leaves of it drives the plastic
+ * viscosity.
+ */
 static void
 test_plastic (void)
 {
@@ -226,8 +229,8 @@ test_held (void)
 
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
     {
-      g_autoptr (GArray) list = og_settling_list (contents, 0.96, cases[i].times * hold_pa, constant,
-                                                  &mpa_s);
+      g_autoptr (GArray) list = og_settling_list (contents, 0.96, cases[i].times * hold_pa,
+                                                  constant, &mpa_s);
 
       g_assert_cmpint (g_array_index (list, OgSettling, 0).held, ==, cases[i].held);
       hold_pa = g_array_index (list, OgSettling, 0).hold_pa;
