@@ -54,7 +54,8 @@ blend_of (const OgMeasurement *measurement,
   return og_blend_new (contents, og_catalog_get_parameters (catalog));
 }
 
-/* How far the reading lies from the prediction that knows no reading, in standard deviations of both. */
+/* How far the reading lies from the prediction that knows no reading, in standard deviations of
+ * both. */
 static OgLesson
 judge (const OgMeasurement *measurement,
        OgBlend             *blend)

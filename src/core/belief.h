@@ -9,9 +9,9 @@ G_BEGIN_DECLS
 /**
  * OgBelief:
  *
- * What measurements have taught about the named variables of the viscosity model: a normal distribution over those that
- * any measurement touched. All others are independent standard normal, as before any measurement. Immutable, reference
- * counted.
+ * What measurements have taught about the named variables of the viscosity model: a normal
+ * distribution over those that any measurement touched. All others are independent standard normal,
+ * as before any measurement. Immutable, reference counted.
  */
 typedef struct _OgBelief OgBelief;
 
@@ -30,8 +30,9 @@ typedef struct
  * @measurements: (element-type OgMeasurement): in any order
  * @catalog: materials they refer to
  *
- * Gaussian update by iterated linearisation (Gauss-Newton) of ln eta in the variables, each measurement one row with its own
- * standard deviation. Same measurements in another order, same belief.
+ * Gaussian update by iterated linearisation (Gauss-Newton) of ln eta in the variables, each
+ * measurement one row with its own standard deviation. Same measurements in another order, same
+ * belief.
  *
  * Returns: (transfer full)
  */
@@ -41,7 +42,8 @@ OgBelief    *og_belief_ref            (OgBelief         *belief);
 void         og_belief_unref          (OgBelief         *belief);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBelief, og_belief_unref)
 
-/** Returns: (transfer none) (element-type OgLesson): one for each measurement, in the order given */
+/** Returns: (transfer none) (element-type OgLesson): one for each measurement, in the order
+ * given */
 const GArray *og_belief_get_lessons   (const OgBelief   *belief);
 guint        og_belief_get_n_variables (const OgBelief  *belief);
 /** Returns: index of the variable called @name, or -1 */

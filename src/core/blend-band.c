@@ -15,8 +15,8 @@
 #define MOST_DIMENSIONS 40u
 #define N_BINS 48u
 
-/* The strength of the network is taken as lognormal at each node rather than spread over nodes, unless measurements tie it to
- * the other constants. */
+/* The strength of the network is taken as lognormal at each node rather than spread over nodes,
+ * unless measurements tie it to the other constants. */
 static gboolean
 is_spread (const OgBlend *blend,
            guint          variable)
@@ -97,8 +97,9 @@ prepare_nodes (OgBlend *blend,
   nodes->ready = TRUE;
 }
 
-/* A measured gel ties the liquid to the agents: what a node's agents imply for ln eta of the liquid is weight * xi, and that much
- * less of its variance is left. Returns: the variance left; @weight has one number for each agent variable. */
+/* A measured gel ties the liquid to the agents: what a node's agents imply for ln eta of the
+ * liquid is weight * xi, and that much less of its variance is left. Returns: the variance left;
+ * @weight has one number for each agent variable. */
 static double
 tie_liquid (const OgBlend *blend,
             double        *weight)
@@ -128,8 +129,8 @@ tie_liquid (const OgBlend *blend,
   return fmax (0.0, liquid->variance - explained);
 }
 
-/* A mixture of normal distributions of ln eta. Nodes with neighbouring means are merged with their moments, so that a quantile costs
- * a few dozen terms. */
+/* A mixture of normal distributions of ln eta. Nodes with neighbouring means are merged with
+ * their moments, so that a quantile costs a few dozen terms. */
 typedef struct
 {
   guint n;
@@ -240,8 +241,8 @@ flow_factors (double  flow_index,
   *yield_factor = og_gel_flow (0.0, 0.0, 1.0, flow_index, shear_rate_1_s);
 }
 
-/* Mean and standard deviation of ln (floor + structure), both lognormal: linear in the floor, three-point Gauss-Hermite
- * over the structure. */
+/* Mean and standard deviation of ln (floor + structure), both lognormal: linear in the floor,
+ * three-point Gauss-Hermite over the structure. */
 static void
 match_moments (double  floor,
                double  floor_sd,

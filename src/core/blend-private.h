@@ -15,9 +15,10 @@ G_BEGIN_DECLS
 /* Two agents in one oil: their joint network is not the sum of both. Judgement. */
 #define OG_JOINT_NETWORK_SD 0.5
 
-/* ln eta is far from linear in most constants of an agent near its gel point, so the band is taken over this many fixed
- * quasi-random settings of them. Given a setting, the liquid is lognormal, and so is the strength of the network as long as no
- * measurement has tied it to the rest. */
+/* ln eta is far from linear in most constants of an agent near its gel point, so the band is
+ * taken over this many fixed quasi-random settings of them. Given a setting, the liquid is
+ * lognormal, and so is the strength of the network as long as no measurement has tied it to the
+ * rest. */
 #define OG_N_NODES 256
 
 typedef enum
@@ -119,7 +120,8 @@ void       og_blend_respond_to        (const OgBlend     *blend,
                                        double             temperature_c,
                                        const double      *z,
                                        OgGelResponse     *total);
-/** Secant slopes of ln eta by every variable about @z (%NULL: the means). Returns: (transfer full) */
+/** Secant slopes of ln eta by every variable about @z (%NULL: the means). Returns: (transfer
+ * full) */
 double    *og_blend_slopes            (OgBlend           *blend,
                                        double             temperature_c,
                                        double             shear_rate_1_s,

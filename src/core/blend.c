@@ -10,12 +10,13 @@
 #define ASSUMED_DENSITY_G_ML 0.92
 #define ASSUMED_SOLID_DENSITY_G_ML 3.0
 
-/* Interaction of unlike liquids: ln eta gains w_i w_j G with G = 0 and this standard deviation. The published rules
- * differ by 13 % for an equal blend of unlike oils (quarter of G), hence 0.5. */
+/* Interaction of unlike liquids: ln eta gains w_i w_j G with G = 0 and this standard deviation.
+ * The published rules differ by 13 % for an equal blend of unlike oils (quarter of G), hence
+ * 0.5. */
 #define INTERACTION_SD 0.5
 
-/* Conjugated acids thicken far beyond every published relation: a tung-type oil reads about 4 times what its ordinary
- * twin does (Rescorla & Carnahan 1936). Judgement. */
+/* Conjugated acids thicken far beyond every published relation: a tung-type oil reads about 4
+ * times what its ordinary twin does (Rescorla & Carnahan 1936). Judgement. */
 #define CONJUGATED_SD 0.7
 
 static const char *const class_nick[OG_N_LIQUID_CLASSES]
@@ -73,7 +74,8 @@ class_of (const OgIngredient *ingredient)
     }
 }
 
-/* Points of the user's own win over the prediction from the acids; those of the library entered its fit. */
+/* Points of the user's own win over the prediction from the acids; those of the library entered
+ * its fit. */
 static gboolean
 is_predicted_from_acids (const OgIngredient *ingredient)
 {
@@ -528,7 +530,8 @@ og_blend_suspension (const OgBlend *blend)
   return solid_ml > 0.0 ? og_krieger_dougherty (solid_ml / (solid_ml + carrier_ml)) : 1.0;
 }
 
-/* Adds the triglycerides: log rule over chain-mole fractions in their pool of mass fraction @pool. */
+/* Adds the triglycerides: log rule over chain-mole fractions in their pool of mass fraction
+ * @pool. */
 static void
 add_triglycerides (OgBlend *blend,
                    double   t_k,

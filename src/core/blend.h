@@ -10,9 +10,10 @@ G_BEGIN_DECLS
 /**
  * OgBlend:
  *
- * The viscosity model of one recipe. Everything uncertain in it is one of a list of named, independent standard normal
- * variables, so that recipes which share a variable share its error. ln eta is linear in most of them; the constants
- * of a gelling agent are not, and the band is taken over a grid of the two that matter most.
+ * The viscosity model of one recipe. Everything uncertain in it is one of a list of named,
+ * independent standard normal variables, so that recipes which share a variable share its error. ln
+ * eta is linear in most of them; the constants of a gelling agent are not, and the band is taken
+ * over a grid of the two that matter most.
  */
 typedef struct _OgBlend OgBlend;
 
@@ -47,11 +48,13 @@ const OgGellant *og_blend_get_main_gellant (const OgBlend   *blend);
 void        og_blend_describe_agent     (const OgBlend      *blend,
                                          guint               index,
                                          OgAgentState       *state);
-/** Gel point of the main agent as it is believed to be, mass fraction of oil and agent; NAN without an agent. */
+/** Gel point of the main agent as it is believed to be, mass fraction of oil and agent; NAN
+ * without an agent. */
 double      og_blend_get_gel_point      (const OgBlend      *blend);
 /** Share of the main agent in the recipe the blend was built from, mass fraction. */
 double      og_blend_get_built_share    (const OgBlend      *blend);
-/** Same recipe with another share of the main agent, everything else scaled in proportion. 0 ... below 1. */
+/** Same recipe with another share of the main agent, everything else scaled in proportion. 0 ...
+ * below 1. */
 void        og_blend_set_main_share     (OgBlend            *blend,
                                          double              share);
 
@@ -86,8 +89,8 @@ double      og_blend_ln_viscosity       (OgBlend            *blend,
 /**
  * og_blend_ratio:
  *
- * Ratio of the viscosities of two recipes, @a over @b, at the same temperature and rate, with its own band: errors
- * that both share cancel.
+ * Ratio of the viscosities of two recipes, @a over @b, at the same temperature and rate, with its
+ * own band: errors that both share cancel.
  */
 OgEstimate  og_blend_ratio              (OgBlend            *a,
                                          OgBlend            *b,

@@ -9,8 +9,8 @@ G_BEGIN_DECLS
 /**
  * OgCatalog:
  *
- * All known materials by id, with the parameters of the prediction. Immutable, reference counted. A catalog may lie
- * over another one: its own materials hide those of the same id below.
+ * All known materials by id, with the parameters of the prediction. Immutable, reference counted. A
+ * catalog may lie over another one: its own materials hide those of the same id below.
  */
 typedef struct _OgCatalog OgCatalog;
 
@@ -18,8 +18,8 @@ typedef struct _OgCatalog OgCatalog;
  * og_catalog_load:
  * @data_dir: folder that holds `catalog/` and `model/parameters.json`
  *
- * Reads every catalog file, in name order. Refuses whatever data/catalog/SCHEMA.md does not allow; the message names
- * file, id and member.
+ * Reads every catalog file, in name order. Refuses whatever data/catalog/SCHEMA.md does not allow;
+ * the message names file, id and member.
  *
  * Returns: (transfer full): the catalog, or %NULL with an #OgCatalogError or a #GFileError
  */
@@ -31,7 +31,8 @@ OgCatalog          *og_catalog_load             (const char          *data_dir,
  * @name: file name for messages
  * @parameters: (nullable): parameters to carry
  *
- * Returns: (transfer full): the catalog, or %NULL with an #OgCatalogError; compositions may name its own materials only
+ * Returns: (transfer full): the catalog, or %NULL with an #OgCatalogError; compositions may name
+ * its own materials only
  */
 OgCatalog          *og_catalog_new_from_json    (const char          *text,
                                                  gssize               length,
@@ -41,8 +42,9 @@ OgCatalog          *og_catalog_new_from_json    (const char          *text,
 /**
  * og_catalog_new_overlay:
  * @base: the catalog below
- * @materials: (element-type OgIngredient): own materials, each taking precedence over @base; of two with one id the
- *   first counts. Their compositions are not checked: they may name unknown materials or lead back to themselves.
+ * @materials: (element-type OgIngredient): own materials, each taking precedence over @base; of two
+ * with one id the first counts. Their compositions are not checked: they may name unknown materials
+ * or lead back to themselves.
  *
  * Returns: (transfer full)
  */
@@ -57,7 +59,8 @@ const OgIngredient *og_catalog_get              (const OgCatalog     *catalog,
                                                  const char          *id);
 /** Returns: number of materials, hidden ones not counted */
 guint               og_catalog_get_n_items      (const OgCatalog     *catalog);
-/** Returns: (transfer none): material at @index in order of kind, then name (case-folded, without accents) */
+/** Returns: (transfer none): material at @index in order of kind, then name (case-folded,
+ * without accents) */
 const OgIngredient *og_catalog_get_item         (const OgCatalog     *catalog,
                                                  guint                index);
 const OgParameters *og_catalog_get_parameters   (const OgCatalog     *catalog);
@@ -68,17 +71,19 @@ const OgParameters *og_catalog_get_parameters   (const OgCatalog     *catalog);
  *
  * An id wins over a name, a name over an alias, an alias over an INCI name.
  *
- * Returns: (transfer none): the one material meant, or %NULL with %OG_TABLE_ERROR_INGREDIENT; the message lists
- *   up to three candidates if several share the name, or near spellings if none fits
+ * Returns: (transfer none): the one material meant, or %NULL with %OG_TABLE_ERROR_INGREDIENT; the
+ * message lists up to three candidates if several share the name, or near spellings if none fits
  */
 const OgIngredient *og_catalog_resolve          (const OgCatalog     *catalog,
                                                  const char          *text,
                                                  GError             **error);
 /**
  * og_catalog_search:
- * @words: (nullable): any number of words, all of which must occur (case-folded, without accents) in the search text
+ * @words: (nullable): any number of words, all of which must occur (case-folded, without accents)
+ * in the search text
  *
- * Returns: (transfer container) (element-type OgIngredient): matches in catalog order; all for empty @words
+ * Returns: (transfer container) (element-type OgIngredient): matches in catalog order; all for
+ * empty @words
  */
 GPtrArray          *og_catalog_search           (const OgCatalog     *catalog,
                                                  const char          *words);

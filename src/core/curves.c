@@ -112,8 +112,8 @@ row_new (void)
   return g_new (double, OG_CURVE_POINTS);
 }
 
-/* The band is smooth, so it is taken at every third sample; in between Akima interpolation carries its distance from the
- * typical value of the blend it belongs to. */
+/* The band is smooth, so it is taken at every third sample; in between Akima interpolation
+ * carries its distance from the typical value of the blend it belongs to. */
 static void
 sample_band (OgBlend  *blend,
              PlaceFunc place,

@@ -9,8 +9,9 @@ G_BEGIN_DECLS
 /** Samples of each curve. */
 #define OG_CURVE_POINTS 43
 
-/** Fills the three curves from @blend; leaves it at the recipe's own share of the main agent. With @prior (nullable: the same recipe
- *  without measurements) the band before any measurement comes along. */
+/** Fills the three curves from @blend; leaves it at the recipe's own share of the main agent.
+ * With @prior (nullable: the same recipe without measurements) the band before any measurement
+ * comes along. */
 void og_curves_fill  (OgCurve  curves[OG_N_CURVES],
                       OgBlend *blend,
                       OgBlend *prior);

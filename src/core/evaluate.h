@@ -21,7 +21,8 @@ typedef enum
   OG_SEVERITY_BLOCKING
 } OgSeverity;
 
-/** OgFinding: something the reader should know. @code is stable and for programs, @text is a translated sentence. */
+/** OgFinding: something the reader should know. @code is stable and for programs, @text is a
+ * translated sentence. */
 typedef struct
 {
   OgSeverity  severity;
@@ -40,7 +41,8 @@ typedef enum
   OG_N_CURVES
 } OgCurveAxis;
 
-/** OgCurve: viscosity in mPa.s along one axis. @n is 0 when the curve does not exist (no gelling agent). */
+/** OgCurve: viscosity in mPa.s along one axis. @n is 0 when the curve does not exist (no gelling
+ * agent). */
 typedef struct
 {
   OgCurveAxis axis;
@@ -168,7 +170,8 @@ typedef struct
 /**
  * og_evaluate:
  * @formula: any recipe, also an unfinished one
- * @catalog: materials and parameters, own materials of @formula included (see og_catalog_new_overlay())
+ * @catalog: materials and parameters, own materials of @formula included (see
+ * og_catalog_new_overlay())
  * @conditions: (nullable)
  *
  * The one entry for all results: pure, no clock, no locale beyond translated text.
@@ -193,7 +196,8 @@ gboolean    og_estimate_is_known  (const OgEstimate    *estimate);
  * og_viscosity_to_text:
  * @mpa_s: viscosity
  *
- * Two significant digits, never more than the prediction can bear, in the C locale; "unknown" (translated) for NAN.
+ * Two significant digits, never more than the prediction can bear, in the C locale; "unknown"
+ * (translated) for NAN.
  * Returns: (transfer full): for instance "850", "12000", "3.4"
  */
 char       *og_viscosity_to_text  (double               mpa_s);

@@ -5,7 +5,8 @@
 
 G_BEGIN_DECLS
 
-/** OgFormulaLine: one line of a recipe. @id is unique in the formula and stays with the line for its life. */
+/** OgFormulaLine: one line of a recipe. @id is unique in the formula and stays with the line for
+ * its life. */
 typedef struct
 {
   guint       id;
@@ -41,8 +42,8 @@ typedef enum
   OG_N_BODY_BOUNDS
 } OgBodyBound;
 
-/** OgBodyBounds: the lower bounds of the words. The default is a starting guess of this project, no standard; a recipe may
- *  bring its own. */
+/** OgBodyBounds: the lower bounds of the words. The default is a starting guess of this project,
+ * no standard; a recipe may bring its own. */
 typedef struct
 {
   double from[OG_N_BODY_BOUNDS];
@@ -56,7 +57,8 @@ gboolean        og_body_bounds_equal       (const OgBodyBounds *a,
 /** Returns: (transfer none): member name in files, "substantial_mpa_s" */
 const char     *og_body_bound_to_nick      (OgBodyBound         bound);
 
-/** OgFormula: a recipe and the own materials it brings. A plain value: edits are pure, copies are deep. */
+/** OgFormula: a recipe and the own materials it brings. A plain value: edits are pure, copies
+ * are deep. */
 typedef struct
 {
   char       *title;
@@ -96,7 +98,8 @@ OgFormulaLine  *og_formula_add_line        (OgFormula        *formula,
 OgFormulaPhase *og_formula_find_phase      (const OgFormula  *formula,
                                             guint             phase_id,
                                             guint            *position);
-/** Returns: (nullable) (transfer none): the line; @phase and @position (nullable) say where it stands */
+/** Returns: (nullable) (transfer none): the line; @phase and @position (nullable) say where it
+ * stands */
 OgFormulaLine  *og_formula_find_line       (const OgFormula  *formula,
                                             guint             line_id,
                                             OgFormulaPhase  **phase,
@@ -126,8 +129,9 @@ void            og_formula_foreach_line    (const OgFormula  *formula,
 /**
  * og_formula_balance:
  *
- * Sets every balance line to its share of what the other lines leave of 100 %, to the last millionth (remainders go
- * to the first balance lines). Over 100 % the balance lines become 0. Without balance lines nothing changes.
+ * Sets every balance line to its share of what the other lines leave of 100 %, to the last
+ * millionth (remainders go to the first balance lines). Over 100 % the balance lines become 0.
+ * Without balance lines nothing changes.
  *
  * Returns: the total afterwards, in millionths; %OG_PPM_WHOLE when the recipe is whole
  */
@@ -137,9 +141,11 @@ gint64          og_formula_total           (const OgFormula  *formula);
 /**
  * og_formula_normalise:
  *
- * Scales the lines that are neither held nor balance so that the total is 100 % exactly, largest-remainder rounding.
+ * Scales the lines that are neither held nor balance so that the total is 100 % exactly,
+ * largest-remainder rounding.
  *
- * Returns: %FALSE, changing nothing, if that is impossible (nothing to scale, or held lines exceed 100 %)
+ * Returns: %FALSE, changing nothing, if that is impossible (nothing to scale, or held lines exceed
+ * 100 %)
  */
 gboolean        og_formula_normalise       (OgFormula        *formula);
 
@@ -155,8 +161,8 @@ struct _OgCatalog;
 /**
  * og_formula_contents:
  *
- * What the recipe holds once every mixture (a colour ground in oil) is taken apart and equal materials are added up,
- * in order of first appearance.
+ * What the recipe holds once every mixture (a colour ground in oil) is taken apart and equal
+ * materials are added up, in order of first appearance.
  *
  * Returns: (transfer full) (element-type OgContent): frees its elements
  */

@@ -6,8 +6,8 @@
 G_BEGIN_DECLS
 
 /**
- * OgGelKnob: the uncertain constants of an agent. Each is a standard normal variable z; the constant is its typical
- * value times exp (sd z), temperatures are shifted by sd z kelvin.
+ * OgGelKnob: the uncertain constants of an agent. Each is a standard normal variable z; the
+ * constant is its typical value times exp (sd z), temperatures are shifted by sd z kelvin.
  */
 typedef enum
 {
@@ -57,7 +57,8 @@ typedef struct
   double network;     /* (network-forming share) / w*: 1 at the gel point */
 } OgGelResponse;
 
-/** Constants of @ingredient, with the defaults of its family (judgement) where the catalog has none. */
+/** Constants of @ingredient, with the defaults of its family (judgement) where the catalog has
+ * none. */
 void   og_gellant_init      (OgGellant           *gellant,
                              const OgIngredient  *ingredient);
 /** Turns the knobs by @z, OG_N_GEL_KNOBS standard normal variables; %NULL: the typical agent. */
@@ -71,10 +72,11 @@ void   og_gellant_turn      (const OgGellant     *gellant,
  * @liquid_density_g_ml: of the oil
  * @knobs: from og_gellant_turn()
  *
- * Polymers: Martin's relation, 1 + x exp (k x) with x = c [eta] and k = 0.2 (recalled), association that grows with
- * (w/w*)^2, percolation (w/w* - 1)^t above the gel point, all but Martin gated by a logistic about the setting
- * temperature. Crystals: only what is not dissolved counts, ideal solubility ln x = -(dH/R)(1/T - 1/Tm). Particles and
- * platelets: Krieger-Dougherty with a crowded volume, percolation above the gel point, no gate.
+ * Polymers: Martin's relation, 1 + x exp (k x) with x = c [eta] and k = 0.2 (recalled), association
+ * that grows with (w/w*)^2, percolation (w/w* - 1)^t above the gel point, all but Martin gated by a
+ * logistic about the setting temperature. Crystals: only what is not dissolved counts, ideal
+ * solubility ln x = -(dH/R)(1/T - 1/Tm). Particles and platelets: Krieger-Dougherty with a crowded
+ * volume, percolation above the gel point, no gate.
  */
 void   og_gellant_respond   (const OgGellant     *gellant,
                              double               w,
@@ -88,9 +90,10 @@ void   og_gellant_respond   (const OgGellant     *gellant,
  * @association: sum over agents
  * @yield_pa: sum over agents
  *
- * Apparent viscosity, mPa.s: eta_0 (1 + association / (1 + (rate)^0.7)) + yield (1 - exp (-1000 s rate)) / rate
- * + 0.75 yield rate^(n - 1). A Cross term, a regularised yield stress (Papanastasiou 1987) and the consistency of a
- * Herschel-Bulkley fluid with eta_0 as a floor; the constants are judgement.
+ * Apparent viscosity, mPa.s: eta_0 (1 + association / (1 + (rate)^0.7)) + yield (1 - exp (-1000 s
+ * rate)) / rate + 0.75 yield rate^(n - 1). A Cross term, a regularised yield stress (Papanastasiou
+ * 1987) and the consistency of a Herschel-Bulkley fluid with eta_0 as a floor; the constants are
+ * judgement.
  */
 double og_gel_flow          (double               eta_0_mpa_s,
                              double               association,
@@ -103,16 +106,17 @@ double og_krieger_dougherty (double               volume_fraction);
  * og_gellant_clears_c:
  * @w: mass fraction in oil and agent
  *
- * Temperature at which the agent is clear on warming: for crystals the ideal solubility solved for the temperature, else
- * the catalog's figure. NAN if unknown.
+ * Temperature at which the agent is clear on warming: for crystals the ideal solubility solved for
+ * the temperature, else the catalog's figure. NAN if unknown.
  */
 double og_gellant_clears_c  (const OgGellant     *gellant,
                              double               w);
-/** Temperature at which it sets on cooling: the catalog's for polymers; crystals lag 8 K behind clearing (3 to 15 K are usual,
- *  judgement). NAN if unknown or if it does not melt. */
+/** Temperature at which it sets on cooling: the catalog's for polymers; crystals lag 8 K behind
+ * clearing (3 to 15 K are usual, judgement). NAN if unknown or if it does not melt. */
 double og_gellant_sets_c    (const OgGellant     *gellant,
                              double               w);
-/** Share of a crystal agent that stays dissolved at @temperature_c, mass fraction; 0 for other families. */
+/** Share of a crystal agent that stays dissolved at @temperature_c, mass fraction; 0 for other
+ * families. */
 double og_gellant_solubility (const OgGellant    *gellant,
                               double              temperature_c,
                               double              shift_k);

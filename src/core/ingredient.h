@@ -19,7 +19,8 @@ typedef enum
   OG_QUALITY_RECALLED
 } OgQuality;
 
-/** OgFigure: one property value. Unknown when @quality is %OG_QUALITY_UNKNOWN; then @value is NAN. */
+/** OgFigure: one property value. Unknown when @quality is %OG_QUALITY_UNKNOWN; then @value is
+ * NAN. */
 typedef struct
 {
   OgQuality quality;
@@ -135,8 +136,8 @@ typedef struct
 /**
  * OgIngredient:
  *
- * One material, immutable once built, reference counted. Strings are UTF-8; user text may hold anything and is
- * never markup.
+ * One material, immutable once built, reference counted. Strings are UTF-8; user text may hold
+ * anything and is never markup.
  */
 typedef struct
 {
@@ -168,14 +169,18 @@ typedef struct
 
 /**
  * og_ingredient_new_from_json:
- * @object: a MATERIAL of data/catalog/SCHEMA.md; with @base, only `id` is required and every member given overrides
- * @sources: (nullable): KEY -> citation; %NULL takes `source` strings as the citation itself (own materials)
+ * @object: a MATERIAL of data/catalog/SCHEMA.md; with @base, only `id` is required and every member
+ * given overrides
+ * @sources: (nullable): KEY -> citation; %NULL takes `source` strings as the citation itself (own
+ * materials)
  * @base: (nullable): the material this one is derived from
  *
- * Members of `figures`, `gelling`, `gelling.solvents` and `colour` override one by one, everything else as a whole;
- * JSON null takes an inherited optional member away. Own materials may carry `derived_from` (it must be the id of
- * @base if there is one) and members of later versions, which are kept in @definition; with @sources, a member that
- * the file format does not know is refused. @object becomes the definition and must not change any more.
+ * Members of `figures`, `gelling`, `gelling.solvents` and `colour` override one by one, everything
+ * else as a whole; JSON null takes an inherited optional member away. Own materials may carry
+ * `derived_from` (it must be the id of
+ * @base if there is one) and members of later versions, which are kept in @definition; with
+ * @sources, a member that the file format does not know is refused. @object becomes the definition
+ * and must not change any more.
  *
  * Returns: (transfer full): the material, or %NULL with an #OgCatalogError naming the id and member
  */
@@ -201,8 +206,10 @@ gboolean      og_ingredient_is_suspended     (const OgIngredient  *ingredient);
 /**
  * og_ingredient_density:
  *
- * Density of the neat material at @temperature_c, g/ml: its own figure moved by its slope (or the class slope,
- * -0.00066 g/ml/K for triglycerides, -0.0007 otherwise: judgement), else the relation of the profile.
+ * Density of the neat material at @temperature_c, g/ml: its own figure moved by its slope (or the
+ * class slope,
+ * -0.00066 g/ml/K for triglycerides, -0.0007 otherwise: judgement), else the relation of the
+ * profile.
  *
  * Returns: NAN if unknown
  */
@@ -214,14 +221,16 @@ double        og_ingredient_iodine_value     (const OgIngredient  *ingredient);
 double        og_ingredient_saponification   (const OgIngredient  *ingredient);
 
 gboolean      og_figure_is_known             (const OgFigure      *figure);
-/** Relative spread (standard deviation of ln value) from low/high read as an 80 % interval; @fallback without a range. */
+/** Relative spread (standard deviation of ln value) from low/high read as an 80 % interval;
+ * @fallback without a range. */
 double        og_figure_ln_sd                (const OgFigure      *figure,
                                               double               fallback);
 
 /**
  * og_search_fold:
  *
- * Returns: (transfer full): @text case-folded, decomposed and without accents, as search texts and words are compared
+ * Returns: (transfer full): @text case-folded, decomposed and without accents, as search texts and
+ * words are compared
  */
 char         *og_search_fold                 (const char          *text);
 

@@ -11,9 +11,10 @@ G_BEGIN_DECLS
 /**
  * OgParameters:
  *
- * Fitted constants of the viscosity prediction, written by tests/fit into data/model/parameters.json. All in
- * ln(viscosity / mPa.s). Each block has a mean and the lower Cholesky factor of its covariance, so that
- * value = mean + factor * z with z independent standard normal.
+ * Fitted constants of the viscosity prediction, written by tests/fit into
+ * data/model/parameters.json. All in ln(viscosity / mPa.s). Each block has a mean and the lower
+ * Cholesky factor of its covariance, so that value = mean + factor * z with z independent standard
+ * normal.
  */
 typedef struct
 {
@@ -33,8 +34,8 @@ typedef struct
   char  *source;
 } OgParameters;
 
-/** Returns: (transfer full): parameters, or %NULL with an #OgCatalogError (a member is missing, not finite, or not a
- *  factor or spread) or #GFileError */
+/** Returns: (transfer full): parameters, or %NULL with an #OgCatalogError (a member is missing,
+ * not finite, or not a factor or spread) or #GFileError */
 OgParameters *og_parameters_load  (const char    *path,
                                    GError       **error);
 OgParameters *og_parameters_ref   (OgParameters  *parameters);

@@ -17,9 +17,10 @@ typedef struct
 /**
  * og_process_steps:
  *
- * The recipe as steps in phase order: weigh, heat until the gelling agent or wax is clear (direct gentle heat or an
- * oven where a water bath is not hot enough), bring down with the cooler phases without chilling below the setting
- * temperature, colours, heat-shy materials last, fill, judge the body after hours at room temperature.
+ * The recipe as steps in phase order: weigh, heat until the gelling agent or wax is clear (direct
+ * gentle heat or an oven where a water bath is not hot enough), bring down with the cooler phases
+ * without chilling below the setting temperature, colours, heat-shy materials last, fill, judge the
+ * body after hours at room temperature.
  *
  * Returns: (transfer full) (element-type OgStep)
  */

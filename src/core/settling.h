@@ -19,7 +19,8 @@ typedef double (*OgSettlingViscosity) (double   shear_rate_1_s,
  * og_settling_speed:
  * @diameter_um: of the particle
  * @density_difference_kg_m3: particle less liquid
- * @shear_rate_1_s: (out) (optional): the rate 3v/d at the particle, at which the viscosity was taken
+ * @shear_rate_1_s: (out) (optional): the rate 3v/d at the particle, at which the viscosity was
+ * taken
  *
  * Stokes' law for one particle far from others and from walls, v = d^2 drho g/(18 eta), with eta at
  * the particle's own rate.

@@ -9,10 +9,11 @@ G_BEGIN_DECLS
  * og_solvent_fit:
  * @contents: (element-type OgContent): what the recipe holds
  * @gelling: a gelling agent's block
- * @medium: (out) (transfer none) (nullable): translated name of the main liquid; %NULL if there is none
+ * @medium: (out) (transfer none) (nullable): translated name of the main liquid; %NULL if there is
+ * none
  *
- * How the agent suits the liquid class with the largest share: castor-like (over half ricinoleic), ordinary
- * triglycerides, esters and alcohols, hydrocarbons, or silicones.
+ * How the agent suits the liquid class with the largest share: castor-like (over half ricinoleic),
+ * ordinary triglycerides, esters and alcohols, hydrocarbons, or silicones.
  */
 OgSolventFit og_solvent_fit (GPtrArray        *contents,
                              const OgGelling  *gelling,

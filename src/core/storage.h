@@ -16,8 +16,9 @@ G_BEGIN_DECLS
  * @name: file name for messages
  * @catalog: library materials that own materials may be derived from
  *
- * Reads the JSON of an Oleograph document. Unknown members of this version are kept. Amounts are taken as they stand;
- * the sum is not judged here. Ingredient ids the catalog does not know are kept as they are.
+ * Reads the JSON of an Oleograph document. Unknown members of this version are kept. Amounts are
+ * taken as they stand; the sum is not judged here. Ingredient ids the catalog does not know are
+ * kept as they are.
  *
  * Returns: (transfer full): the recipe, or %NULL with an #OgStorageError
  */
@@ -25,10 +26,12 @@ OgFormula *og_storage_parse     (GBytes           *bytes,
                                  const char       *name,
                                  OgCatalog        *catalog,
                                  GError          **error);
-/** Returns: (transfer full): UTF-8 JSON, keys sorted, C-locale numbers, trailing newline; same recipe, same bytes */
+/** Returns: (transfer full): UTF-8 JSON, keys sorted, C-locale numbers, trailing newline; same
+ * recipe, same bytes */
 GBytes    *og_storage_serialise (const OgFormula  *formula);
 
-/** Refuses JSON text that is too large, nested too deep, or not UTF-8, before a parser sees it; %OG_STORAGE_ERROR. */
+/** Refuses JSON text that is too large, nested too deep, or not UTF-8, before a parser sees it;
+ * %OG_STORAGE_ERROR. */
 gboolean   og_json_guard        (const char       *text,
                                  gsize             length,
                                  const char       *name,

@@ -614,7 +614,8 @@ body_excess (double   ln_share,
   return og_blend_ln_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR, NULL) - search->ln_target;
 }
 
-/* What the balance lines and the old agent leave room for; half the recipe where all others make room. */
+/* What the balance lines and the old agent leave room for; half the recipe where all others make
+ * room. */
 static OgPpm
 highest_share (const OgFormula *formula,
                const char      *old_id)

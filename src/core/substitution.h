@@ -29,9 +29,10 @@ typedef struct
  * @formula: the recipe
  * @ingredient_id: a material of the recipe
  *
- * One-for-one replacements that can play the same role, nearest first. The distance compares fatty-acid classes, ln
- * viscosity at 25 C, iodine value, refractive index, density and melting, each divided by a difference that a
- * formulator notices (judgement), and is explained in the reasons.
+ * One-for-one replacements that can play the same role, nearest first. The distance compares
+ * fatty-acid classes, ln viscosity at 25 C, iodine value, refractive index, density and melting,
+ * each divided by a difference that a formulator notices (judgement), and is explained in the
+ * reasons.
  *
  * Returns: (transfer full) (element-type OgSuggestion): may be empty; %NULL with an #OgRecipeError
  */
@@ -43,8 +44,8 @@ GPtrArray *og_substitute       (const OgFormula              *formula,
 /**
  * og_substitution_apply:
  *
- * Returns: (transfer full): a copy of @formula in which the lines of @ingredient_id hold @suggestion instead (scaled
- *   in proportion when the amount differs), balanced again
+ * Returns: (transfer full): a copy of @formula in which the lines of @ingredient_id hold
+ * @suggestion instead (scaled in proportion when the amount differs), balanced again
  */
 OgFormula *og_substitution_apply (const OgFormula            *formula,
                                   const char                 *ingredient_id,

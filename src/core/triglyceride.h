@@ -47,8 +47,9 @@ double    og_reciprocal_temperature       (double              temperature_k);
  * @acid: the acid of all three chains; hydroxyl groups are ignored
  * @temperature_k: kelvin
  *
- * ln(mPa.s) of the simple triglyceride by Rabelo, Batista, Cavaleri & Meirelles 2000, JAOCS 77:1255 (coefficients
- * read in a published transcription): A + B/(T - C) with all carbons and double bonds of the molecule.
+ * ln(mPa.s) of the simple triglyceride by Rabelo, Batista, Cavaleri & Meirelles 2000, JAOCS 77:1255
+ * (coefficients read in a published transcription): A + B/(T - C) with all carbons and double bonds
+ * of the molecule.
  */
 double    og_triglyceride_ln_viscosity    (OgAcid              acid,
                                            double              temperature_k);
@@ -56,26 +57,29 @@ double    og_triglyceride_ln_viscosity    (OgAcid              acid,
 /**
  * og_chains_published:
  *
- * ln(mPa.s) of the ordinary chains by the published correlation alone, weighted by mole fraction; hydroxy chains
- * count as their ordinary twin would.
+ * ln(mPa.s) of the ordinary chains by the published correlation alone, weighted by mole fraction;
+ * hydroxy chains count as their ordinary twin would.
  */
 double    og_chains_published             (const OgChains     *chains,
                                            double              temperature_k);
 /**
  * og_chains_basis:
- * @basis: (out): what each fitted constant is multiplied with: four corrections, then three hydroxy terms
+ * @basis: (out): what each fitted constant is multiplied with: four corrections, then three hydroxy
+ * terms
  *
  * ln eta = og_chains_ordinary() + sum of basis * constant.
  */
 void      og_chains_basis                 (const OgChains     *chains,
                                            double              temperature_k,
                                            double              basis[OG_N_GLOBALS]);
-/** The part of ln(mPa.s) that no fitted constant enters: published correlation, less what the hydroxy terms replace. */
+/** The part of ln(mPa.s) that no fitted constant enters: published correlation, less what the
+ * hydroxy terms replace. */
 double    og_chains_ordinary              (const OgChains     *chains,
                                            double              temperature_k);
 /**
  * og_chains_ln_viscosity:
- * @gradient: (out) (nullable): derivative by the standard normal variables of @parameters, corrections first
+ * @gradient: (out) (nullable): derivative by the standard normal variables of @parameters,
+ * corrections first
  *
  * ln(mPa.s) of the oil with the fitted constants.
  */
@@ -83,7 +87,8 @@ double    og_chains_ln_viscosity          (const OgChains     *chains,
                                            const OgParameters *parameters,
                                            double              temperature_k,
                                            double             *gradient);
-/** Standard deviation of ln eta that follows from the ranges of the acids and from unusual chains (0.15 each: judgement). */
+/** Standard deviation of ln eta that follows from the ranges of the acids and from unusual
+ * chains (0.15 each: judgement). */
 double    og_chains_spread                (const OgChains     *chains,
                                            double              temperature_k);
 

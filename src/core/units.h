@@ -73,8 +73,8 @@ gboolean og_g_to_ppm     (double  g,
  * @value: (out): the number
  *
  * Reads a decimal number with either a point or a comma as the decimal mark and perhaps a decimal
- * exponent ("1e-3"), white space around it allowed. Refuses grouping marks, trailing text, hexadecimal,
- * NaN and infinity, also by overflow; then @value stays as it is.
+ * exponent ("1e-3"), white space around it allowed. Refuses grouping marks, trailing text,
+ * hexadecimal, NaN and infinity, also by overflow; then @value stays as it is.
  */
 gboolean og_parse_number (const char *text,
                           double     *value);

@@ -16,8 +16,8 @@
 #define DISTINCT_K 2.0
 #define VOGEL_MIN_SPAN_K 20.0
 
-/* A guess by kind where nothing was published: ln(mPa.s) at 25 C, its standard deviation, and the slope of ln eta in
- * 1/T in kelvin. All judgement; a bench value replaces them. */
+/* A guess by kind where nothing was published: ln(mPa.s) at 25 C, its standard deviation, and
+ * the slope of ln eta in 1/T in kelvin. All judgement; a bench value replaces them. */
 typedef struct
 {
   double ln_eta;
@@ -80,7 +80,8 @@ vogel_misfit (double   c,
   return fit->sum_of_squares;
 }
 
-/* The best C between 0 (Andrade) and 60 K below the coldest point, found on a grid and refined by Brent's method. */
+/* The best C between 0 (Andrade) and 60 K below the coldest point, found on a grid and refined
+ * by Brent's method. */
 static double
 vogel_best_c (VogelFit *fit,
               double    coldest_k)

@@ -9,7 +9,8 @@ G_BEGIN_DECLS
  * OgViscosityLawType:
  * @OG_LAW_UNKNOWN: no point: a guess by kind, with a band of a factor
  * @OG_LAW_ONE_POINT: one temperature, moved by the slope of its kind
- * @OG_LAW_WALTHER: two temperatures, ASTM D341 short form log log (nu + 0.7) = A - B log T (recalled)
+ * @OG_LAW_WALTHER: two temperatures, ASTM D341 short form log log (nu + 0.7) = A - B log T
+ * (recalled)
  * @OG_LAW_VOGEL: three or more, ln eta = A + B / (T - C)
  */
 typedef enum
@@ -36,9 +37,10 @@ typedef struct
  * og_viscosity_law_fit:
  * @ingredient: any material; its points are used, its profile is not
  *
- * Chooses the law by the number of distinct temperatures. Points in mm2/s are turned to mPa.s with the density of the
- * material (0.9 g/ml, and a wider band, where it has none). The spread is that of the points about the law, never
- * less than what the quality of the points allows (judgement: 3 % measured, 5 % typical, 10 % recalled, 15 % else).
+ * Chooses the law by the number of distinct temperatures. Points in mm2/s are turned to mPa.s with
+ * the density of the material (0.9 g/ml, and a wider band, where it has none). The spread is that
+ * of the points about the law, never less than what the quality of the points allows (judgement: 3
+ * % measured, 5 % typical, 10 % recalled, 15 % else).
  */
 void   og_viscosity_law_fit (const OgIngredient    *ingredient,
                              OgViscosityLaw        *law);

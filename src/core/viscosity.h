@@ -7,13 +7,15 @@ G_BEGIN_DECLS
 
 /**
  * og_oil_viscosity:
- * @profile: normalised profile of a triglyceride oil; every acid is taken by carbons, double bonds and hydroxyl
+ * @profile: normalised profile of a triglyceride oil; every acid is taken by carbons, double bonds
+ * and hydroxyl
  * @parameters: fitted parameters
  * @temperature_c: -20 ... 200
  *
- * Dynamic viscosity of the neat oil, mPa.s, with its 80 % band: published correlation for triglycerides by
- * chain-mole fractions (Rabelo et al. 2000, JAOCS 77:1255, coefficients through a published transcription), the
- * fitted correction, the hydroxy term, the spread between samples and the ranges of the profile.
+ * Dynamic viscosity of the neat oil, mPa.s, with its 80 % band: published correlation for
+ * triglycerides by chain-mole fractions (Rabelo et al. 2000, JAOCS 77:1255, coefficients through a
+ * published transcription), the fitted correction, the hydroxy term, the spread between samples and
+ * the ranges of the profile.
  */
 OgEstimate og_oil_viscosity     (const OgProfile     *profile,
                                  const OgParameters  *parameters,

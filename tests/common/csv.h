@@ -11,7 +11,8 @@ typedef struct
   GPtrArray *rows; /* of char**, header first */
 } CsvTable;
 
-/** Reads tests/data/@name (RFC 4180 quoting). Aborts the test if it cannot. Returns: (transfer full) */
+/** Reads tests/data/@name (RFC 4180 quoting). Aborts the test if it cannot. Returns: (transfer
+ * full) */
 CsvTable   *csv_table_load  (const char     *folder,
                              const char     *name);
 void        csv_table_free  (CsvTable       *table);

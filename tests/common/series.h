@@ -7,7 +7,8 @@
 
 G_BEGIN_DECLS
 
-/** SeriesPoint: one published viscosity of a triglyceride oil and the acids of the sample, or of its kind. */
+/** SeriesPoint: one published viscosity of a triglyceride oil and the acids of the sample, or of
+ * its kind. */
 typedef struct
 {
   char *series;
@@ -19,7 +20,8 @@ typedef struct
   OgChains *chains;
 } SeriesPoint;
 
-/** SeriesPoints: the usable rows of tests/data/viscosity_series.csv by the use that tests/fit/samples.csv gives them. */
+/** SeriesPoints: the usable rows of tests/data/viscosity_series.csv by the use that
+ * tests/fit/samples.csv gives them. */
 typedef struct
 {
   GPtrArray *fit;     /* samples with their own acid profile, and simple triglycerides */

@@ -130,8 +130,9 @@ width (OgEstimate estimate)
   return log (estimate.high80 / estimate.low80);
 }
 
-/* One reading y with variance r of a linear model with prior variance v about p has the posterior mean p + v (y - p)/(v + r) and
- * variance v r/(v + r): textbook normal update. A neat oil is such a model. */
+/* One reading y with variance r of a linear model with prior variance v about p has the
+ * posterior mean p + v (y - p)/(v + r) and variance v r/(v + r): textbook normal update. A neat
+ * oil is such a model. */
 static void
 test_closed_form (void)
 {
@@ -146,7 +147,8 @@ test_closed_form (void)
   assert_within (width (posterior), 2.0 * 1.2815515655446004 * sqrt (v * r / (v + r)), 1e-3);
 }
 
-/* Two equal readings are worth one of half the variance; order does not matter; nothing learned is the prior. */
+/* Two equal readings are worth one of half the variance; order does not matter; nothing learned
+ * is the prior. */
 static void
 test_invariance (void)
 {
@@ -166,7 +168,8 @@ test_invariance (void)
   g_assert_cmpfloat (estimate (LIP_OIL, forth, 25.0).low80, ==, estimate (LIP_OIL, back, 25.0).low80);
 }
 
-/* One reading of the neat oil sharpens it at other temperatures and in blends, and leaves other oils almost alone. */
+/* One reading of the neat oil sharpens it at other temperatures and in blends, and leaves other
+ * oils almost alone. */
 static void
 test_oil_is_shared (void)
 {
@@ -180,7 +183,8 @@ test_oil_is_shared (void)
                  estimate (HEADER "A,olive-oil,100\n", NULL, 25.0).value, 0.03);
 }
 
-/* One reading of a gelled recipe sharpens the agent, so another recipe with it is known better too. */
+/* One reading of a gelled recipe sharpens the agent, so another recipe with it is known better
+ * too. */
 static void
 test_agent_is_shared (void)
 {
@@ -194,10 +198,11 @@ test_agent_is_shared (void)
   g_assert_cmpfloat (estimate (other, belief, 25.0).value, >, estimate (other, NULL, 25.0).value);
 }
 
-/* Aim: after one reading at the temperature nearest 25 C the other published points of the same sample are met within 4 % on
- * average. Series of at least three temperatures from tests/data/viscosity_series.csv (Lang 1992, Magne & Skau 1945, Noureddini
- * 1992, Ryan 1984, Jokuty 1999 ...); readings printed as whole numbers below 20 mm2/s are left out, their rounding alone is up to
- * 6 %. */
+/* Aim: after one reading at the temperature nearest 25 C the other published points of the same
+ * sample are met within 4 % on average. Series of at least three temperatures from
+ * tests/data/viscosity_series.csv (Lang 1992, Magne & Skau 1945, Noureddini 1992, Ryan 1984,
+ * Jokuty 1999 ...); readings printed as whole numbers below 20 mm2/s are left out, their
+ * rounding alone is up to 6 %. */
 static void
 test_published_series (void)
 {
@@ -257,7 +262,8 @@ test_published_series (void)
   g_assert_cmpfloat (sum / n, <, 0.04);
 }
 
-/* A reading beyond three standard deviations is flagged and not swallowed, unless it is accepted; set aside, it teaches nothing. */
+/* A reading beyond three standard deviations is flagged and not swallowed, unless it is
+ * accepted; set aside, it teaches nothing. */
 static void
 test_contradiction (void)
 {
@@ -284,8 +290,8 @@ test_contradiction (void)
   assert_within (estimate (HEADER "A,sunflower-oil,100\n", out, 25.0).value, prior, 1e-9);
 }
 
-/* Draws from the believed distribution (Cholesky factor of its covariance, GSL's Mersenne twister, fixed seed) through the whole model
- * against the band after a reading. */
+/* Draws from the believed distribution (Cholesky factor of its covariance, GSL's Mersenne
+ * twister, fixed seed) through the whole model against the band after a reading. */
 static void
 test_posterior_draws (void)
 {

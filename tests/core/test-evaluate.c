@@ -59,7 +59,8 @@ has_finding (const OgResult *result,
   return FALSE;
 }
 
-/* A spreadable liquid with clearly more body than the oils alone, thicker at rest than when rubbed, no gel. */
+/* A spreadable liquid with clearly more body than the oils alone, thicker at rest than when
+ * rubbed, no gel. */
 static void
 test_lip_oil (void)
 {
@@ -75,7 +76,8 @@ test_lip_oil (void)
   g_assert_true (has_finding (result, "agent-guessed"));
 }
 
-/* Pigment ground in castor oil counts as what it holds: 12.65 g castor and 0.05 g pigment in 20 g. */
+/* Pigment ground in castor oil counts as what it holds: 12.65 g castor and 0.05 g pigment in 20
+ * g. */
 static void
 test_contents (void)
 {
@@ -92,7 +94,8 @@ test_contents (void)
     }
 }
 
-/* Iodine and saponification values are additive by mass; density by ideal volumes: half 0.96 and half 0.92 gives 0.9396. */
+/* Iodine and saponification values are additive by mass; density by ideal volumes: half 0.96 and
+ * half 0.92 gives 0.9396. */
 static void
 test_additivity (void)
 {
@@ -246,7 +249,8 @@ test_findings (void)
                      ((OgFinding *) g_ptr_array_index (short_of->findings, i))->severity);
 }
 
-/* Two recipes that differ in the oil alone share the agent's error: their ratio is far better known than either. */
+/* Two recipes that differ in the oil alone share the agent's error: their ratio is far better
+ * known than either. */
 static void
 test_ratio (void)
 {
@@ -271,8 +275,9 @@ test_ratio (void)
   assert_within (same.high80, 1.0, 1e-9);
 }
 
-/* Ten thousand draws of every uncertain number through the whole model (GSL's Mersenne twister, fixed seed) against the band. The
- * draws themselves are good to about one part in a hundred of the band's width. */
+/* Ten thousand draws of every uncertain number through the whole model (GSL's Mersenne twister,
+ * fixed seed) against the band. The draws themselves are good to about one part in a hundred of
+ * the band's width. */
 static void
 test_random_draws (void)
 {
@@ -329,7 +334,8 @@ test_body_words (void)
   g_assert_false (og_body_bounds_are_valid (&formula->body_bounds));
 }
 
-/* 2 % rice bran wax: the ideal law clears it at 53.6 C with 780 g/mol (worked by hand, see the gellant test). */
+/* 2 % rice bran wax: the ideal law clears it at 53.6 C with 780 g/mol (worked by hand, see the
+ * gellant test). */
 static void
 test_agent_state (void)
 {
@@ -347,7 +353,8 @@ test_agent_state (void)
   assert_within (state->share_pct, 1.5, 1e-9);
 }
 
-/* A pigment in a thin oil sinks by millimetres a day, a set one is held (Stokes; see the settling test). */
+/* A pigment in a thin oil sinks by millimetres a day, a set one is held (Stokes; see the
+ * settling test). */
 static void
 test_settling (void)
 {

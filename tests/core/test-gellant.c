@@ -40,7 +40,8 @@ test_suspension (void)
   assert_within ((og_krieger_dougherty (1e-5) - 1.0) / 1e-5, 2.5, 0.001);
 }
 
-/* Martin with [eta] 0.6 dL/g and k 0.2 at 0.5, 1, 2, 4 g/dL (recalled form, worked by hand): 1.32, 1.68, 2.53, 4.88. */
+/* Martin with [eta] 0.6 dL/g and k 0.2 at 0.5, 1, 2, 4 g/dL (recalled form, worked by hand):
+ * 1.32, 1.68, 2.53, 4.88. */
 static void
 test_martin (void)
 {
@@ -58,7 +59,8 @@ test_martin (void)
     }
 }
 
-/* Percolation with w* 2 % and t 2: yield at 3, 4, 6, 10 % in the ratio 0.25 : 1 : 4 : 16 (worked by hand). */
+/* Percolation with w* 2 % and t 2: yield at 3, 4, 6, 10 % in the ratio 0.25 : 1 : 4 : 16 (worked
+ * by hand). */
 static void
 test_percolation (void)
 {
@@ -75,8 +77,8 @@ test_percolation (void)
     }
 }
 
-/* Rice bran wax, 190.5 J/g and 78 C (Dassanayake et al. 2009, abstract), 780 g/mol assumed: the ideal law clears 1, 2, 5 and
- * 10 % at 49.6, 53.6, 59.2 and 63.5 C (worked by hand). */
+/* Rice bran wax, 190.5 J/g and 78 C (Dassanayake et al. 2009, abstract), 780 g/mol assumed: the
+ * ideal law clears 1, 2, 5 and 10 % at 49.6, 53.6, 59.2 and 63.5 C (worked by hand). */
 static void
 test_solubility (void)
 {
@@ -89,7 +91,8 @@ test_solubility (void)
   g_assert_cmpfloat (og_gellant_solubility (&wax, 80.0, 0.0), ==, 1.0);
 }
 
-/* Herschel-Bulkley with yield 2 Pa, K 1.5 Pa.s^n, n 0.5 (worked by hand): 3500 mPa.s at 1 1/s, 674 at 10, 170 at 100. */
+/* Herschel-Bulkley with yield 2 Pa, K 1.5 Pa.s^n, n 0.5 (worked by hand): 3500 mPa.s at 1 1/s,
+ * 674 at 10, 170 at 100. */
 static void
 test_flow_curve (void)
 {
@@ -101,8 +104,9 @@ test_flow_curve (void)
   assert_within (og_gel_flow (50.0, 0.0, 0.0, 0.5, 3.0), 50.0, 1e-12);
 }
 
-/* Gel points of the catalog against published ones (tests/data/gelling_observations.csv): Dassanayake 2009 and Blake 2014 rice
- * bran 1 %, candelilla 2 %, carnauba 4 %; Toprasri 2012 silica dimethyl silylate 7 % in mineral oil. */
+/* Gel points of the catalog against published ones (tests/data/gelling_observations.csv):
+ * Dassanayake 2009 and Blake 2014 rice bran 1 %, candelilla 2 %, carnauba 4 %; Toprasri 2012
+ * silica dimethyl silylate 7 % in mineral oil. */
 static void
 test_published_gel_points (void)
 {
@@ -117,7 +121,8 @@ test_published_gel_points (void)
     assert_within (100.0 * gellant_of (table[i].id).gel_point, table[i].pct, 0.01);
 }
 
-/* No agent, no change; more agent, never thinner; no yield below the gel point; hot, no network. For every agent there is. */
+/* No agent, no change; more agent, never thinner; no yield below the gel point; hot, no network.
+ * For every agent there is. */
 static void
 test_limits (void)
 {

@@ -60,8 +60,9 @@ test_nearest_first (void)
     }
 }
 
-/* Sunflower oil rich in linoleic acid is nearer to safflower, soya, maize or grape seed than to any oleic oil: so say the acid
- * ranges of Codex CXS 210 (C18:2 48 to 83 % for the former kinds, recalled). */
+/* Sunflower oil rich in linoleic acid is nearer to safflower, soya, maize or grape seed than to
+ * any oleic oil: so say the acid ranges of Codex CXS 210 (C18:2 48 to 83 % for the former kinds,
+ * recalled). */
 static void
 test_like_oils (void)
 {

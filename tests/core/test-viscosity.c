@@ -35,8 +35,8 @@ assert_within (double value,
     g_error ("%g is not within %g %% of %g", value, 100.0 * relative, expected);
 }
 
-/* Rabelo et al. 2000, JAOCS 77:1255: values computed by hand from the printed form and coefficients; beside them what
- * Viswanath & Natarajan 1989 and a published data set report. */
+/* Rabelo et al. 2000, JAOCS 77:1255: values computed by hand from the printed form and
+ * coefficients; beside them what Viswanath & Natarajan 1989 and a published data set report. */
 static void
 test_published_form (void)
 {
@@ -89,8 +89,8 @@ score_points (GPtrArray *points)
   return score;
 }
 
-/* Goering et al. 1982 (Trans. ASAE 25:1472) and Ryan, Dodge & Callahan 1984 (JAOCS 61:1610) with the acid profile of the
- * very sample; simple triglycerides of Viswanath & Natarajan 1989. */
+/* Goering et al. 1982 (Trans. ASAE 25:1472) and Ryan, Dodge & Callahan 1984 (JAOCS 61:1610) with
+ * the acid profile of the very sample; simple triglycerides of Viswanath & Natarajan 1989. */
 static void
 test_fitted_series (void)
 {
@@ -101,8 +101,9 @@ test_fitted_series (void)
   g_assert_cmpfloat (fabs (score.bias), <, 0.03);
 }
 
-/* Sources that no constant was fitted to: Acaroglu 2001, Lang 1992, Magne & Skau 1945, de Almeida 2002, Noureddini 1992,
- * Rescorla & Carnahan 1936, Jokuty 1999 and others of tests/data/viscosity_series.csv, by the typical profile. */
+/* Sources that no constant was fitted to: Acaroglu 2001, Lang 1992, Magne & Skau 1945, de
+ * Almeida 2002, Noureddini 1992, Rescorla & Carnahan 1936, Jokuty 1999 and others of
+ * tests/data/viscosity_series.csv, by the typical profile. */
 static void
 test_other_sources (void)
 {
@@ -138,8 +139,9 @@ test_castor (void)
   assert_within (neat ("castor-oil", 38.0).value, 297.0 * 0.947, 0.08);
 }
 
-/* Common practice, no source: an ordinary oil is about ten times thinner than castor oil at 25 C. Soybean oil read 48 mPa.s
- * (Jokuty et al. 1999), walnut 29.6 and rice bran 39.8 mPa.s at 38 C (Diamante & Lan 2014, abstract). */
+/* Common practice, no source: an ordinary oil is about ten times thinner than castor oil at 25
+ * C. Soybean oil read 48 mPa.s (Jokuty et al. 1999), walnut 29.6 and rice bran 39.8 mPa.s at 38
+ * C (Diamante & Lan 2014, abstract). */
 static void
 test_ordinary_oils (void)
 {
@@ -170,7 +172,8 @@ test_oil_properties (void)
       last = estimate.value;
     }
 
-  /* An acid without a model of its own is taken by carbons, double bonds and hydroxyl, with a wider band. */
+  /* An acid without a model of its own is taken by carbons, double bonds and hydroxyl, with a
+   * wider band. */
   {
     OgEstimate known = og_oil_viscosity (ricinoleic, parameters (), 25.0);
     OgEstimate unusual = og_oil_viscosity (hydroxy, parameters (), 25.0);
@@ -205,8 +208,9 @@ material_with_points (const char *points)
 #define POINT(t, v, u) \
   "{\"temperature_c\": " t ", \"value\": " v ", \"unit\": \"" u "\", \"source\": \"s\", \"quality\": \"measured\"}"
 
-/* Vogel through the recalled castor points 986, 231 and 16.9 mPa.s at 20, 40 and 100 C has A -3.2890, B 1225.29 K and C
- * 172.82 K, and returns 656.8 at 25, 451.4 at 30 and 2481 at 10 C (computed by hand). */
+/* Vogel through the recalled castor points 986, 231 and 16.9 mPa.s at 20, 40 and 100 C has A
+ * -3.2890, B 1225.29 K and C 172.82 K, and returns 656.8 at 25, 451.4 at 30 and 2481 at 10 C
+ * (computed by hand). */
 static void
 test_vogel (void)
 {
@@ -225,8 +229,8 @@ test_vogel (void)
   g_assert_cmpfloat (og_viscosity_law_sd (&law, 0.0), >, og_viscosity_law_sd (&law, 25.0));
 }
 
-/* ASTM D341 short form through 293 and 20 mm2/s at 38 and 99 C (castor, Rescorla & Carnahan 1936): B 3.5124, A 9.1486; it
- * gives 258 at 40 C and 736 mm2/s at 25 C (computed by hand). */
+/* ASTM D341 short form through 293 and 20 mm2/s at 38 and 99 C (castor, Rescorla & Carnahan
+ * 1936): B 3.5124, A 9.1486; it gives 258 at 40 C and 736 mm2/s at 25 C (computed by hand). */
 static void
 test_walther (void)
 {
@@ -259,8 +263,9 @@ test_one_point (void)
   g_assert_true (isnan (og_ingredient_viscosity (none, parameters (), 25.0).value));
 }
 
-/* Materials with their own published points: the law returns them. Sources are those of the catalog (Viswanath & Natarajan
- * 1989 and others); 2-parameter laws are exact by construction, so only the scatter of longer series is a test. */
+/* Materials with their own published points: the law returns them. Sources are those of the
+ * catalog (Viswanath & Natarajan 1989 and others); 2-parameter laws are exact by construction,
+ * so only the scatter of longer series is a test. */
 static void
 test_own_series (void)
 {
@@ -292,15 +297,17 @@ test_own_series (void)
   g_assert_cmpuint (n, >=, 10);
 }
 
-/* Squalane at 25 C: 28.25 mPa.s (Comunas et al. 2013, J. Phys. Chem. Ref. Data 42:033101, recalled). */
+/* Squalane at 25 C: 28.25 mPa.s (Comunas et al. 2013, J. Phys. Chem. Ref. Data 42:033101,
+ * recalled). */
 static void
 test_squalane (void)
 {
   assert_within (neat ("squalane", 25.0).value, 28.25, 0.06);
 }
 
-/* Worked pair of unlike liquids, 250 and 35 in equal parts: log rule 93.5; the other published rules (Kendall-Monroe,
- * Refutas, ASTM D7152; recalled) give 84 to 110, which the band has to hold. */
+/* Worked pair of unlike liquids, 250 and 35 in equal parts: log rule 93.5; the other published
+ * rules (Kendall-Monroe, Refutas, ASTM D7152; recalled) give 84 to 110, which the band has to
+ * hold. */
 static void
 test_blend_rules (void)
 {

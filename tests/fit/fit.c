@@ -36,8 +36,8 @@ enum
   N_SCALES
 };
 
-/* Lognormal priors of the standard deviations. That of the slope is firm: whole-number readings near 8 mm2/s at 100 C
- * would else be taken for slopes. */
+/* Lognormal priors of the standard deviations. That of the slope is firm: whole-number readings
+ * near 8 mm2/s at 100 C would else be taken for slopes. */
 static const struct
 {
   double median, ln_sd;
@@ -294,7 +294,8 @@ residual (const SeriesPoint        *point,
          - og_chains_ln_viscosity (point->chains, parameters, og_kelvin (point->temperature_c), NULL);
 }
 
-/* Variance that the mean residual of @n points in @n_samples samples would have without a laboratory effect. */
+/* Variance that the mean residual of @n points in @n_samples samples would have without a
+ * laboratory effect. */
 static double
 chance_variance (const double scale[N_SCALES],
                  double       error_variance,
@@ -306,7 +307,8 @@ chance_variance (const double scale[N_SCALES],
   return sample * sample / n_samples + (error * error + error_variance / n) / n;
 }
 
-/* Standard deviation between laboratories: of the mean residuals of the sources, less what chance explains. */
+/* Standard deviation between laboratories: of the mean residuals of the sources, less what
+ * chance explains. */
 static double
 laboratory_scatter (GPtrArray          *points,
                     const OgParameters *parameters,
@@ -552,7 +554,8 @@ main (int    argc,
     g_error ("%s", error->message);
   series = series_points_load (argv[1], catalog);
 
-  /* The scatter between laboratories needs a fit and the fit needs the scatter: it settles in a few rounds. */
+  /* The scatter between laboratories needs a fit and the fit needs the scatter: it settles in a
+   * few rounds. */
   for (int round = 0; round < 5; round++)
     {
       fit_corrections (series->fit, laboratory_sd, &parameters, scale);
