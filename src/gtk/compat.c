@@ -113,6 +113,7 @@ on_answer (GtkWidget *dialog,
   guint answer = response >= 0 && (guint) response < asked.n_answers ? (guint) response : 0;
 
   g_object_ref (parent);
+  gtk_window_set_transient_for (GTK_WINDOW (dialog), NULL); /* the parent may go first */
   gtk_window_destroy (GTK_WINDOW (dialog));
   if (asked.func != NULL)
     asked.func (parent, answer, asked.data);
@@ -126,7 +127,7 @@ free_question (gpointer  data,
   g_free (data);
 }
 
-/* The mnemonic mark would be read out. */
+/* The mark of the mnemonic would be read out, and the label twice. */
 static void
 name_button (GtkWidget  *button,
              const char *label)
@@ -134,6 +135,7 @@ name_button (GtkWidget  *button,
   g_auto (GStrv) parts = g_strsplit (label, "_", -1);
   g_autofree char *name = g_strjoinv ("", parts);
 
+  gtk_accessible_reset_relation (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_RELATION_LABELLED_BY);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                   -1);

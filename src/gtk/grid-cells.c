@@ -65,7 +65,6 @@ show_line (OgNameCell *self,
            OgRow      *row)
 {
   g_autofree char *inci = NULL;
-  g_autofree char *tooltip = NULL;
   const char *name = og_row_get_name (row);
   const char *note = og_row_get_note (row);
   const char *second;
@@ -75,8 +74,6 @@ show_line (OgNameCell *self,
   gtk_label_set_label (GTK_LABEL (self->name_label), name);
   gtk_label_set_label (GTK_LABEL (self->inci_label), second != NULL ? second : "");
   gtk_widget_set_visible (self->inci_label, second != NULL && *second != '\0');
-  tooltip = second != NULL ? g_strdup_printf ("%s\n%s", name, second) : g_strdup (name);
-  gtk_widget_set_tooltip_text (self->line_box, tooltip);
   if (og_row_get_known (row))
     gtk_widget_remove_css_class (GTK_WIDGET (self), "unknown");
   else
@@ -136,6 +133,31 @@ make_label (const char *css_class)
   return label;
 }
 
+static gboolean
+is_cut (GtkWidget *label)
+{
+  return gtk_widget_get_visible (label)
+         && pango_layout_is_ellipsized (gtk_label_get_layout (GTK_LABEL (label)));
+}
+
+/* Names that do not fit are told in full. */
+static gboolean
+on_query_tooltip (OgNameCell *self,
+                  int         x,
+                  int         y,
+                  gboolean    keyboard,
+                  GtkTooltip *tooltip)
+{
+  g_autofree char *text = NULL;
+
+  if (!is_cut (self->name_label) && !is_cut (self->inci_label))
+    return FALSE;
+  text = g_strdup_printf ("%s\n%s", gtk_label_get_label (GTK_LABEL (self->name_label)),
+                          gtk_label_get_label (GTK_LABEL (self->inci_label)));
+  gtk_tooltip_set_text (tooltip, g_strchomp (text));
+  return TRUE;
+}
+
 static GtkWidget *
 make_line_box (OgNameCell *self)
 {
@@ -151,6 +173,8 @@ make_line_box (OgNameCell *self)
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->note_image),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, _("Has a note"),
                                   -1);
+  gtk_widget_set_has_tooltip (names, TRUE);
+  g_signal_connect_swapped (names, "query-tooltip", G_CALLBACK (on_query_tooltip), self);
   gtk_widget_set_hexpand (names, TRUE);
   gtk_widget_set_valign (names, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (names), self->name_label);

@@ -444,6 +444,13 @@ on_focus_widget (OgGridView *self)
     og_grid_view_set_current (self, og_row_get_id (row));
 }
 
+/* A popover that closes gives the focus back to the widget it belongs to. */
+static gboolean
+og_grid_view_grab_focus (GtkWidget *widget)
+{
+  return og_grid_view_focus (OG_GRID_VIEW (widget));
+}
+
 static void
 og_grid_view_root (GtkWidget *widget)
 {
@@ -826,6 +833,7 @@ og_grid_view_class_init (OgGridViewClass *class)
   object_class->set_property = og_grid_view_set_property;
   object_class->dispose = og_grid_view_dispose;
   object_class->finalize = og_grid_view_finalize;
+  widget_class->grab_focus = og_grid_view_grab_focus;
   widget_class->root = og_grid_view_root;
   widget_class->unroot = og_grid_view_unroot;
 

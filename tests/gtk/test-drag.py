@@ -73,12 +73,12 @@ def takes_all_back(s):
 
 def shows_the_line_menu(s):
     s.click(s.find("panel", "Castor oil", s.recipe()), 3)
-    s.press("menu item", "Let the amount go")
+    s.choose("Let the amount go")
     until(lambda: s.can("win.undo"), "nothing happened")
     s.act("win.undo")
     s.press("push button", "Actions for Squalane")
     s.find("menu item", "Move to phase")
-    s.press("menu item", "Remove line")
+    s.choose("Remove line")
     until(lambda: "Squalane" not in s.lines(), "it is still there")
     s.act("win.undo")
     until(lambda: s.lines() == s.before, lambda: "rows are %s" % s.lines())

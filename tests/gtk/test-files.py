@@ -167,7 +167,7 @@ def writes_pdf(s):
 def writes_markdown(s):
     path = os.path.join(s.home, "card.md")
     s.press("push button", "Recipe card")
-    s.press("menu item", "Plain text (Markdown)…")
+    s.choose("Plain text (Markdown)…")
     s.fill_file_chooser(path)
     until(lambda: os.path.exists(path), "no file")
     with open(path) as f:
