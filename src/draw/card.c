@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/belief.h"
 #include "draw/numbers.h"
 
 #define MOST_BASE_MATERIALS 3
@@ -174,6 +175,12 @@ target_sentence (const OgFormula *formula,
   return g_strdup_printf (_("Within the target of %s mPa·s."), range);
 }
 
+static gboolean
+has_learned (const OgResult *result)
+{
+  return result->belief != NULL && og_belief_get_n_variables (result->belief) > 0;
+}
+
 static void
 add_headline (OgCard          *card,
               const OgFormula *formula)
@@ -189,7 +196,10 @@ add_headline (OgCard          *card,
     add_row (block, OG_ROW_ITEM, target, NULL);
   if (og_estimate_is_known (&result->pour))
     add_row (block, OG_ROW_ITEM,
-             g_strdup (_("Predicted from the composition, not measured. Make a small batch first.")), NULL);
+             g_strdup (has_learned (result)
+                         ? _("Predicted from the composition and corrected by bench readings.")
+                         : _("Predicted from the composition, not measured. Make a small batch first.")),
+             NULL);
 }
 
 gboolean
@@ -203,11 +213,14 @@ add_chart (OgCard          *card,
            const OgFormula *formula)
 {
   static const OgCurveAxis order[] = { OG_CURVE_AGENT_PCT, OG_CURVE_TEMPERATURE_C };
+  const OgCurve *agent = &card->result->curves[OG_CURVE_AGENT_PCT];
 
   card->chart = (OgChart) {
     .target_low_mpa_s = formula->target_low_mpa_s,
     .target_high_mpa_s = formula->target_high_mpa_s,
     .cursor_x = NAN,
+    .marks = card->result->marks,
+    .marks_agent_pct = agent->n > 0 ? agent->own_x : NAN,
   };
   for (guint i = 0; i < G_N_ELEMENTS (order) && card->chart.n_curves == 0; i++)
     if (card->result->curves[order[i]].n > 0)
@@ -597,7 +610,7 @@ add_substitutions_for (OgCard          *card,
                        const OgFormula *formula,
                        const Candidate *candidate)
 {
-  OgSubstitutionOptions options = { .most = MOST_SUGGESTIONS };
+  OgSubstitutionOptions options = { .most = MOST_SUGGESTIONS, .belief = card->result->belief };
   g_autofree char *number = og_number_trimmed ((double) candidate->amount / OG_PPM_PER_PERCENT, 2);
   g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) suggestions = og_substitute (formula, card->result->catalog,

@@ -10,12 +10,16 @@
 #include "draw/numbers.h"
 #include "draw/paint.h"
 
+#define EIGHTY_PERCENT 1.2816 /* half width of an 80 % band in standard deviations */
+#define SAME_TEMPERATURE_C 1.5 /* this and the next two: readings still taken under the same conditions; judgement */
+#define SAME_RATE_RATIO 3.0
+#define SAME_SHARE_PCT 0.05
 #define SMALL_TEXT 0.92
 #define SWATCH_WIDTH 22.0 /* this and the next at mark scale 1 */
 #define LEGEND_GAP 14.0
 #define RING_RADIUS 4.5
 #define MARKER_RADIUS 3.0
-#define MAX_LEGEND_ITEMS (OG_CHART_MAX_CURVES + 2)
+#define MAX_LEGEND_ITEMS (OG_CHART_MAX_CURVES + 4)
 #define MIN_PLOT_WIDTH 48.0
 #define MIN_PLOT_HEIGHT 36.0
 #define THINNING 0.15
@@ -24,12 +28,14 @@
 #define LOWEST_MPA_S 1e-6
 #define HIGHEST_MPA_S 1e12
 #define SMALLEST_RATIO 4.0 /* of the viscosity axis, so that a flat curve looks flat */
-#define MAX_OBSTACLES 12
+#define MAX_OBSTACLES 16
 
 typedef enum
 {
   LEGEND_CURVE,
   LEGEND_BAND,
+  LEGEND_PRIOR,
+  LEGEND_MEASURED,
   LEGEND_EXTRAPOLATED
 } LegendKind;
 
@@ -98,6 +104,12 @@ has_points (const OgCurve *curve)
       return TRUE;
 
   return FALSE;
+}
+
+static gboolean
+has_prior (const OgCurve *curve)
+{
+  return has_points (curve) && curve->prior_low80 != NULL && curve->prior_high80 != NULL;
 }
 
 static gboolean
@@ -265,6 +277,62 @@ mark_text (OgCurveAxis axis)
   return axis == OG_CURVE_TEMPERATURE_C ? C_("temperature", "sets") : _("gel point");
 }
 
+/* --- bench readings --- */
+
+static gboolean
+same_conditions (const OgChart *chart,
+                 const OgMark  *mark,
+                 OgCurveAxis    axis)
+{
+  const OgCurve *own = own_curve (chart);
+  gboolean agent = isfinite (chart->marks_agent_pct);
+
+  if (axis != OG_CURVE_TEMPERATURE_C && fabs (mark->temperature_c - own->temperature_c) > SAME_TEMPERATURE_C)
+    return FALSE;
+  if (axis != OG_CURVE_AGENT_PCT && agent &&
+      !(fabs (mark->agent_pct - chart->marks_agent_pct) <= SAME_SHARE_PCT))
+    return FALSE;
+  /* a liquid without an agent flows alike at every rate */
+  if (axis != OG_CURVE_SHEAR_RATE_1_S && agent && isfinite (mark->shear_rate_1_s) &&
+      fabs (log (mark->shear_rate_1_s / own->shear_rate_1_s)) > log (SAME_RATE_RATIO))
+    return FALSE;
+
+  return TRUE;
+}
+
+/* Returns: where on the x axis the reading belongs; NAN if it was taken under other conditions than the curve's */
+static double
+mark_place (const OgChart *chart,
+            const OgMark  *mark)
+{
+  OgCurveAxis axis = chart_axis (chart);
+  double x = axis == OG_CURVE_AGENT_PCT ? mark->agent_pct
+             : axis == OG_CURVE_TEMPERATURE_C ? mark->temperature_c
+                                              : mark->shear_rate_1_s;
+
+  if (!has_points (own_curve (chart)) || !is_place (own_curve (chart), x) || !is_viscosity (mark->mpa_s) ||
+      !same_conditions (chart, mark, axis))
+    return NAN;
+
+  return x;
+}
+
+static guint
+n_marks (const OgChart *chart)
+{
+  return chart->marks != NULL ? chart->marks->len : 0;
+}
+
+static gboolean
+has_marks (const OgChart *chart)
+{
+  for (guint i = 0; i < n_marks (chart); i++)
+    if (!isnan (mark_place (chart, &g_array_index (chart->marks, OgMark, i))))
+      return TRUE;
+
+  return FALSE;
+}
+
 /* --- layout --- */
 
 static void
@@ -316,6 +384,14 @@ frame_set_y_axis (Frame *f)
     {
       range_add_viscosity (chart->target_low_mpa_s, &low, &high);
       range_add_viscosity (chart->target_high_mpa_s, &low, &high);
+    }
+
+  for (guint i = 0; i < n_marks (chart); i++)
+    {
+      const OgMark *mark = &g_array_index (chart->marks, OgMark, i);
+
+      if (!isnan (mark_place (chart, mark)))
+        range_add_viscosity (mark->mpa_s, &low, &high);
     }
 
   middle = sqrt (low * high);
@@ -392,6 +468,10 @@ legend_fill (Frame *f)
   /* xgettext:no-c-format */
   if (has_points (own_curve (chart)))
     legend_add (f, LEGEND_BAND, 0, _("80 % band"));
+  if (has_prior (own_curve (chart)))
+    legend_add (f, LEGEND_PRIOR, 0, _("before measuring"));
+  if (has_marks (chart))
+    legend_add (f, LEGEND_MEASURED, 0, _("measured"));
   if (is_extrapolated (f))
     legend_add (f, LEGEND_EXTRAPOLATED, 0, _("extrapolated"));
 }
@@ -939,10 +1019,10 @@ draw_extrapolated (Frame   *f,
   low = isnan (low) ? f->plot.x : CLAMP (low, f->plot.x, right);
   high = isnan (high) ? right : CLAMP (high, f->plot.x, right);
 
-  og_set_colour (cr, &f->style->dim, f->style->high_contrast ? 0.8 : 0.35);
+  og_set_colour (cr, &f->style->dim, f->style->high_contrast ? 0.8 : 0.28);
   cairo_set_line_width (cr, 0.7);
-  og_draw_hatch (cr, &(OgRect) { f->plot.x, f->plot.y, low - f->plot.x, f->plot.height }, 7, 1);
-  og_draw_hatch (cr, &(OgRect) { high, f->plot.y, right - high, f->plot.height }, 7, 1);
+  og_draw_hatch (cr, &(OgRect) { f->plot.x, f->plot.y, low - f->plot.x, f->plot.height }, 9, 1);
+  og_draw_hatch (cr, &(OgRect) { high, f->plot.y, right - high, f->plot.height }, 9, 1);
 }
 
 /* Draws a polyline and leaves out points that lie on the way to the next one within %THINNING pixels. */
@@ -1066,19 +1146,20 @@ draw_band (Frame         *f,
   cairo_new_path (cr);
 }
 
+/* broken where @y or its place is not known */
 static void
-draw_curve (Frame   *f,
-            cairo_t *cr,
-            guint    index)
+trace (Frame         *f,
+       cairo_t       *cr,
+       const OgCurve *curve,
+       const double  *mpa_s)
 {
-  const OgCurve *curve = f->chart->curves[index];
   Pen pen = { .cr = cr };
 
   for (guint i = 0; i < curve->n; i++)
     {
-      double x = x_px (f, curve->x[i]), y = y_px (f, curve->value[i]);
+      double x = x_px (f, curve->x[i]), y = y_px (f, mpa_s[i]);
 
-      if (!is_place (curve, curve->x[i]) || !is_viscosity (curve->value[i]))
+      if (!is_place (curve, curve->x[i]) || !is_viscosity (mpa_s[i]))
         pen_lift (&pen);
       else if (pen.down)
         pen_draw (&pen, x, y);
@@ -1089,13 +1170,84 @@ draw_curve (Frame   *f,
         }
     }
   pen_lift (&pen);
+}
 
+static void
+draw_curve (Frame   *f,
+            cairo_t *cr,
+            guint    index)
+{
+  trace (f, cr, f->chart->curves[index], f->chart->curves[index]->value);
   cairo_save (cr);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_BEVEL);
   og_set_colour (cr, og_series_colour (f->style, index), 1);
   og_set_series_line (cr, f->style, index);
   cairo_stroke (cr);
   cairo_restore (cr);
+}
+
+static void
+set_prior_line (Frame   *f,
+                cairo_t *cr)
+{
+  og_set_colour (cr, &f->style->accent, 0.6);
+  cairo_set_line_width (cr, f->marks);
+  cairo_set_dash (cr, (double[]) { 3 * f->marks, 3 * f->marks }, 2, 0);
+}
+
+/* the edges of the band that held before anything was measured */
+static void
+draw_prior (Frame         *f,
+            cairo_t       *cr,
+            const OgCurve *curve)
+{
+  cairo_save (cr);
+  set_prior_line (f, cr);
+  trace (f, cr, curve, curve->prior_low80);
+  trace (f, cr, curve, curve->prior_high80);
+  cairo_stroke (cr);
+  cairo_restore (cr);
+}
+
+static void
+draw_cross (Frame   *f,
+            cairo_t *cr,
+            double   x,
+            double   y)
+{
+  double arm = MARKER_RADIUS * f->marks;
+
+  og_set_colour (cr, &f->style->foreground, 1);
+  cairo_set_line_width (cr, 1.4 * f->marks);
+  cairo_move_to (cr, x - arm, y - arm);
+  cairo_line_to (cr, x + arm, y + arm);
+  cairo_move_to (cr, x - arm, y + arm);
+  cairo_line_to (cr, x + arm, y - arm);
+  cairo_stroke (cr);
+}
+
+/* a cross with the 80 % spread of the reading */
+static void
+draw_readings (Frame   *f,
+               cairo_t *cr)
+{
+  for (guint i = 0; i < n_marks (f->chart); i++)
+    {
+      const OgMark *mark = &g_array_index (f->chart->marks, OgMark, i);
+      double place = mark_place (f->chart, mark);
+      double reach = isfinite (mark->ln_sd) ? exp (EIGHTY_PERCENT * mark->ln_sd) : 1;
+      double x = x_px (f, place), y = y_px (f, mark->mpa_s);
+      double low = y_px (f, mark->mpa_s / reach), high = y_px (f, mark->mpa_s * reach);
+
+      if (isnan (place) || isnan (x) || isnan (y))
+        continue;
+      draw_cross (f, cr, x, y);
+      if (isnan (low) || isnan (high))
+        continue;
+      cairo_move_to (cr, x, low);
+      cairo_line_to (cr, x, high);
+      cairo_stroke (cr);
+    }
 }
 
 static void
@@ -1128,6 +1280,8 @@ draw_curves (Frame   *f,
   draw_extrapolated (f, cr);
   if (has_points (own_curve (f->chart)))
     draw_band (f, cr, own_curve (f->chart));
+  if (has_prior (own_curve (f->chart)))
+    draw_prior (f, cr, own_curve (f->chart));
   for (guint i = n; i-- > 0;)
     if (has_points (f->chart->curves[i]))
       {
@@ -1135,22 +1289,24 @@ draw_curves (Frame   *f,
         if (i > 0)
           draw_markers (f, cr, i);
       }
+  draw_readings (f, cr);
   cairo_restore (cr);
 }
 
 static void
-draw_mark (Frame   *f,
-           cairo_t *cr)
+draw_mark (Frame      *f,
+           cairo_t    *cr,
+           double      place,
+           const char *text)
 {
-  const OgCurve *own = own_curve (f->chart);
   g_autoptr (PangoLayout) layout = NULL;
-  double x, width, height;
+  double x, low, width, height;
   OgRect rect;
 
-  if (own == NULL || !is_in_range (&f->x, own->mark_x))
+  if (!is_in_range (&f->x, place))
     return;
 
-  x = crisp (x_px (f, own->mark_x));
+  x = crisp (x_px (f, place));
   cairo_save (cr);
   og_set_colour (cr, &f->style->dim, 1);
   cairo_set_line_width (cr, 1);
@@ -1160,18 +1316,31 @@ draw_mark (Frame   *f,
   cairo_stroke (cr);
   cairo_restore (cr);
 
-  layout = og_text_layout_new (f->context, f->style, mark_text (own->axis), SMALL_TEXT,
-                               PANGO_WEIGHT_NORMAL);
+  layout = og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
   og_text_get_size (layout, &width, &height);
   add_obstacle (f, &(OgRect) { x - 1.5, f->plot.y, 3, f->plot.height });
+  low = f->plot.y + f->plot.height - height - 3;
   rect = place_label (f,
                       (OgRect[]) { { x + 5, f->plot.y + 2, width, height },
                                    { x - 5 - width, f->plot.y + 2, width, height },
-                                   { x + 5, f->plot.y + f->plot.height - height - 3, width, height },
-                                   { x - 5 - width, f->plot.y + f->plot.height - height - 3, width,
-                                     height } },
+                                   { x + 5, low, width, height },
+                                   { x - 5 - width, low, width, height } },
                       4);
   draw_label (f, cr, layout, &rect, &f->style->dim);
+}
+
+static void
+draw_marks (Frame   *f,
+            cairo_t *cr)
+{
+  const OgCurve *own = own_curve (f->chart);
+
+  if (own == NULL)
+    return;
+
+  draw_mark (f, cr, own->mark_x, mark_text (own->axis));
+  if (own->axis == OG_CURVE_TEMPERATURE_C)
+    draw_mark (f, cr, own->clear_x, C_("temperature", "clears"));
 }
 
 static void
@@ -1374,6 +1543,15 @@ draw_legend_swatch (Frame            *f,
       cairo_set_line_width (cr, 0.6);
       cairo_stroke (cr);
       break;
+    case LEGEND_PRIOR:
+      set_prior_line (f, cr);
+      cairo_move_to (cr, x, y);
+      cairo_rel_line_to (cr, width, 0);
+      cairo_stroke (cr);
+      break;
+    case LEGEND_MEASURED:
+      draw_cross (f, cr, x + width / 2, y);
+      break;
     case LEGEND_EXTRAPOLATED:
     default:
       og_set_colour (cr, &f->style->dim, 0.7);
@@ -1455,7 +1633,7 @@ og_chart_draw (cairo_t           *cr,
   draw_tick_labels (&f, cr);
   draw_titles (&f, cr);
   draw_legend (&f, cr);
-  draw_mark (&f, cr);
+  draw_marks (&f, cr);
   if (has_own_point (&f))
     draw_own_ring (&f, cr);
   draw_target_label (&f, cr);
@@ -1570,6 +1748,14 @@ og_chart_describe (const OgChart *chart)
                                              : _("The gel point lies at %s."),
                                            place));
     }
+  if (own->axis == OG_CURVE_TEMPERATURE_C && isfinite (own->clear_x))
+    {
+      g_autofree char *place = place_text (own->axis, own->clear_x);
+
+      add_sentence (text, g_strdup_printf (_("It clears at %s when warmed."), place));
+    }
+  if (has_marks (chart))
+    add_sentence (text, g_strdup (_("Bench readings are marked.")));
   if (chart->n_curves > 1)
     add_sentence (text, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
                                                       "%u other recipe is drawn beside it.",

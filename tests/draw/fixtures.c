@@ -33,7 +33,7 @@ test_curve_new (OgCurveAxis axis,
       curve->low80[i] = curve->value[i] / spread;
       curve->high80[i] = curve->value[i] * spread;
     }
-  curve->own_x = curve->mark_x = curve->valid_low_x = curve->valid_high_x = NAN;
+  curve->own_x = curve->mark_x = curve->clear_x = curve->valid_low_x = curve->valid_high_x = NAN;
   curve->own = (OgEstimate) { NAN, NAN, NAN };
   curve->temperature_c = axis == OG_CURVE_TEMPERATURE_C ? NAN : 25;
   curve->shear_rate_1_s = axis == OG_CURVE_SHEAR_RATE_1_S ? NAN : OG_SHEAR_POUR;
@@ -56,6 +56,8 @@ test_curve_free (OgCurve *curve)
   g_free (curve->value);
   g_free (curve->low80);
   g_free (curve->high80);
+  g_free (curve->prior_low80);
+  g_free (curve->prior_high80);
   g_free (curve->ingredient_id);
   g_free (curve);
 }

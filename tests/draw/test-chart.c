@@ -411,6 +411,93 @@ test_profile_bar (void)
   cairo_surface_destroy (surface);
 }
 
+/* rows in which a pixel beside @x is nearly as dark as text */
+static int
+count_dark (cairo_surface_t   *surface,
+            double             x,
+            double             top,
+            double             bottom,
+            const OgDrawStyle *style)
+{
+  int rows = 0;
+
+  for (int y = (int) top + 2; y < (int) bottom - 1; y++)
+    {
+      int nearest = 255;
+
+      for (int dx = -1; dx <= 1; dx++)
+        nearest = MIN (nearest, test_difference (test_pixel (surface, (int) x + dx, y),
+                                                 test_colour (&style->foreground)));
+      rows += nearest < 130 ? 1 : 0;
+    }
+
+  return rows;
+}
+
+/* A recipe with readings: the earlier band, those readings taken as the curve was, and the clearing point are shown. */
+static void
+test_readings (void)
+{
+  static const OgMark readings[] = {
+    { NULL, 25, 10, 2.4, 700, 0.1 },
+    { NULL, 25, NAN, 0, 70, NAN },
+    { NULL, 40, 10, 2.4, 9e5, 0.1 },    /* too warm for this axis */
+    { NULL, 25, 1000, 2.4, 9e5, 0.1 },  /* stirred too fast */
+    { NULL, 25, 10, 1.0, NAN, 0.1 },
+    { NULL, NAN, INFINITY, NAN, 0, NAN },
+  };
+  g_autoptr (OgCurve) curve = test_curve_new (OG_CURVE_AGENT_PCT, 61, 0, 6, 65, 6500, 2.0);
+  g_autoptr (OgCurve) heat = test_curve_new (OG_CURVE_TEMPERATURE_C, 61, 15, 95, 1300, 20, 2.0);
+  g_autoptr (GArray) marks = g_array_new (FALSE, FALSE, sizeof (OgMark));
+  OgChart chart = test_chart (curve), without = test_chart (curve), warm = test_chart (heat);
+  OgDrawStyle style;
+  cairo_surface_t *surface;
+  double left, top, right, bottom;
+  double left_without, top_without, right_without, bottom_without;
+  g_autofree char *sentence = NULL;
+  g_autofree char *text = NULL;
+  g_autofree char *warm_text = NULL;
+
+  og_draw_style_paper (&style);
+  g_array_append_vals (marks, readings, G_N_ELEMENTS (readings));
+  chart.marks = warm.marks = marks;
+  chart.marks_agent_pct = warm.marks_agent_pct = 2.4;
+  curve->prior_low80 = g_new (double, curve->n);
+  curve->prior_high80 = g_new (double, curve->n);
+  for (guint i = 0; i < curve->n; i++)
+    {
+      curve->prior_low80[i] = curve->value[i] / 4;
+      curve->prior_high80[i] = i == 7 ? NAN : curve->value[i] * 4;
+    }
+  heat->clear_x = 80;
+
+  /* the two that fit lie within the axis already; the others must not widen it */
+  find_plot (640, 420, &chart, &style, &left, &top, &right, &bottom);
+  find_plot (640, 420, &without, &style, &left_without, &top_without, &right_without, &bottom_without);
+  g_assert_cmpfloat (left, ==, left_without);
+
+  surface = test_paint_chart (640, 420, &chart, &style);
+  test_assert_border (surface, 2, 0xffffff);
+  g_assert_cmpint (count_dark (surface, left + 0.4 * (right - left), top, bottom, &style), >, 9);
+  g_assert_cmpint (count_dark (surface, left + 0.55 * (right - left), top, bottom, &style), <, 7);
+  cairo_surface_destroy (surface);
+
+  sentence = og_chart_describe (&chart);
+  g_assert_nonnull (strstr (sentence, "Bench readings are marked."));
+  text = chart_text (&chart, &style);
+  warm_text = chart_text (&warm, &style);
+  if (text == NULL)
+    {
+      g_test_skip ("pdftotext is not installed");
+      return;
+    }
+  g_assert_nonnull (strstr (text, "measured"));
+  g_assert_nonnull (strstr (text, "before measuring"));
+  g_assert_nonnull (strstr (warm_text, "clears"));
+  g_assert_nonnull (strstr (warm_text, "measured"));
+  g_assert_null (strstr (warm_text, "before measuring"));
+}
+
 static int
 compare_times (gconstpointer a,
                gconstpointer b)
@@ -491,6 +578,7 @@ main (int   argc,
   g_test_add_func ("/chart/missing", test_missing);
   g_test_add_func ("/chart/overlay-without-own", test_overlay_without_own);
   g_test_add_func ("/chart/describe", test_describe);
+  g_test_add_func ("/chart/readings", test_readings);
   g_test_add_func ("/profile-chart/bar", test_profile_bar);
   g_test_add_func ("/chart/repaint-time", test_repaint_time);
 
