@@ -81,7 +81,8 @@ fail (const Table   *table,
   va_start (args, format);
   reason = g_strdup_vprintf (format, args);
   va_end (args);
-  g_set_error (error, OG_TABLE_ERROR, code, "%s:%u: %s", table->name, table->row_line, reason);
+  g_set_error (error, OG_TABLE_ERROR, (gint) code, "%s:%u: %s", table->name,
+               table->row_line, reason);
   return FALSE;
 }
 

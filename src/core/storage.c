@@ -60,7 +60,7 @@ guard_fail (const Guard    *guard,
             const char     *reason,
             GError        **error)
 {
-  g_set_error (error, OG_STORAGE_ERROR, code, "%s:%u: %s", guard->name, guard->line, reason);
+  g_set_error (error, OG_STORAGE_ERROR, (gint) code, "%s:%u: %s", guard->name, guard->line, reason);
   return FALSE;
 }
 
@@ -342,7 +342,8 @@ fail (const Reader    *reader,
   va_start (args, format);
   reason = g_strdup_vprintf (format, args);
   va_end (args);
-  g_set_error (error, OG_STORAGE_ERROR, code, "%s:%u: %s", reader->name, MAX (line, 1), reason);
+  g_set_error (error, OG_STORAGE_ERROR, (gint) code, "%s:%u: %s", reader->name,
+               MAX (line, 1), reason);
   return FALSE;
 }
 

@@ -332,7 +332,6 @@ int
 main (int    argc,
       char **argv)
 {
-  g_autofree char *here = NULL;
   g_autoptr (GError) error = NULL;
   int status;
 
