@@ -4,13 +4,12 @@
 #include "model/document-io.h"
 
 #include <glib/gi18n-lib.h>
-#include <stdlib.h>
 #include <string.h>
 
-#include "core/error.h"
 #include "core/recipe-table.h"
 #include "core/storage.h"
 #include "model/document-private.h"
+#include "model/file-private.h"
 
 #define UTF8_MARK "\xef\xbb\xbf"
 
@@ -262,28 +261,6 @@ on_contents (GObject      *source,
     g_task_return_error (task, error);
 }
 
-static gboolean
-is_readable (GFileInfo   *info,
-             const char  *name,
-             GError     **error)
-{
-  const GFileType type = g_file_info_get_file_type (info);
-
-  if (type == G_FILE_TYPE_DIRECTORY)
-    g_set_error (error, G_IO_ERROR, G_IO_ERROR_IS_DIRECTORY, _("%s: This is a folder."), name);
-  else if (type != G_FILE_TYPE_REGULAR)
-    g_set_error (error, G_IO_ERROR, G_IO_ERROR_NOT_REGULAR_FILE,
-                 _("%s: This is not an ordinary file."), name);
-  else if (g_file_info_get_size (info) > OG_STORAGE_MAX_BYTES)
-    g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_TOO_LARGE,
-                 _("%s: The file is larger than %d MiB."), name,
-                 OG_STORAGE_MAX_BYTES / (1024 * 1024));
-  else
-    return TRUE;
-
-  return FALSE;
-}
-
 static void
 on_load_info (GObject      *source,
               GAsyncResult *result,
@@ -294,7 +271,7 @@ on_load_info (GObject      *source,
   GError *error = NULL;
   g_autoptr (GFileInfo) info = g_file_query_info_finish (G_FILE (source), result, &error);
 
-  if (info == NULL || !is_readable (info, load->name, &error))
+  if (info == NULL || !_og_file_is_readable (info, load->name, &error))
     {
       g_task_return_error (task, error);
       return;
@@ -302,14 +279,6 @@ on_load_info (GObject      *source,
 
   g_file_load_contents_async (G_FILE (source), g_task_get_cancellable (task), on_contents,
                               g_object_ref (task));
-}
-
-static char *
-display_name (GFile *file)
-{
-  g_autofree char *name = g_file_get_basename (file);
-
-  return g_filename_display_name (name);
 }
 
 void
@@ -325,13 +294,11 @@ og_document_load_async (OgDocument          *self,
   g_return_if_fail (OG_IS_DOCUMENT (self) && G_IS_FILE (file));
 
   load = g_new0 (Load, 1);
-  load->name = display_name (file);
+  load->name = _og_file_display_name (file);
   task = g_task_new (self, cancellable, callback, user_data);
   g_task_set_task_data (task, load, (GDestroyNotify) load_free);
-  g_file_query_info_async (file,
-                           G_FILE_ATTRIBUTE_STANDARD_TYPE "," G_FILE_ATTRIBUTE_STANDARD_SIZE,
-                           G_FILE_QUERY_INFO_NONE, G_PRIORITY_DEFAULT, cancellable,
-                           on_load_info, task);
+  g_file_query_info_async (file, OG_FILE_READABLE_ATTRIBUTES, G_FILE_QUERY_INFO_NONE,
+                           G_PRIORITY_DEFAULT, cancellable, on_load_info, task);
 }
 
 gboolean
@@ -365,149 +332,16 @@ save_free (Save *save)
   g_free (save);
 }
 
-/* A link is followed, so that what it points at can be replaced as a whole. */
-static GFile *
-follow_links (GFile *file)
-{
-  g_autofree char *path = g_file_get_path (file);
-  char *target = path != NULL ? realpath (path, NULL) : NULL;
-  GFile *result;
-
-  if (target == NULL)
-    return g_object_ref (file);
-
-  result = g_file_new_for_path (target);
-  free (target);
-
-  return result;
-}
-
-static char *
-query_etag (GFile        *file,
-            GCancellable *cancellable)
-{
-  g_autoptr (GFileInfo) info = g_file_query_info (file, G_FILE_ATTRIBUTE_ETAG_VALUE,
-                                                  G_FILE_QUERY_INFO_NONE, cancellable, NULL);
-
-  return info != NULL ? g_strdup (g_file_info_get_etag (info)) : NULL;
-}
-
-/* A file that is not there yet appears whole or not at all. */
-static gboolean
-create_file (Save          *save,
-             const char    *path,
-             GCancellable  *cancellable,
-             GError       **error)
-{
-  gsize length;
-  const char *text = g_bytes_get_data (save->bytes, &length);
-
-  if (!g_file_set_contents_full (path, text, (gssize) length,
-                                 G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE,
-                                 0666, error))
-    return FALSE;
-
-  save->new_etag = query_etag (save->file, cancellable);
-
-  return TRUE;
-}
-
-/* A cancelled close throws away what was written and leaves the old file alone. */
-static void
-abandon (GOutputStream *stream)
-{
-  g_autoptr (GCancellable) cancelled = g_cancellable_new ();
-
-  g_cancellable_cancel (cancelled);
-  g_output_stream_close (stream, cancelled, NULL);
-}
-
-/* What a stream says about its errors does not name the file. */
-static gboolean
-prefix_name (GFile   *file,
-             GError **error)
-{
-  g_autofree char *name = display_name (file);
-
-  g_prefix_error (error, "%s: ", name);
-
-  return FALSE;
-}
-
-/* That the previous version cannot be kept says little; the reason is the folder. */
-static void
-explain_backup (GFile   *file,
-                GError **error)
-{
-  g_autofree char *name = NULL;
-
-  if (error == NULL || !g_error_matches (*error, G_IO_ERROR, G_IO_ERROR_CANT_CREATE_BACKUP))
-    return;
-
-  name = display_name (file);
-  g_clear_error (error);
-  g_set_error (error, G_IO_ERROR, G_IO_ERROR_CANT_CREATE_BACKUP,
-               _("%s: The file was not replaced, because its folder cannot be written to."), name);
-}
-
-static gboolean
-replace_file (Save          *save,
-              GFile         *file,
-              GCancellable  *cancellable,
-              GError       **error)
-{
-  g_autoptr (GFileOutputStream) stream = NULL;
-  gsize length;
-  const char *text = g_bytes_get_data (save->bytes, &length);
-
-  stream = g_file_replace (file, save->etag, TRUE, G_FILE_CREATE_NONE, cancellable, error);
-  if (stream == NULL)
-    {
-      explain_backup (file, error);
-      return FALSE;
-    }
-
-  if (!g_output_stream_write_all (G_OUTPUT_STREAM (stream), text, length, NULL, cancellable,
-                                  error))
-    {
-      abandon (G_OUTPUT_STREAM (stream));
-      return prefix_name (file, error);
-    }
-
-  if (!g_output_stream_close (G_OUTPUT_STREAM (stream), cancellable, error))
-    return prefix_name (file, error);
-
-  save->new_etag = g_file_output_stream_get_etag (stream);
-
-  return TRUE;
-}
-
-static gboolean
-write_file (Save          *save,
-            GCancellable  *cancellable,
-            GError       **error)
-{
-  g_autoptr (GFile) file = follow_links (save->file);
-  g_autofree char *path = g_file_get_path (file);
-
-  if (g_cancellable_set_error_if_cancelled (cancellable, error))
-    return FALSE;
-
-  if (path != NULL && !g_file_query_exists (file, NULL))
-    return create_file (save, path, cancellable, error);
-
-  return replace_file (save, file, cancellable, error);
-}
-
 static void
 save_in_thread (GTask        *task,
                 gpointer      source,
                 gpointer      task_data,
                 GCancellable *cancellable)
 {
+  Save *save = task_data;
   GError *error = NULL;
 
-  if (write_file (task_data, cancellable, &error))
+  if (_og_file_write (save->file, save->bytes, save->etag, &save->new_etag, cancellable, &error))
     g_task_return_boolean (task, TRUE);
   else
     g_task_return_error (task, error);

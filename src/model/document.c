@@ -6,9 +6,11 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/storage.h"
 #include "model/document-io.h"
 #include "model/document-private.h"
 #include "model/history.h"
+#include "model/measurement-private.h"
 
 struct _OgDocument
 {
@@ -23,6 +25,12 @@ struct _OgDocument
   guint          evaluate_id;
   guint64        revision;
   guint          next_id;
+
+  OgBenchStore  *bench_store; /* nullable */
+  OgBelief      *belief;      /* nullable: nothing was measured */
+  GBytes        *taught;      /* nullable: the measurements that @belief was learned from */
+  OgCatalog     *taught_with; /* nullable: the materials, likewise */
+  gboolean       belief_stale;
 
   OgFileState   *file_state;
   OgDraftKeeper *keeper;
@@ -61,10 +69,19 @@ static GParamSpec *properties[N_PROPS];
 static guint signals[N_SIGNALS];
 
 static void
+drop_bench_store (OgDocument *self)
+{
+  if (self->bench_store != NULL)
+    g_signal_handlers_disconnect_by_data (self->bench_store, self);
+  g_clear_object (&self->bench_store);
+}
+
+static void
 og_document_dispose (GObject *object)
 {
   OgDocument *self = OG_DOCUMENT (object);
 
+  drop_bench_store (self);
   g_clear_handle_id (&self->evaluate_id, g_source_remove);
   g_clear_pointer (&self->keeper, _og_draft_keeper_free);
   g_clear_pointer (&self->file_state, _og_file_state_free);
@@ -78,6 +95,9 @@ og_document_finalize (GObject *object)
   OgDocument *self = OG_DOCUMENT (object);
 
   g_clear_pointer (&self->result, og_result_unref);
+  g_clear_pointer (&self->belief, og_belief_unref);
+  g_clear_pointer (&self->taught, g_bytes_unref);
+  g_clear_pointer (&self->taught_with, og_catalog_unref);
   g_clear_pointer (&self->history, og_history_free);
   g_clear_pointer (&self->materials, g_ptr_array_unref);
   g_clear_pointer (&self->catalog, og_catalog_unref);
@@ -167,6 +187,7 @@ og_document_init (OgDocument *self)
   self->title = g_strdup (og_document_get_title (self));
   self->next_id = 1;
   self->result_stale = TRUE;
+  self->belief_stale = TRUE;
 }
 
 OgDocument *
@@ -199,15 +220,154 @@ og_document_get_catalog (OgDocument *self)
   return self->catalog;
 }
 
+static gboolean
+find_material (const OgFormula *formula,
+               const char      *id,
+               guint           *index)
+{
+  for (guint i = 0; i < formula->materials->len; i++)
+    {
+      const OgIngredient *material = g_ptr_array_index (formula->materials, i);
+
+      if (g_str_equal (material->id, id))
+        {
+          if (index != NULL)
+            *index = i;
+          return TRUE;
+        }
+    }
+
+  return FALSE;
+}
+
+static char *
+bench_lesson_id (const char *id)
+{
+  return g_strconcat (OG_DOCUMENT_BENCH_PREFIX, id, NULL);
+}
+
+static void
+add_bench_measurements (OgDocument *self,
+                        GPtrArray  *measurements)
+{
+  const GPtrArray *bench = og_bench_store_get_measurements (self->bench_store);
+
+  for (guint i = 0; i < bench->len; i++)
+    {
+      const OgMeasurement *measurement = g_ptr_array_index (bench, i);
+      OgMeasurement *copy;
+
+      if (find_material (og_document_get_formula (self), measurement->material_id, NULL))
+        continue;
+
+      copy = og_measurement_copy (measurement);
+      g_free (copy->id);
+      copy->id = bench_lesson_id (measurement->id);
+      g_ptr_array_add (measurements, copy);
+    }
+}
+
+static GPtrArray *
+collect_measurements (OgDocument *self)
+{
+  const GPtrArray *own = og_document_get_formula (self)->measurements;
+  GPtrArray *measurements
+      = g_ptr_array_new_with_free_func ((GDestroyNotify) og_measurement_free);
+
+  for (guint i = 0; i < own->len; i++)
+    g_ptr_array_add (measurements, og_measurement_copy (g_ptr_array_index (own, i)));
+  if (self->bench_store != NULL)
+    add_bench_measurements (self, measurements);
+
+  return measurements;
+}
+
+static GBytes *
+measurements_to_bytes (const GPtrArray *measurements)
+{
+  g_autoptr (GByteArray) all = g_byte_array_new ();
+
+  for (guint i = 0; i < measurements->len; i++)
+    {
+      g_autoptr (JsonObject) object = og_measurement_to_json (g_ptr_array_index (measurements, i));
+      g_autoptr (GBytes) bytes = og_json_to_bytes (object);
+
+      g_byte_array_append (all, g_bytes_get_data (bytes, NULL), (guint) g_bytes_get_size (bytes));
+    }
+
+  return g_byte_array_free_to_bytes (g_steal_pointer (&all));
+}
+
+/* Learning takes long beside an edit: only when there is something else to learn from. */
+static void
+learn (OgDocument *self)
+{
+  g_autoptr (GPtrArray) measurements = collect_measurements (self);
+  g_autoptr (GBytes) taught = measurements_to_bytes (measurements);
+
+  if (self->taught_with == self->catalog && g_bytes_equal (self->taught, taught))
+    return;
+
+  g_clear_pointer (&self->belief, og_belief_unref);
+  if (measurements->len > 0)
+    self->belief = og_belief_learn (measurements, self->catalog);
+
+  g_clear_pointer (&self->taught, g_bytes_unref);
+  self->taught = g_steal_pointer (&taught);
+  g_clear_pointer (&self->taught_with, og_catalog_unref);
+  self->taught_with = og_catalog_ref (self->catalog);
+}
+
+OgBelief *
+og_document_get_belief (OgDocument *self)
+{
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), NULL);
+
+  if (self->belief_stale)
+    learn (self);
+  self->belief_stale = FALSE;
+
+  return self->belief;
+}
+
+const OgLesson *
+og_document_find_lesson (OgDocument *self,
+                         gboolean    bench,
+                         const char *id)
+{
+  g_autofree char *lesson_id = NULL;
+  const GArray *lessons;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && id != NULL, NULL);
+
+  if (og_document_get_belief (self) == NULL)
+    return NULL;
+
+  lesson_id = bench ? bench_lesson_id (id) : g_strdup (id);
+  lessons = og_belief_get_lessons (self->belief);
+  for (guint i = 0; i < lessons->len; i++)
+    {
+      const OgLesson *lesson = &g_array_index (lessons, OgLesson, i);
+
+      if (g_str_equal (lesson->measurement_id, lesson_id))
+        return lesson;
+    }
+
+  return NULL;
+}
+
 OgResult *
 og_document_get_result (OgDocument *self)
 {
-  const OgConditions conditions = { .curves = TRUE };
-
   g_return_val_if_fail (OG_IS_DOCUMENT (self), NULL);
 
   if (self->result_stale)
     {
+      const OgConditions conditions = {
+        .curves = TRUE,
+        .belief = og_document_get_belief (self),
+      };
+
       g_clear_pointer (&self->result, og_result_unref);
       self->result = og_evaluate (og_document_get_formula (self), self->catalog, &conditions);
       self->result_stale = FALSE;
@@ -335,14 +495,46 @@ evaluate_in_idle (gpointer user_data)
 }
 
 static void
+outdate (OgDocument *self)
+{
+  self->belief_stale = TRUE;
+  self->result_stale = TRUE;
+  if (self->evaluate_id == 0)
+    self->evaluate_id = g_idle_add_full (G_PRIORITY_HIGH_IDLE, evaluate_in_idle, self, NULL);
+}
+
+void
+og_document_set_bench_store (OgDocument   *self,
+                             OgBenchStore *store)
+{
+  g_return_if_fail (OG_IS_DOCUMENT (self) && (store == NULL || OG_IS_BENCH_STORE (store)));
+
+  if (store == self->bench_store)
+    return;
+
+  drop_bench_store (self);
+  if (store != NULL)
+    {
+      self->bench_store = g_object_ref (store);
+      g_signal_connect_swapped (store, "changed", G_CALLBACK (outdate), self);
+    }
+  outdate (self);
+}
+
+OgBenchStore *
+og_document_get_bench_store (OgDocument *self)
+{
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), NULL);
+
+  return self->bench_store;
+}
+
+static void
 formula_changed (OgDocument *self)
 {
   self->revision++;
   self->next_id = MAX (self->next_id, og_document_get_formula (self)->next_id);
-  self->result_stale = TRUE;
-  if (self->evaluate_id == 0)
-    self->evaluate_id = g_idle_add_full (G_PRIORITY_HIGH_IDLE, evaluate_in_idle, self, NULL);
-
+  outdate (self);
   sync_catalog (self);
   g_signal_emit (self, signals[FORMULA_CHANGED], 0);
   sync_properties (self);
@@ -1053,25 +1245,6 @@ og_document_apply_suggestion (OgDocument         *self,
                  label_replacing (self, ingredient_id, suggestion->ingredient->id));
 }
 
-static gboolean
-find_material (const OgFormula *formula,
-               const char      *id,
-               guint           *index)
-{
-  for (guint i = 0; i < formula->materials->len; i++)
-    {
-      const OgIngredient *material = g_ptr_array_index (formula->materials, i);
-
-      if (g_str_equal (material->id, id))
-        {
-          *index = i;
-          return TRUE;
-        }
-    }
-
-  return FALSE;
-}
-
 gboolean
 og_document_put_material (OgDocument   *self,
                           OgIngredient *material)
@@ -1111,6 +1284,160 @@ og_document_remove_material (OgDocument *self,
 
   return commit (self, next, g_strdup_printf (_("Remove own material %s"),
                                               material_name (self, id)));
+}
+
+static gboolean
+add_measurement (OgDocument          *self,
+                 const OgMeasurement *measurement,
+                 GError             **error)
+{
+  OgFormula *next = edit (self);
+  g_autofree char *id = og_measurements_next_id (next->measurements);
+  OgMeasurement *filed = _og_measurement_as_filed (measurement, id, error);
+
+  if (filed == NULL)
+    {
+      og_formula_free (next);
+      return FALSE;
+    }
+
+  g_ptr_array_add (next->measurements, filed);
+
+  return commit (self, next, g_strdup_printf (_("Add measurement %s"), id));
+}
+
+gboolean
+og_document_add_measurement (OgDocument    *self,
+                             OgMeasurement *measurement)
+{
+  g_autoptr (OgMeasurement) taken = measurement;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && measurement != NULL, FALSE);
+
+  return add_measurement (self, taken, NULL);
+}
+
+gboolean
+og_document_record_measurement (OgDocument     *self,
+                                OgMeasurement  *measurement,
+                                GError        **error)
+{
+  g_autoptr (OgMeasurement) taken = measurement;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && measurement != NULL, FALSE);
+
+  if (self->bench_store == NULL || taken->material_id == NULL
+      || find_material (og_document_get_formula (self), taken->material_id, NULL))
+    return add_measurement (self, taken, error);
+
+  return og_bench_store_add (self->bench_store, g_steal_pointer (&taken), error);
+}
+
+/* Returns: (nullable): a copy of the recipe to edit; @measurement is the one in it */
+static OgFormula *
+edit_measurement (OgDocument     *self,
+                  const char     *id,
+                  OgMeasurement **measurement,
+                  guint          *position)
+{
+  OgFormula *next;
+
+  if (og_measurements_find (og_document_get_formula (self)->measurements, id, NULL) == NULL)
+    return NULL;
+
+  next = edit (self);
+  *measurement = og_measurements_find (next->measurements, id, position);
+
+  return next;
+}
+
+gboolean
+og_document_remove_measurement (OgDocument *self,
+                                const char *id)
+{
+  OgMeasurement *measurement;
+  OgFormula *next;
+  guint position;
+  char *label;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && id != NULL, FALSE);
+
+  next = edit_measurement (self, id, &measurement, &position);
+  if (next == NULL)
+    return FALSE;
+
+  label = g_strdup_printf (_("Remove measurement %s"), id);
+  g_ptr_array_remove_index (next->measurements, position);
+
+  return commit (self, next, label);
+}
+
+gboolean
+og_document_set_measurement_aside (OgDocument *self,
+                                   const char *id,
+                                   gboolean    set_aside)
+{
+  OgMeasurement *measurement;
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && id != NULL, FALSE);
+
+  next = edit_measurement (self, id, &measurement, NULL);
+  if (next == NULL)
+    return FALSE;
+
+  measurement->set_aside = !!set_aside;
+
+  return commit (self, next, g_strdup_printf (set_aside ? _("Set measurement %s aside")
+                                                        : _("Use measurement %s again"), id));
+}
+
+gboolean
+og_document_accept_measurement (OgDocument *self,
+                                const char *id,
+                                gboolean    accepted)
+{
+  OgMeasurement *measurement;
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && id != NULL, FALSE);
+
+  next = edit_measurement (self, id, &measurement, NULL);
+  if (next == NULL)
+    return FALSE;
+
+  measurement->accepted = !!accepted;
+
+  return commit (self, next, g_strdup_printf (accepted ? _("Accept measurement %s")
+                                                       : _("Accept measurement %s no longer"),
+                                              id));
+}
+
+static gboolean
+are_kept_by_files (const OgBodyBounds *bounds)
+{
+  for (int i = 0; i < OG_N_BODY_BOUNDS; i++)
+    if (bounds->from[i] > OG_DOCUMENT_MAX_TARGET_MPA_S)
+      return FALSE;
+
+  return og_body_bounds_are_valid (bounds);
+}
+
+gboolean
+og_document_set_body_bounds (OgDocument         *self,
+                             const OgBodyBounds *bounds)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && bounds != NULL, FALSE);
+
+  if (!are_kept_by_files (bounds))
+    return FALSE;
+
+  next = edit (self);
+  next->body_bounds = *bounds;
+
+  return commit (self, next, g_strdup (_("Change bounds of the body")));
 }
 
 gboolean

@@ -3,8 +3,11 @@
 
 #include <gio/gio.h>
 
+#include "core/bench.h"
+#include "core/belief.h"
 #include "core/evaluate.h"
 #include "core/substitution.h"
+#include "model/bench-store.h"
 
 G_BEGIN_DECLS
 
@@ -46,6 +49,35 @@ OgCatalog       *og_document_get_catalog           (OgDocument         *self);
  * next change
  */
 OgResult        *og_document_get_result            (OgDocument         *self);
+/** What the ids of the bench store's measurements begin with in the lessons of a belief. */
+#define OG_DOCUMENT_BENCH_PREFIX "bench:"
+/**
+ * og_document_get_belief:
+ *
+ * What the recipe's own measurements taught together with those of the bench store; the result is
+ * computed with it. A reading that the bench store has of a material which the recipe replaces by
+ * one of its own is left out. Lessons come in the order of the recipe's measurements, then of the
+ * store's; the latter have %OG_DOCUMENT_BENCH_PREFIX before their ids.
+ *
+ * Returns: (transfer none) (nullable): valid until the next change of recipe or store; %NULL when
+ * nothing was measured
+ */
+OgBelief        *og_document_get_belief            (OgDocument         *self);
+/**
+ * og_document_find_lesson:
+ * @bench: whether @id is one of the bench store's or of the recipe's own
+ *
+ * Returns: (transfer none) (nullable): what became of a measurement, valid as long as the belief;
+ * %NULL for one that was left out
+ */
+const OgLesson  *og_document_find_lesson           (OgDocument         *self,
+                                                    gboolean            bench,
+                                                    const char         *id);
+/** @store: (nullable): measurements that the recipe also learns from; "result-changed" follows */
+void             og_document_set_bench_store       (OgDocument         *self,
+                                                    OgBenchStore       *store);
+/** Returns: (transfer none) (nullable) */
+OgBenchStore    *og_document_get_bench_store       (OgDocument         *self);
 /** Returns: a number that grows with every change of the recipe */
 guint64          og_document_get_revision          (OgDocument         *self);
 const char      *og_document_get_title             (OgDocument         *self);
@@ -179,6 +211,44 @@ gboolean         og_document_put_material          (OgDocument         *self,
                                                     OgIngredient       *material);
 gboolean         og_document_remove_material       (OgDocument         *self,
                                                     const char         *id);
+/**
+ * og_document_add_measurement:
+ * @measurement: (transfer full): of the recipe, whose lines it already carries, or of a neat
+ *   material; gets the next free id
+ *
+ * Refuses one that could not be read back from a file. Its viscosity is reduced again, from the
+ * density in its reduction if it has none itself.
+ */
+gboolean         og_document_add_measurement       (OgDocument         *self,
+                                                    OgMeasurement      *measurement);
+gboolean         og_document_remove_measurement    (OgDocument         *self,
+                                                    const char         *id);
+/** Keeps a measurement without learning from it, or takes it in again. */
+gboolean         og_document_set_measurement_aside (OgDocument         *self,
+                                                    const char         *id,
+                                                    gboolean            set_aside);
+/** Learns from a measurement although it contradicts the prediction, or not any more. */
+gboolean         og_document_accept_measurement    (OgDocument         *self,
+                                                    const char         *id,
+                                                    gboolean            accepted);
+/**
+ * og_document_record_measurement:
+ * @measurement: (transfer full): as for og_document_add_measurement()
+ *
+ * Puts a measurement where it belongs: one of a neat material into the bench store, if there is
+ * one, unless the material is the recipe's own; any other into the recipe. Only the latter is a
+ * step that can be undone.
+ *
+ * Returns: %FALSE with an error of og_bench_store_add()
+ */
+gboolean         og_document_record_measurement    (OgDocument         *self,
+                                                    OgMeasurement      *measurement,
+                                                    GError            **error);
+
+/** Valid bounds only, of at most %OG_DOCUMENT_MAX_TARGET_MPA_S. */
+gboolean         og_document_set_body_bounds       (OgDocument         *self,
+                                                    const OgBodyBounds *bounds);
+
 /**
  * og_document_replace:
  * @formula: (transfer full): a whole recipe (a table dropped on the window)

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gio/gio.h>
+
+G_BEGIN_DECLS
+
+/* What every file of the model is read and written with. */
+
+/* Returns: (transfer full): the name of @file for people */
+char     *_og_file_display_name (GFile         *file);
+
+/*
+ * Refuses what is not an ordinary file, or larger than any of this program.
+ * @info: with type and size (%OG_FILE_READABLE_ATTRIBUTES)
+ */
+gboolean  _og_file_is_readable  (GFileInfo     *info,
+                                 const char    *name,
+                                 GError       **error);
+#define OG_FILE_READABLE_ATTRIBUTES                                                               \
+  G_FILE_ATTRIBUTE_STANDARD_TYPE "," G_FILE_ATTRIBUTE_STANDARD_SIZE
+
+/*
+ * Replaces @file as a whole, following links; its previous version is kept beside it as "NAME~".
+ * @etag: (nullable): what the file must be now, else %G_IO_ERROR_WRONG_ETAG
+ * @new_etag: (out) (nullable): what it is afterwards
+ */
+gboolean  _og_file_write        (GFile         *file,
+                                 GBytes        *bytes,
+                                 const char    *etag,
+                                 char         **new_etag,
+                                 GCancellable  *cancellable,
+                                 GError       **error);
+
+G_END_DECLS
