@@ -63,7 +63,8 @@ on_done (GtkPrintOperation       *operation,
       g_set_object (&kept_settings, gtk_print_operation_get_print_settings (operation));
       g_set_object (&kept_setup, gtk_print_operation_get_default_page_setup (operation));
     }
-  gtk_print_operation_get_error (operation, &error);
+  else if (result == GTK_PRINT_OPERATION_RESULT_ERROR)
+    gtk_print_operation_get_error (operation, &error);
   if (error != NULL && job->func != NULL && job->parent != NULL)
     job->func (job->parent, error, job->data);
 }

@@ -17,6 +17,7 @@ import time
 import traceback
 
 NEEDED = ("Xvfb", "dbus-run-session", "xdotool")
+MENU_EDGE = 10  # px between the last item of a menu and the lower edge of its window
 PATIENCE = float(os.environ.get("OG_PATIENCE", "8"))
 
 
@@ -232,8 +233,15 @@ class Stage:
     def gone(self, role, name, within=None):
         until(lambda: not self.look(role, name, within), "%s “%s” is still there" % (role, name))
 
+    def _frame(self):
+        for i in range(self.app.get_child_count()):
+            child = self.app.get_child_at_index(i)
+            if child is not None and child.get_role_name() == "frame":
+                return child
+        return None
+
     def title(self):
-        return self.app.get_child_at_index(0).get_name()
+        return until(self._frame, "there is no window").get_name()
 
     def recipe(self):
         if self._recipe is None:
@@ -309,17 +317,16 @@ class Stage:
         # the window of the menu is the largest next to the main one; tooltips are smaller
         menu = sorted(map(self._geometry, self._windows()), key=lambda g: g[2] * g[3])[-2]
         x, y, width, height = menu
-        top = min(b[1] for b in boxes.values())
         end = max(b[1] + b[3] for b in boxes.values())
         box = next(b for n, b in boxes.items() if fnmatch.fnmatchcase(n, name))
+        # counted from the lower edge: titles of sections and the arrow stand above
         self._xdotool("mousemove", x + width // 2,
-                      y + (height - (end - top)) // 2 + box[1] - top + box[3] // 2,
+                      y + height - MENU_EDGE - (end - box[1]) + box[3] // 2,
                       "sleep", "0.1", "click", 1)
         time.sleep(0.4)
 
     def actions(self):
-        frame = next(self.app.get_child_at_index(i) for i in range(self.app.get_child_count())
-                     if self.app.get_child_at_index(i).get_role_name() == "frame")
+        frame = until(self._frame, "there is no window")
         n = self.atspi.Action.get_n_actions(frame)
         return frame, [self.atspi.Action.get_action_name(frame, i) for i in range(n)]
 

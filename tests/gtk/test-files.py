@@ -95,7 +95,7 @@ def saves_on_closing(s):
     s.act("win.close")
     s.press("push button", "Save", s.find("dialog", "Save the changes to*"))
     same(s.ended(), 0, "exit status")
-    same("12.34" in json.dumps(read(s.copy)), True, "the amount in the file")
+    same('"amount": 123400,' in json.dumps(read(s.copy)), True, "the amount in the file")
     same(os.path.exists(s.copy + "~"), True, "the version before")
 
 
@@ -179,7 +179,7 @@ def brings_a_draft_back(s):
     set_amount(s, s.material, "10.01")
     drafts = os.path.join(s.home, "data", "oleograph", "drafts")
     until(lambda: os.path.isdir(drafts)
-          and any("10.01" in open(os.path.join(drafts, n)).read() for n in os.listdir(drafts)),
+          and any("100100" in open(os.path.join(drafts, n)).read() for n in os.listdir(drafts)),
           "no draft", 15)
     s.crash()
     s.start()
