@@ -22,7 +22,10 @@ GSETTINGS_SCHEMA_DIR=$build/data
 export GSETTINGS_SCHEMA_DIR
 
 if [ -n "${DISPLAY:-}" ] || [ -n "${WAYLAND_DISPLAY:-}" ]; then
-  exec "$build/src/gtk/oleograph" "$demo"
+  # A copy, so that trying things out and saving them leaves the source tree as it is.
+  copy=$build/harbour-gloss.oleograph
+  [ -f "$copy" ] || cp "$demo" "$copy"
+  exec "$build/src/gtk/oleograph" "$copy"
 fi
 
 cli=$build/src/cli/oleograph-cli
