@@ -46,20 +46,18 @@ build ()
   CC=$compiler meson setup "$out/$name" "$root" -Dwerror=true "$@" && ninja -C "$out/$name"
 }
 
-# run_suites NAME LABEL OPTION...: runs suites of $out/NAME on a display and a session bus of their
-# own. The log is counted at the end; a build or a run that failed leaves none, which counts as failed.
+# run_suites NAME LABEL OPTION...: runs suites of $out/NAME. The log is counted at the end; a build or a
+# run that failed leaves none, which counts as failed. Window tests make themselves a display.
 run_suites ()
 {
   name=$1
   label=$2
   shift 2
   say "test: $name, $label"
-  dbus-run-session -- xvfb-run -a -s "-screen 0 1280x800x24 -nolisten tcp" \
-    env GDK_BACKEND=x11 GSK_RENDERER=cairo \
-    meson test -C "$out/$name" --no-rebuild --print-errorlogs --logbase "$label" "$@"
+  meson test -C "$out/$name" --no-rebuild --print-errorlogs --logbase "$label" "$@"
 }
 
-# One after the other, so that windows do not take the focus from each other.
+# One after the other: they wait for what happens on screen, which a busy machine delays.
 gtk_options="--suite gtk --num-processes 1"
 headless="--suite core --suite model --suite draw --suite cli"
 
