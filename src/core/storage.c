@@ -15,6 +15,7 @@
 #define MAX_BATCH_G 1e9
 #define MAX_TARGET_MPA_S 1e12
 #define MAX_BALANCE_SHARE 1000000
+#define MAX_ID 1000000000 /* far below what an int holds: later lines need ids above it */
 #define LOWEST_TEMPERATURE_C (-100.0)
 #define HIGHEST_TEMPERATURE_C 400.0
 
@@ -497,7 +498,7 @@ read_id (Reader      *reader,
 {
   gint64 value = 0;
 
-  if (!read_integer (reader, object, "id", TRUE, 1, G_MAXINT32, &value, error))
+  if (!read_integer (reader, object, "id", TRUE, 1, MAX_ID, &value, error))
     return FALSE;
   if (!g_hash_table_add (reader->ids, GUINT_TO_POINTER ((guint) value)))
     return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,

@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+#include "core/bench.h"
+
 typedef struct
 {
   guint64    serial;
@@ -48,6 +50,23 @@ phase_bytes (const OgFormulaPhase *phase)
   return bytes;
 }
 
+static gsize
+measurement_bytes (const OgMeasurement *measurement)
+{
+  gsize bytes = sizeof (gpointer) + sizeof *measurement;
+
+  for (guint i = 0; i < measurement->lines->len; i++)
+    {
+      const OgPart *part = &g_array_index (measurement->lines, OgPart, i);
+
+      bytes += sizeof *part + text_bytes (part->ingredient_id);
+    }
+  bytes += text_bytes (measurement->id) + text_bytes (measurement->material_id);
+  bytes += text_bytes (measurement->date) + text_bytes (measurement->lot);
+
+  return bytes + text_bytes (measurement->note);
+}
+
 /* Own materials are shared between copies and do not count. */
 static gsize
 formula_bytes (const OgFormula *formula)
@@ -58,6 +77,8 @@ formula_bytes (const OgFormula *formula)
   bytes += text_bytes (formula->notes) + formula->materials->len * sizeof (gpointer);
   for (guint i = 0; i < formula->phases->len; i++)
     bytes += phase_bytes (g_ptr_array_index (formula->phases, i));
+  for (guint i = 0; i < formula->measurements->len; i++)
+    bytes += measurement_bytes (g_ptr_array_index (formula->measurements, i));
 
   return bytes;
 }

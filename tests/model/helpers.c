@@ -87,6 +87,32 @@ test_own_material (const char *id,
   return material;
 }
 
+OgMeasurement *
+test_reading (const char *material_id,
+              double      mpa_s)
+{
+  OgMeasurement *measurement = og_measurement_new ();
+
+  measurement->material_id = g_strdup (material_id);
+  measurement->reading.method = OG_METHOD_ROTATIONAL;
+  measurement->reading.temperature_c = OG_TEMPERATURE_ROOM_C;
+  measurement->reading.mpa_s = mpa_s;
+  measurement->reading.shear_rate_1_s = OG_SHEAR_POUR;
+
+  return measurement;
+}
+
+OgMeasurement *
+test_recipe_reading (OgDocument *document,
+                     double      mpa_s)
+{
+  OgMeasurement *measurement = test_reading (NULL, mpa_s);
+
+  og_measurement_set_recipe (measurement, og_document_get_formula (document));
+
+  return measurement;
+}
+
 guint
 test_random_line (GRand      *rand,
                   OgDocument *document)
@@ -218,6 +244,66 @@ random_material_edit (GRand      *rand,
   return og_document_put_material (document, material);
 }
 
+static OgMeasurement *
+random_measurement (GRand      *rand,
+                    OgDocument *document)
+{
+  const double mpa_s = g_rand_double_range (rand, 1, 1e5);
+  OgMeasurement *measurement = g_rand_boolean (rand)
+                               ? test_recipe_reading (document, mpa_s)
+                               : test_reading (random_material (rand), mpa_s);
+
+  g_free (measurement->note);
+  measurement->note = random_text (rand);
+
+  return measurement;
+}
+
+static const char *
+random_measurement_id (GRand      *rand,
+                       OgDocument *document)
+{
+  const GPtrArray *all = og_document_get_formula (document)->measurements;
+
+  if (all->len == 0)
+    return "m1";
+
+  return ((OgMeasurement *) all->pdata[g_rand_int_range (rand, 0, (int) all->len)])->id;
+}
+
+static gboolean
+random_bounds_edit (GRand      *rand,
+                    OgDocument *document)
+{
+  OgBodyBounds bounds;
+
+  og_body_bounds_init (&bounds);
+  bounds.from[g_rand_int_range (rand, 0, OG_N_BODY_BOUNDS)] *= g_rand_double_range (rand, 0.5, 2);
+
+  return og_document_set_body_bounds (document, &bounds);
+}
+
+static gboolean
+random_bench_edit (GRand      *rand,
+                   OgDocument *document)
+{
+  g_autofree char *id = g_strdup (random_measurement_id (rand, document));
+
+  switch (g_rand_int_range (rand, 0, 7))
+    {
+    case 0:
+      return og_document_remove_measurement (document, id);
+    case 1:
+      return og_document_set_measurement_aside (document, id, g_rand_boolean (rand));
+    case 2:
+      return og_document_accept_measurement (document, id, g_rand_boolean (rand));
+    case 3:
+      return random_bounds_edit (rand, document);
+    default:
+      return og_document_add_measurement (document, random_measurement (rand, document));
+    }
+}
+
 static gboolean
 random_order_edit (GRand      *rand,
                    OgDocument *document)
@@ -254,7 +340,7 @@ gboolean
 test_random_edit (GRand      *rand,
                   OgDocument *document)
 {
-  switch (g_rand_int_range (rand, 0, 8))
+  switch (g_rand_int_range (rand, 0, 9))
     {
     case 0:
       return random_text_edit (rand, document);
@@ -263,6 +349,8 @@ test_random_edit (GRand      *rand,
       return random_number_edit (rand, document);
     case 3:
       return random_material_edit (rand, document);
+    case 4:
+      return random_bench_edit (rand, document);
     default:
       return random_order_edit (rand, document);
     }

@@ -18,6 +18,13 @@ char       *test_serialise       (OgDocument  *document);
 OgIngredient *test_own_material  (const char  *id,
                                   const char  *name);
 
+/** Returns: (transfer full): a rotational reading of a neat material at 25 C and 10 1/s */
+OgMeasurement *test_reading      (const char  *material_id,
+                                  double       mpa_s);
+/** Returns: (transfer full): the same of the recipe as it stands */
+OgMeasurement *test_recipe_reading (OgDocument *document,
+                                  double       mpa_s);
+
 /** Returns: id of a random line or phase, 0 if there is none */
 guint       test_random_line     (GRand       *rand,
                                   OgDocument  *document);

@@ -322,6 +322,29 @@ apply_suggestion (OgDocument *d)
 }
 
 static gboolean
+add_recipe_reading (OgDocument *d)
+{
+  return og_document_add_measurement (d, test_recipe_reading (d, 1200));
+}
+
+static gboolean
+add_neat_reading (OgDocument *d)
+{
+  return og_document_add_measurement (d, test_reading ("castor-oil", 700));
+}
+
+static gboolean
+body_bounds (OgDocument *d)
+{
+  OgBodyBounds bounds;
+
+  og_body_bounds_init (&bounds);
+  bounds.from[OG_BODY_BOUND_HEAVY] = 9000;
+
+  return og_document_set_body_bounds (d, &bounds);
+}
+
+static gboolean
 replace (OgDocument *d)
 {
   g_autoptr (GError) error = NULL;
@@ -357,6 +380,9 @@ static const Edit edits[] = {
   { "Replace Sunflower oil by moon-oil", unknown_ingredient },
   { "Add own material Quay oil", put_material },
   { "Replace Sunflower oil by Jojoba oil", apply_suggestion },
+  { "Add measurement m1", add_recipe_reading },
+  { "Add measurement m1", add_neat_reading },
+  { "Change bounds of the body", body_bounds },
   { "Take over table.csv", replace },
 };
 
@@ -411,6 +437,117 @@ test_normalise (void)
   og_document_redo (document);
   g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, OG_PPM_WHOLE);
   g_assert_false (og_document_normalise (document));
+  g_object_unref (document);
+}
+
+static gboolean
+reading_aside (OgDocument *d)
+{
+  return og_document_set_measurement_aside (d, "m2", TRUE);
+}
+
+static gboolean
+reading_again (OgDocument *d)
+{
+  return og_document_set_measurement_aside (d, "m1", FALSE);
+}
+
+static gboolean
+reading_accepted (OgDocument *d)
+{
+  return og_document_accept_measurement (d, "m2", TRUE);
+}
+
+static gboolean
+reading_refused (OgDocument *d)
+{
+  return og_document_accept_measurement (d, "m1", FALSE);
+}
+
+static gboolean
+remove_reading (OgDocument *d)
+{
+  return og_document_remove_measurement (d, "m2");
+}
+
+static const Edit reading_edits[] = {
+  { "Add measurement m4", add_neat_reading },
+  { "Set measurement m2 aside", reading_aside },
+  { "Use measurement m1 again", reading_again },
+  { "Accept measurement m2", reading_accepted },
+  { "Accept measurement m1 no longer", reading_refused },
+  { "Remove measurement m2", remove_reading },
+};
+
+static void
+test_readings (void)
+{
+  OgDocument *document = test_filled_document ();
+  const GPtrArray *all;
+
+  add_recipe_reading (document);
+  add_neat_reading (document);
+  add_recipe_reading (document);
+  og_document_set_measurement_aside (document, "m1", TRUE);
+  og_document_accept_measurement (document, "m1", TRUE);
+  og_document_mark_saved (document);
+  for (guint i = 0; i < G_N_ELEMENTS (reading_edits); i++)
+    check_edit (document, &reading_edits[i]);
+
+  g_assert_false (og_document_set_measurement_aside (document, "m1", TRUE));
+  g_assert_false (og_document_set_measurement_aside (document, "m2", FALSE));
+  g_assert_false (og_document_accept_measurement (document, "m1", TRUE));
+  g_assert_false (og_document_set_measurement_aside (document, "m4", TRUE));
+  g_assert_false (og_document_accept_measurement (document, "m4", TRUE));
+  g_assert_false (og_document_remove_measurement (document, "m4"));
+  g_assert_false (og_document_get_modified (document));
+
+  all = og_document_get_formula (document)->measurements;
+  g_assert_cmpuint (all->len, ==, 3);
+  g_assert_cmpuint (((OgMeasurement *) all->pdata[0])->lines->len, ==, 5);
+  g_assert_cmpstr (((OgMeasurement *) all->pdata[1])->material_id, ==, "castor-oil");
+  g_assert_cmpfloat (((OgMeasurement *) all->pdata[1])->reduced.mpa_s, ==, 700);
+  g_object_unref (document);
+}
+
+/* What is kept can be read back; what could not be is not kept. */
+static void
+test_reading_refusals (void)
+{
+  OgDocument *document = test_filled_document ();
+  OgMeasurement *thin = test_reading ("castor-oil", 700);
+  OgMeasurement *undated = test_reading ("castor-oil", 700);
+  OgMeasurement *unweighed = test_reading ("castor-oil", NAN);
+  OgBodyBounds bounds;
+
+  unweighed->reading.method = OG_METHOD_CUP;
+  unweighed->reading.cup = OG_CUP_ISO_4;
+  unweighed->reading.seconds[0] = 60;
+  unweighed->reading.n_seconds = 1;
+  thin->reading.temperature_c = 400;
+  g_free (undated->date);
+  undated->date = g_strnfill (OG_DOCUMENT_MAX_NAME + 1, '2');
+
+  g_assert_false (og_document_add_measurement (document, thin));
+  g_assert_false (og_document_add_measurement (document, undated));
+  g_assert_false (og_document_add_measurement (document, unweighed));
+  g_assert_false (og_document_add_measurement (document, test_reading ("", 700)));
+  g_assert_false (og_document_add_measurement (document, test_reading (NULL, 700)));
+  g_assert_false (og_document_add_measurement (document, test_reading ("castor-oil", NAN)));
+  g_assert_false (og_document_add_measurement (document, test_reading ("castor-oil", INFINITY)));
+  g_assert_false (og_document_add_measurement (document, test_reading ("castor-oil", -1)));
+
+  og_body_bounds_init (&bounds);
+  g_assert_false (og_document_set_body_bounds (document, &bounds));
+  bounds.from[OG_BODY_BOUND_SET] = 2 * OG_DOCUMENT_MAX_TARGET_MPA_S;
+  g_assert_false (og_document_set_body_bounds (document, &bounds));
+  bounds.from[OG_BODY_BOUND_SET] = NAN;
+  g_assert_false (og_document_set_body_bounds (document, &bounds));
+  og_body_bounds_init (&bounds);
+  bounds.from[OG_BODY_BOUND_LIGHT] = bounds.from[OG_BODY_BOUND_THIN];
+  g_assert_false (og_document_set_body_bounds (document, &bounds));
+
+  g_assert_false (og_document_get_modified (document));
   g_object_unref (document);
 }
 
@@ -708,6 +845,8 @@ main (int    argc,
   g_test_add_func ("/document/unbalanced-file", test_unbalanced_file);
   g_test_add_func ("/document/every-edit", test_every_edit);
   g_test_add_func ("/document/normalise", test_normalise);
+  g_test_add_func ("/document/readings", test_readings);
+  g_test_add_func ("/document/reading-refusals", test_reading_refusals);
   g_test_add_func ("/document/walks", test_walks);
   g_test_add_func ("/document/saved-point", test_saved_point);
   g_test_add_func ("/document/typing", test_typing);
