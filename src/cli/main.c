@@ -24,6 +24,10 @@ static const OgVerb verbs[] = {
     N_("Write the recipe card"), og_verb_card },
   { "chart", "FILE -o OUT.{png,svg,pdf} [--axis AXIS] [--with FILE]…",
     N_("Draw the viscosity chart"), og_verb_chart },
+  { "measure", "[FILE] --method METHOD --temperature C…",
+    N_("Record a reading from the bench and what it teaches"), og_verb_measure },
+  { "compare", "FILE FILE…",
+    N_("Set two to four recipes side by side"), og_verb_compare },
   { "check", "[FILE]",
     N_("Check a recipe, or the library itself"), og_verb_check },
 };

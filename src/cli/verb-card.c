@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "cli/findings.h"
+#include "cli/readings.h"
 #include "cli/verbs.h"
 #include "draw/export.h"
 
@@ -30,12 +31,16 @@ og_verb_card (OgCall  *call,
               GError **error)
 {
   g_autofree char *path = NULL;
+  g_autofree char *log_path = NULL;
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path,
       N_("File to write: .pdf, .png, .svg, .html, .md, .csv or .json"), N_("OUT") },
+    { "bench-log", 'b', 0, G_OPTION_ARG_FILENAME, &log_path,
+      N_("Readings of neat materials to learn from"), N_("LOG") },
     G_OPTION_ENTRY_NULL
   };
   g_auto (OgRecipe) recipe = { NULL, NULL };
+  g_autoptr (OgBelief) belief = NULL;
   g_autoptr (OgResult) result = NULL;
   OgExportFormat format;
 
@@ -47,10 +52,12 @@ og_verb_card (OgCall  *call,
                            _("-o needs a file that ends in .pdf, .png, .svg, .html, .md, .csv or .json"));
       return OG_EXIT_USAGE;
     }
-  if (!og_recipe_read (&recipe, call->files[0], error))
+  if (!og_recipe_read (&recipe, call->files[0], error)
+      || !og_readings_learn (&recipe, log_path, &belief, error))
     return OG_EXIT_FILE;
 
-  result = og_evaluate (recipe.formula, recipe.catalog, &(OgConditions) { .curves = TRUE });
+  result = og_evaluate (recipe.formula, recipe.catalog,
+                        &(OgConditions) { .curves = TRUE, .belief = belief });
   if (!og_export_card (recipe.formula, result, path, format, error))
     return OG_EXIT_FILE;
   if (call->json)

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "cli/readings.h"
 #include "cli/verbs.h"
 #include "draw/export.h"
 
@@ -30,14 +31,18 @@ shown_free (gpointer data)
 static gboolean
 show (GPtrArray   *all,
       const char  *path,
+      const char  *log_path,
       GError     **error)
 {
+  g_autoptr (OgBelief) belief = NULL;
   Shown *shown = g_new0 (Shown, 1);
 
   g_ptr_array_add (all, shown);
-  if (!og_recipe_read (&shown->recipe, path, error))
+  if (!og_recipe_read (&shown->recipe, path, error)
+      || !og_readings_learn (&shown->recipe, log_path, &belief, error))
     return FALSE;
-  shown->result = og_evaluate (shown->recipe.formula, shown->recipe.catalog, &(OgConditions) { .curves = TRUE });
+  shown->result = og_evaluate (shown->recipe.formula, shown->recipe.catalog,
+                               &(OgConditions) { .curves = TRUE, .belief = belief });
 
   return TRUE;
 }
@@ -128,6 +133,7 @@ og_verb_chart (OgCall  *call,
 {
   g_autofree char *path = NULL;
   g_autofree char *axis_nick = NULL;
+  g_autofree char *log_path = NULL;
   g_auto (GStrv) others = NULL;
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path,
@@ -136,6 +142,8 @@ og_verb_chart (OgCall  *call,
       N_("What the chart runs along: agent, temperature or shear; agent if the recipe holds one"), N_("AXIS") },
     { "with", 'w', 0, G_OPTION_ARG_FILENAME_ARRAY, &others,
       N_("Another recipe on the same chart; up to four"), N_("FILE") },
+    { "bench-log", 'b', 0, G_OPTION_ARG_FILENAME, &log_path,
+      N_("Readings of neat materials to learn from"), N_("LOG") },
     G_OPTION_ENTRY_NULL
   };
   g_autoptr (GPtrArray) all = g_ptr_array_new_with_free_func (shown_free);
@@ -160,11 +168,11 @@ og_verb_chart (OgCall  *call,
       return OG_EXIT_USAGE;
     }
 
-  if (!show (all, call->files[0], error))
+  if (!show (all, call->files[0], log_path, error))
     return OG_EXIT_FILE;
   for (guint i = 0; others != NULL && others[i] != NULL; i++)
     {
-      if (!show (all, others[i], error))
+      if (!show (all, others[i], log_path, error))
         return OG_EXIT_FILE;
     }
   if (axis_nick == NULL && ((Shown *) g_ptr_array_index (all, 0))->result->curves[axis].n == 0)

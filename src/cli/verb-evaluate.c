@@ -5,8 +5,10 @@
 #include <math.h>
 
 #include "cli/findings.h"
+#include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/settling.h"
 #include "draw/export.h"
 #include "draw/numbers.h"
 
@@ -130,6 +132,94 @@ put_properties (OgCall         *call,
   g_string_append_c (call->out, '\n');
 }
 
+/* How the prediction stood before anything was measured. */
+static void
+put_prior (OgCall         *call,
+           const OgResult *result)
+{
+  g_autofree char *value = NULL;
+  g_autofree char *range = NULL;
+  g_autofree char *text = NULL;
+
+  if (result->belief == NULL || !og_estimate_is_known (&result->prior_pour))
+    return;
+
+  value = og_number_with_unit (result->prior_pour.value);
+  range = og_number_range (&result->prior_pour);
+  /* Translators: viscosity with its unit, then its 80 % band */
+  text = g_strdup_printf (_("Without readings from the bench it was %s when poured (%s)."), value, range);
+  og_text_put_wrapped ("", text, call->out);
+}
+
+static void
+put_agent (OgCall             *call,
+           const OgResult     *result,
+           const OgAgentState *agent)
+{
+  const OgIngredient *ingredient = og_catalog_get (result->catalog, agent->ingredient_id);
+  g_autofree char *share = og_number_trimmed (agent->share_pct, 2);
+  g_autofree char *gel_point = og_number_fixed (agent->gel_point_pct, 1);
+  g_autofree char *clears = og_number_fixed (agent->clears_c, 0);
+  g_autofree char *sets = og_number_fixed (agent->sets_c, 0);
+  /* Translators: name, wt %, wt %, temperature, temperature; a number may be the word “unknown” */
+  g_autofree char *text
+    = g_strdup_printf (_("%s: %s %%, gel point in %%: %s, clears on warming at °C: %s, sets on cooling at °C: %s"),
+                       ingredient != NULL ? ingredient->name : agent->ingredient_id,
+                       share, gel_point, clears, sets);
+
+  og_text_put_wrapped ("  • ", text, call->out);
+}
+
+static void
+put_agents (OgCall         *call,
+            const OgResult *result)
+{
+  g_autofree char *probability = og_number_fixed (100 * result->gel_probability, 0);
+
+  if (result->agents->len == 0)
+    return;
+
+  g_string_append_printf (call->out, "%s\n", _("Gelling agents and waxes"));
+  for (guint i = 0; i < result->agents->len; i++)
+    put_agent (call, result, &g_array_index (result->agents, OgAgentState, i));
+  g_string_append (call->out, "  • ");
+  g_string_append_printf (call->out, _("Probability that it stands as a gel at 25 °C: %s %%"), probability);
+  g_string_append (call->out, "\n\n");
+}
+
+static char *
+settling_text (const OgSettling *settling)
+{
+  const char *name = settling->ingredient->name;
+  g_autofree char *speed = og_number_significant (fabs (settling->speed_mm_day), 2);
+
+  if (settling->held)
+    return g_strdup_printf (_("%s: held in place by the gel"), name);
+  if (!isfinite (settling->speed_mm_day))
+    return g_strdup_printf (_("%s: speed unknown"), name);
+  if (settling->speed_mm_day < 0)
+    return g_strdup_printf (_("%s: rises %s mm a day"), name, speed);
+
+  return g_strdup_printf (_("%s: sinks %s mm a day"), name, speed);
+}
+
+static void
+put_settling (OgCall         *call,
+              const OgResult *result)
+{
+  if (result->settling->len == 0)
+    return;
+
+  g_string_append_printf (call->out, "%s\n", _("Settling at 25 °C"));
+  for (guint i = 0; i < result->settling->len; i++)
+    {
+      g_autofree char *text = settling_text (&g_array_index (result->settling, OgSettling, i));
+
+      og_text_put_wrapped ("  • ", text, call->out);
+    }
+  g_string_append_c (call->out, '\n');
+}
+
 static void
 put_text (OgCall         *call,
           const OgRecipe *recipe,
@@ -138,9 +228,12 @@ put_text (OgCall         *call,
   put_heading (call, recipe, result);
   put_lines (call, recipe);
   og_text_put_wrapped ("", result->body_text, call->out);
+  put_prior (call, result);
   g_string_append_c (call->out, '\n');
   put_viscosity (call, result);
   put_properties (call, result);
+  put_agents (call, result);
+  put_settling (call, result);
   og_findings_put (call->out, result->findings);
 }
 
@@ -159,16 +252,20 @@ og_verb_evaluate (OgCall  *call,
 {
   g_auto (GStrv) temperature_texts = NULL;
   g_auto (GStrv) rate_texts = NULL;
+  g_autofree char *log_path = NULL;
   const GOptionEntry entries[] = {
     { "temperature", 't', 0, G_OPTION_ARG_FILENAME_ARRAY, &temperature_texts,
       N_("Temperature, -20 … 200 °C, instead of 25; may be given several times"), N_("C") },
     { "shear-rate", 'g', 0, G_OPTION_ARG_FILENAME_ARRAY, &rate_texts,
       N_("Shear rate in 1/s, instead of 0.01, 10 and 1000; may be given several times"), N_("G") },
+    { "bench-log", 'b', 0, G_OPTION_ARG_FILENAME, &log_path,
+      N_("Readings of neat materials to learn from"), N_("LOG") },
     G_OPTION_ENTRY_NULL
   };
   g_autoptr (GArray) temperatures = NULL;
   g_autoptr (GArray) rates = NULL;
   g_auto (OgRecipe) recipe = { NULL, NULL };
+  g_autoptr (OgBelief) belief = NULL;
   g_autoptr (OgResult) result = NULL;
 
   if (!og_call_parse (call, entries, 1, 1, error))
@@ -179,7 +276,8 @@ og_verb_evaluate (OgCall  *call,
   rates = og_call_parse_numbers ("--shear-rate", rate_texts, LOWEST_RATE_1_S, HIGHEST_RATE_1_S, error);
   if (rates == NULL)
     return OG_EXIT_USAGE;
-  if (!og_recipe_read (&recipe, call->files[0], error))
+  if (!og_recipe_read (&recipe, call->files[0], error)
+      || !og_readings_learn (&recipe, log_path, &belief, error))
     return OG_EXIT_FILE;
 
   set_default (temperatures, (const double[]) { OG_TEMPERATURE_ROOM_C }, 1);
@@ -190,6 +288,7 @@ og_verb_evaluate (OgCall  *call,
                           .n_temperatures = temperatures->len,
                           .shear_rates_1_s = (const double *) (const void *) rates->data,
                           .n_shear_rates = rates->len,
+                          .belief = belief,
                         });
 
   if (call->json)

@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
 #include "core/substitution.h"
@@ -150,15 +151,19 @@ og_verb_substitute (OgCall  *call,
                     GError **error)
 {
   g_autofree char *replaced_text = NULL;
+  g_autofree char *log_path = NULL;
   g_auto (GStrv) without = NULL;
   const GOptionEntry entries[] = {
     { "for", 'f', 0, G_OPTION_ARG_FILENAME, &replaced_text,
       N_("Material of the recipe that is to be replaced"), N_("ID") },
     { "without", 'w', 0, G_OPTION_ARG_FILENAME_ARRAY, &without,
       N_("Leave out materials with this tag, such as nut or palm; may be given several times"), N_("TAG") },
+    { "bench-log", 'b', 0, G_OPTION_ARG_FILENAME, &log_path,
+      N_("Readings of neat materials to learn from"), N_("LOG") },
     G_OPTION_ENTRY_NULL
   };
   g_auto (OgRecipe) recipe = { NULL, NULL };
+  g_autoptr (OgBelief) belief = NULL;
   g_autoptr (GPtrArray) suggestions = NULL;
   const OgIngredient *replaced;
 
@@ -166,14 +171,19 @@ og_verb_substitute (OgCall  *call,
     return OG_EXIT_DONE;
   if (!check_texts (replaced_text, without, error))
     return OG_EXIT_USAGE;
-  if (!og_recipe_read (&recipe, call->files[0], error))
+  if (!og_recipe_read (&recipe, call->files[0], error)
+      || !og_readings_learn (&recipe, log_path, &belief, error))
     return OG_EXIT_FILE;
   replaced = resolve_replaced (&recipe, replaced_text, error);
   if (replaced == NULL)
     return OG_EXIT_USAGE;
 
   suggestions = og_substitute (recipe.formula, recipe.catalog, replaced->id,
-                               &(OgSubstitutionOptions) { .without_tags = (const char *const *) without }, error);
+                               &(OgSubstitutionOptions) {
+                                 .without_tags = (const char *const *) without,
+                                 .belief = belief,
+                               },
+                               error);
   if (suggestions == NULL)
     return OG_EXIT_USAGE;
 

@@ -23,6 +23,12 @@ OgExit og_verb_card        (OgCall  *call,
 /** Viscosity chart into a file. */
 OgExit og_verb_chart       (OgCall  *call,
                             GError **error);
+/** Reading at the bench, and what it teaches. */
+OgExit og_verb_measure     (OgCall  *call,
+                            GError **error);
+/** Recipes side by side. */
+OgExit og_verb_compare     (OgCall  *call,
+                            GError **error);
 /** Findings of a recipe, or a check of the library. */
 OgExit og_verb_check       (OgCall  *call,
                             GError **error);

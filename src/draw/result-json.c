@@ -5,6 +5,8 @@
 
 #include <math.h>
 
+#include "core/settling.h"
+
 static void
 set_number (JsonObject *object,
             const char *member,
@@ -72,6 +74,46 @@ viscosity_array (const OgResult *result)
 }
 
 static JsonArray *
+agents_array (const OgResult *result)
+{
+  JsonArray *array = json_array_new ();
+
+  for (guint i = 0; i < result->agents->len; i++)
+    {
+      const OgAgentState *agent = &g_array_index (result->agents, OgAgentState, i);
+      JsonObject *object = json_object_new ();
+
+      set_text (object, "ingredient", agent->ingredient_id);
+      set_number (object, "share_percent", agent->share_pct);
+      set_number (object, "gel_point_percent", agent->gel_point_pct);
+      set_number (object, "clears_c", agent->clears_c);
+      set_number (object, "sets_c", agent->sets_c);
+      json_array_add_object_element (array, object);
+    }
+
+  return array;
+}
+
+static JsonArray *
+settling_array (const OgResult *result)
+{
+  JsonArray *array = json_array_new ();
+
+  for (guint i = 0; i < result->settling->len; i++)
+    {
+      const OgSettling *settling = &g_array_index (result->settling, OgSettling, i);
+      JsonObject *object = json_object_new ();
+
+      set_text (object, "ingredient", settling->ingredient->id);
+      set_number (object, "speed_mm_day", settling->speed_mm_day);
+      json_object_set_boolean_member (object, "held", settling->held);
+      json_array_add_object_element (array, object);
+    }
+
+  return array;
+}
+
+static JsonArray *
 findings_array (const OgResult *result)
 {
   JsonArray *array = json_array_new ();
@@ -110,6 +152,16 @@ og_result_to_json (const OgResult *result)
   yield = json_object_new ();
   set_estimate (yield, &result->yield_stress_pa);
   json_object_set_object_member (object, "yield_stress_pa", yield);
+  set_number (object, "gel_probability", result->gel_probability);
+  if (result->belief != NULL)
+    {
+      JsonObject *prior = json_object_new ();
+
+      set_estimate (prior, &result->prior_pour);
+      json_object_set_object_member (object, "prior_pour", prior);
+    }
+  json_object_set_array_member (object, "agents", agents_array (result));
+  json_object_set_array_member (object, "settling", settling_array (result));
   set_text (object, "body", og_body_to_nick (result->body));
   set_text (object, "body_text", result->body_text);
   indices = json_object_new ();
