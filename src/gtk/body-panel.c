@@ -11,6 +11,7 @@
 
 #define LIKELY 0.9
 #define UNLIKELY 0.1
+#define REMARK_CHARS 11 /* beyond it the remark wraps, so that three tiles fit a narrow panel */
 
 /* A small figure with its name above and a remark below. */
 typedef struct
@@ -311,6 +312,7 @@ add_tile (GtkWidget  *flow,
   tile->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   tile->value = make_label (NULL, "tile-value");
   tile->remark = make_label (NULL, "tile-remark");
+  gtk_label_set_max_width_chars (GTK_LABEL (tile->remark), REMARK_CHARS);
   gtk_widget_add_css_class (tile->box, "tile");
   gtk_widget_set_tooltip_text (tile->box, tooltip);
   gtk_box_append (GTK_BOX (tile->box), caption);
@@ -370,7 +372,8 @@ add_axis_buttons (OgBodyPanel *self)
       if (axis > 0)
         gtk_toggle_button_set_group (GTK_TOGGLE_BUTTON (button),
                                      GTK_TOGGLE_BUTTON (self->axis_buttons[0]));
-      gtk_box_append (GTK_BOX (self->axis_box), button);
+      gtk_flow_box_insert (GTK_FLOW_BOX (self->axis_box), button, -1);
+      gtk_widget_set_focusable (gtk_widget_get_parent (button), FALSE);
       self->axis_buttons[axis] = button;
     }
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->axis_buttons[self->axis]), TRUE);

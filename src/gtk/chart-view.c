@@ -9,7 +9,7 @@
 #include "gtk/theme-style.h"
 
 #define LARGE_STEP 10
-#define LEAST_EMS_WIDE 14.0
+#define LEAST_EMS_WIDE 10.0
 #define USUAL_EMS_WIDE 26.0
 #define LEAST_EMS_HIGH 16.0
 #define USUAL_EMS_HIGH 18.0

@@ -28,6 +28,7 @@ struct _OgFigureRow
 
   GtkWidget *box;
   GtkWidget *value_entry;
+  GtkWidget *bad_entry; /* nullable: the one that the problem is about */
   GtkWidget *unit_drop_down;
   GtkWidget *problem_label;
   GtkWidget *revealer;
@@ -88,6 +89,7 @@ show_problem (OgFigureRow *self,
   mark (self->source_entry, entry == self->source_entry);
   if (self->temperature_entry != NULL)
     mark (self->temperature_entry, entry == self->temperature_entry);
+  self->bad_entry = entry;
   gtk_label_set_label (GTK_LABEL (self->problem_label), problem != NULL ? problem : "");
   gtk_widget_set_visible (self->problem_label, problem != NULL);
   if (entry != NULL)
@@ -453,7 +455,9 @@ og_figure_row_finalize (GObject *object)
 static gboolean
 og_figure_row_grab_focus (GtkWidget *widget)
 {
-  return gtk_widget_grab_focus (OG_FIGURE_ROW (widget)->value_entry);
+  OgFigureRow *self = OG_FIGURE_ROW (widget);
+
+  return gtk_widget_grab_focus (self->bad_entry != NULL ? self->bad_entry : self->value_entry);
 }
 
 static void

@@ -110,10 +110,10 @@ og_figure_to_text (const OgFigure *figure)
     ranged = g_strdup (value);
   else if (figure->quality == OG_QUALITY_RANGE)
     /* Translators: a range, smallest and largest number */
-    ranged = g_strdup_printf (_("%s – %s"), low, high);
+    ranged = g_strdup_printf (_("%s to %s"), low, high);
   else
     /* Translators: a number with the range it is traded in */
-    ranged = g_strdup_printf (_("%s (%s – %s)"), value, low, high);
+    ranged = g_strdup_printf (_("%s (%s to %s)"), value, low, high);
   if (!isfinite (figure->at_c))
     return g_steal_pointer (&ranged);
   at = og_number_significant (figure->at_c, DIGITS);

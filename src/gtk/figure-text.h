@@ -31,7 +31,7 @@ const char          *og_figure_field_get_title (const OgFigureField *field);
 const OgFigure      *og_figure_field_get       (const OgFigureField *field,
                                                 const OgIngredient  *ingredient);
 
-/** Returns: (transfer full): "0.957 (0.950 – 0.963) at 20 °C" in the reader's locale, "unknown" for an unknown one */
+/** Returns: (transfer full): "0.957 (0.95 to 0.963) at 20 °C" in the reader's locale, "unknown" for an unknown one */
 char                *og_figure_to_text         (const OgFigure      *figure);
 /** Returns: (transfer full): "measured · citation"; "" for an unknown figure */
 char                *og_figure_origin_to_text  (const OgFigure      *figure);

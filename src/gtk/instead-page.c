@@ -99,41 +99,6 @@ clear_list (OgInsteadPage *self)
     gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
 }
 
-typedef struct
-{
-  const char *id;
-  gint64 amount;
-} Amount;
-
-static void
-add_amount (OgFormulaPhase *phase,
-            OgFormulaLine  *line,
-            gpointer        user_data)
-{
-  Amount *amount = user_data;
-
-  if (strcmp (line->ingredient_id, amount->id) == 0)
-    amount->amount += line->amount;
-}
-
-/* Set apart only when the new material takes another share than the old one. */
-static char *
-amount_text (OgInsteadPage      *self,
-             const OgSuggestion *suggestion)
-{
-  Amount amount = { self->ingredient_id, 0 };
-  g_autofree char *old = NULL;
-  g_autofree char *new = NULL;
-
-  og_formula_foreach_line (og_document_get_formula (self->document), add_amount, &amount);
-  old = og_number_significant (og_ppm_to_pct ((OgPpm) amount.amount), 3);
-  new = og_number_significant (og_ppm_to_pct (suggestion->amount), 3);
-  if (strcmp (old, new) == 0)
-    return NULL;
-  /* Translators: shares of the recipe, of the new and of the old material */
-  return g_strdup_printf (_("Takes %s %% in place of %s %%."), new, old);
-}
-
 static GtkWidget *
 make_label (const char *text,
             const char *css_class)
@@ -201,21 +166,15 @@ make_apply_button (OgInsteadPage      *self,
 }
 
 static char *
-reasons_text (OgInsteadPage      *self,
-              const OgSuggestion *suggestion)
+reasons_text (const OgSuggestion *suggestion)
 {
-  GString *text = g_string_new (NULL);
-  g_autofree char *amount = amount_text (self, suggestion);
+  g_autoptr(GStrvBuilder) builder = g_strv_builder_new ();
+  g_auto(GStrv) lines = NULL;
 
-  if (amount != NULL)
-    g_string_append (text, amount);
   for (guint i = 0; i < MIN (suggestion->reasons->len, MOST_REASONS); i++)
-    {
-      if (text->len > 0)
-        g_string_append_c (text, '\n');
-      g_string_append (text, g_ptr_array_index (suggestion->reasons, i));
-    }
-  return g_string_free (text, FALSE);
+    g_strv_builder_add (builder, g_ptr_array_index (suggestion->reasons, i));
+  lines = g_strv_builder_end (builder);
+  return g_strjoinv ("\n", lines);
 }
 
 static void
@@ -227,7 +186,7 @@ append_suggestion (OgInsteadPage      *self,
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
   g_autofree char *change = og_viscosity_change_to_text (&suggestion->viscosity_ratio);
-  g_autofree char *reasons = reasons_text (self, suggestion);
+  g_autofree char *reasons = reasons_text (suggestion);
   g_autofree char *spoken = g_strdup_printf ("%s. %s. %s", suggestion->ingredient->name, change,
                                              reasons);
 

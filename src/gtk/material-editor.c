@@ -569,7 +569,6 @@ show_refusal (OgMaterialEditor *self,
       if (self->rows[i] != NULL && strstr (error->message, fields[i].nick) != NULL)
         {
           og_figure_row_set_problem (OG_FIGURE_ROW (self->rows[i]), error->message);
-          gtk_widget_grab_focus (self->rows[i]);
           return;
         }
     }
@@ -607,15 +606,49 @@ og_material_editor_save (OgMaterialEditor *self)
   return TRUE;
 }
 
+static gboolean
+focus_if_bad (GtkWidget *row)
+{
+  return row != NULL && og_figure_row_get_problem (OG_FIGURE_ROW (row)) != NULL
+         && gtk_widget_grab_focus (row);
+}
+
+/* Takes the reader to the first field that was refused. */
+static void
+focus_problem (OgMaterialEditor *self)
+{
+  if (gtk_widget_get_visible (self->name_problem))
+    {
+      gtk_widget_grab_focus (self->name_entry);
+      return;
+    }
+  for (guint i = 0; i < MOST_FIELDS; i++)
+    {
+      if (focus_if_bad (self->rows[i]))
+        return;
+    }
+  if (focus_if_bad (self->profile_row))
+    return;
+  for (GtkWidget *child = gtk_widget_get_first_child (self->points_box); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      if (focus_if_bad (child))
+        return;
+    }
+}
+
 static void
 save (GtkWidget  *widget,
       const char *action,
       GVariant   *parameter)
 {
   if (og_material_editor_save (OG_MATERIAL_EDITOR (widget)))
-    gtk_window_destroy (GTK_WINDOW (widget));
-  else
-    gtk_widget_error_bell (widget);
+    {
+      gtk_window_destroy (GTK_WINDOW (widget));
+      return;
+    }
+  focus_problem (OG_MATERIAL_EDITOR (widget));
+  gtk_widget_error_bell (widget);
 }
 
 static OgIngredient *

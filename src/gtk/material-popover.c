@@ -9,6 +9,7 @@
 #include "gtk/profile-view.h"
 
 #define DIGITS 5
+#define TEXT_CHARS 44
 
 struct _OgMaterialPopover
 {
@@ -35,6 +36,7 @@ make_text (const char *text,
   gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_max_width_chars (GTK_LABEL (label), TEXT_CHARS);
   if (css_class != NULL)
     gtk_widget_add_css_class (label, css_class);
   return label;
@@ -68,6 +70,7 @@ add_fact (OgMaterialPopover *self,
   GtkWidget *title_label = make_text (title, NULL);
   GtkWidget *value_label = make_text (value, "numeric");
 
+  gtk_label_set_wrap_mode (GTK_LABEL (title_label), PANGO_WRAP_WORD);
   gtk_widget_set_hexpand (title_label, TRUE);
   gtk_label_set_xalign (GTK_LABEL (value_label), 1.0f);
   gtk_label_set_justify (GTK_LABEL (value_label), GTK_JUSTIFY_RIGHT);

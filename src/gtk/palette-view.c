@@ -34,6 +34,8 @@ struct _OgPaletteView
   GtkSingleSelection *selection;
   GPtrArray *bound; /* of GtkListItem: items that are on screen or near it */
   char *inspected;  /* id of the material that the popover shows */
+  guint popup_tick;
+  gboolean popup_ready; /* a frame has been laid out since the popover was asked for */
 };
 
 G_DEFINE_FINAL_TYPE (OgPaletteView, og_palette_view, GTK_TYPE_WIDGET)
@@ -427,6 +429,34 @@ update_popover (OgPaletteView      *self,
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "shelf.remove", own && !used);
 }
 
+/* Waits for the next layout: a search may just have moved the items. */
+static gboolean
+on_popup_tick (GtkWidget     *widget,
+               GdkFrameClock *clock,
+               gpointer       unused)
+{
+  OgPaletteView *self = OG_PALETTE_VIEW (widget);
+
+  if (!self->popup_ready)
+    {
+      self->popup_ready = TRUE;
+      return G_SOURCE_CONTINUE;
+    }
+  self->popup_tick = 0;
+  point_popover (self);
+  gtk_popover_popup (GTK_POPOVER (self->popover));
+  return G_SOURCE_REMOVE;
+}
+
+static void
+stop_popup (OgPaletteView *self)
+{
+  if (self->popup_tick == 0)
+    return;
+  gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->popup_tick);
+  self->popup_tick = 0;
+}
+
 static void
 inspect (GtkWidget  *widget,
          const char *action,
@@ -441,8 +471,9 @@ inspect (GtkWidget  *widget,
   g_free (self->inspected);
   self->inspected = g_strdup (ingredient->id);
   update_popover (self, ingredient);
-  point_popover (self);
-  gtk_popover_popup (GTK_POPOVER (self->popover));
+  stop_popup (self);
+  self->popup_ready = FALSE;
+  self->popup_tick = gtk_widget_add_tick_callback (widget, on_popup_tick, NULL, NULL);
 }
 
 static char *
@@ -452,6 +483,7 @@ steal_inspected (OgPaletteView *self)
   char *id = self->inspected != NULL ? g_strdup (self->inspected)
                                      : g_strdup (selected != NULL ? selected->id : NULL);
 
+  stop_popup (self);
   if (self->popover != NULL)
     gtk_popover_popdown (GTK_POPOVER (self->popover));
   return id;
@@ -535,6 +567,18 @@ on_search_key (OgPaletteView *self,
   return GDK_EVENT_STOP;
 }
 
+/* Tab leaves the list at once instead of walking through all materials. */
+static gboolean
+on_list_key (OgPaletteView *self,
+             guint          keyval)
+{
+  if (keyval == GDK_KEY_Tab || keyval == GDK_KEY_KP_Tab)
+    return gtk_widget_child_focus (self->footer, GTK_DIR_TAB_FORWARD);
+  if (keyval == GDK_KEY_ISO_Left_Tab)
+    return gtk_widget_child_focus (self->search_box, GTK_DIR_TAB_BACKWARD);
+  return GDK_EVENT_PROPAGATE;
+}
+
 static guint
 find_position (OgPaletteView *self,
                const char    *id)
@@ -555,7 +599,7 @@ show_catalog (OgPaletteView *self,
 {
   const OgIngredient *selected = get_selected (self);
   g_autofree char *id = selected != NULL ? g_strdup (selected->id) : NULL;
-  g_autoptr(OgCatalog) old = self->catalog; /* the old materials live until the model lets go */
+  G_GNUC_UNUSED g_autoptr(OgCatalog) old = self->catalog; /* the old materials live until the model lets go */
   guint position;
 
   self->catalog = og_catalog_ref (catalog);
@@ -609,6 +653,7 @@ og_palette_view_focus_search (OgPaletteView *self)
   g_return_if_fail (OG_IS_PALETTE_VIEW (self));
 
   gtk_widget_grab_focus (self->search_entry);
+  gtk_editable_select_region (GTK_EDITABLE (self->search_entry), 0, -1);
 }
 
 static void
@@ -667,6 +712,7 @@ og_palette_view_dispose (GObject *object)
     g_signal_handlers_disconnect_by_data (self->document, self);
   if (self->model != NULL)
     g_signal_handlers_disconnect_by_data (self->model, self);
+  stop_popup (self);
   g_clear_pointer (&self->popover, gtk_widget_unparent);
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_PALETTE_VIEW);
   g_clear_object (&self->selection);
@@ -750,10 +796,21 @@ og_palette_view_class_init (OgPaletteViewClass *class)
 }
 
 static void
+watch_keys (OgPaletteView *self,
+            GtkWidget     *widget,
+            GCallback      handler)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (keys, "key-pressed", handler, self);
+  gtk_widget_add_controller (widget, keys);
+}
+
+static void
 og_palette_view_init (OgPaletteView *self)
 {
   GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
-  GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->bound = g_ptr_array_new ();
   self->selection = gtk_single_selection_new (NULL);
@@ -769,9 +826,8 @@ og_palette_view_init (OgPaletteView *self)
   g_signal_connect_object (self->selection, "notify::selected", G_CALLBACK (on_selected_changed),
                            self, G_CONNECT_SWAPPED);
 
-  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
-  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_search_key), self);
-  gtk_widget_add_controller (self->search_entry, keys);
+  watch_keys (self, self->search_entry, G_CALLBACK (on_search_key));
+  watch_keys (self, self->list_view, G_CALLBACK (on_list_key));
   update_count (self);
   update_actions (self);
 }

@@ -8,7 +8,7 @@
 #include "gtk/profile-view.h"
 #include "gtk/theme-style.h"
 
-#define LEAST_EMS_WIDE 12.0
+#define LEAST_EMS_WIDE 10.0
 #define USUAL_EMS_WIDE 26.0
 
 struct _OgProfileView

@@ -397,7 +397,8 @@ add_page_button (OgSidePanel *self,
   else
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (button), TRUE);
   g_signal_connect_swapped (button, "toggled", G_CALLBACK (on_page_toggled), self);
-  gtk_box_append (GTK_BOX (self->switcher), button);
+  gtk_flow_box_insert (GTK_FLOW_BOX (self->switcher), button, -1);
+  gtk_widget_set_focusable (gtk_widget_get_parent (button), FALSE);
   set_badge (self, page, 0);
 }
 

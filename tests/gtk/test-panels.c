@@ -718,6 +718,7 @@ test_all_finalised (void)
       if (i == 0)
         gtk_widget_activate_action (widgets[i], "shelf.inspect", NULL);
       settle ();
+      settle ();
       children[2 * i] = find (widgets[i], GTK_TYPE_STACK, 0);
       children[2 * i + 1] = find (widgets[i],
                                   i == 0 ? OG_TYPE_MATERIAL_POPOVER
