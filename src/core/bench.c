@@ -34,7 +34,40 @@
 #define CUP_RATE_1_S 100.0
 #define UNKNOWN_RATE_1_S 10.0
 
-G_DEFINE_QUARK (og-bench-error-quark, og_bench_error)
+/* Carried by every error of the domain. */
+typedef struct
+{
+  OgReadingPart part;
+} OgBenchErrorPrivate;
+
+static void
+og_bench_error_private_init (OgBenchErrorPrivate *private)
+{
+  private->part = OG_READING_PART_NONE;
+}
+
+static void
+og_bench_error_private_copy (const OgBenchErrorPrivate *source,
+                             OgBenchErrorPrivate       *target)
+{
+  *target = *source;
+}
+
+static void
+og_bench_error_private_clear (OgBenchErrorPrivate *private)
+{
+}
+
+G_DEFINE_EXTENDED_ERROR (OgBenchError, og_bench_error)
+
+OgReadingPart
+og_bench_error_get_part (const GError *error)
+{
+  g_return_val_if_fail (error != NULL, OG_READING_PART_NONE);
+
+  return error->domain == OG_BENCH_ERROR ? og_bench_error_get_private (error)->part
+                                         : OG_READING_PART_NONE;
+}
 
 /* --- cups ------------------------------------------------------------------ */
 
@@ -253,47 +286,68 @@ og_method_from_nick (const char *nick,
 
 /* --- refusals -------------------------------------------------------------- */
 
-static gboolean G_GNUC_PRINTF (3, 4)
-refuse (GError       **error,
-        OgBenchError   code,
-        const char    *format,
+static gboolean G_GNUC_PRINTF (4, 5)
+refuse (GError        **error,
+        OgBenchError    code,
+        OgReadingPart   part,
+        const char     *format,
         ...)
 {
-  g_autofree char *text = NULL;
+  GError *problem;
   va_list args;
 
   va_start (args, format);
-  text = g_strdup_vprintf (format, args);
+  problem = g_error_new_valist (OG_BENCH_ERROR, (int) code, format, args);
   va_end (args);
-  g_set_error_literal (error, OG_BENCH_ERROR, (int) code, text);
+  og_bench_error_get_private (problem)->part = part;
+  g_propagate_error (error, problem);
   return FALSE;
 }
 
-static gboolean
-check_positive (const char  *what,
-                double       value,
-                GError     **error)
+static const char *
+part_name (OgReadingPart part)
 {
-  if (isfinite (value) && value > 0)
-    return TRUE;
-  return refuse (error, OG_BENCH_ERROR_VALUE, _("%s: Give a number above 0."), what);
+  static const char *const names[] = {
+    [OG_READING_PART_SECONDS] = N_("Time"),
+    [OG_READING_PART_TEMPERATURE] = N_("Temperature"),
+    [OG_READING_PART_DENSITY] = N_("Density of the liquid"),
+    [OG_READING_PART_BALL_DIAMETER] = N_("Ball diameter"),
+    [OG_READING_PART_BALL_DENSITY] = N_("Ball density"),
+    [OG_READING_PART_TUBE_DIAMETER] = N_("Tube diameter"),
+    [OG_READING_PART_FALL] = N_("Fall"),
+    [OG_READING_PART_VISCOSITY] = N_("Viscosity"),
+    [OG_READING_PART_SHEAR_RATE] = N_("Shear rate"),
+  };
+
+  return _(names[part]);
 }
 
 static gboolean
-check_range (const char  *what,
-             double       value,
-             double       low,
-             double       high,
-             const char  *unit,
-             GError     **error)
+check_positive (OgReadingPart   part,
+                double          value,
+                GError        **error)
 {
-  if (!check_positive (what, value, error))
+  if (isfinite (value) && value > 0)
+    return TRUE;
+  return refuse (error, OG_BENCH_ERROR_VALUE, part, _("%s: Give a number above 0."),
+                 part_name (part));
+}
+
+static gboolean
+check_range (OgReadingPart   part,
+             double          value,
+             double          low,
+             double          high,
+             const char     *unit,
+             GError        **error)
+{
+  if (!check_positive (part, value, error))
     return FALSE;
   if (value >= low && value <= high)
     return TRUE;
-  return refuse (error, OG_BENCH_ERROR_RANGE,
+  return refuse (error, OG_BENCH_ERROR_RANGE, part,
                  _("%s: %g %s is outside %g to %g %s. Check the number and its unit."),
-                 what, value, unit, low, high, unit);
+                 part_name (part), value, unit, low, high, unit);
 }
 
 static gboolean
@@ -301,10 +355,11 @@ check_temperature (double    temperature_c,
                    GError  **error)
 {
   if (!isfinite (temperature_c))
-    return refuse (error, OG_BENCH_ERROR_VALUE, _("Temperature: Give a number."));
+    return refuse (error, OG_BENCH_ERROR_VALUE, OG_READING_PART_TEMPERATURE,
+                   _("Temperature: Give a number."));
   if (temperature_c >= LOWEST_TEMPERATURE_C && temperature_c <= HIGHEST_TEMPERATURE_C)
     return TRUE;
-  return refuse (error, OG_BENCH_ERROR_RANGE,
+  return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_TEMPERATURE,
                  _("Temperature: %g °C is outside %g to %g °C. Measure within this range."),
                  temperature_c, LOWEST_TEMPERATURE_C, HIGHEST_TEMPERATURE_C);
 }
@@ -314,11 +369,11 @@ check_seconds (const OgReading  *reading,
                GError          **error)
 {
   if (reading->n_seconds == 0 || reading->n_seconds > MAX_SECONDS)
-    return refuse (error, OG_BENCH_ERROR_VALUE, _("Time: Give one to %u readings."),
-                   (guint) MAX_SECONDS);
+    return refuse (error, OG_BENCH_ERROR_VALUE, OG_READING_PART_SECONDS,
+                   _("Time: Give one to %u readings."), (guint) MAX_SECONDS);
   for (guint i = 0; i < reading->n_seconds; i++)
     {
-      if (!check_positive (_("Time"), reading->seconds[i], error))
+      if (!check_positive (OG_READING_PART_SECONDS, reading->seconds[i], error))
         return FALSE;
     }
   return TRUE;
@@ -336,7 +391,7 @@ find_density (const OgReading  *reading,
 
   *density_g_ml = own ? reading->density_g_ml : given_g_ml;
   *sd_g_ml = own ? OWN_DENSITY_SD_G_ML : GIVEN_DENSITY_SD_G_ML;
-  return check_range (_("Density of the liquid"), *density_g_ml, 0.5, 2, "g/ml", error);
+  return check_range (OG_READING_PART_DENSITY, *density_g_ml, 0.5, 2, "g/ml", error);
 }
 
 /* --- reduction ------------------------------------------------------------- */
@@ -429,7 +484,7 @@ check_cup_seconds (const OgReading  *reading,
       if (seconds >= info->low_s && seconds <= info->high_s)
         continue;
       advice = cup_advice (reading->cup, seconds);
-      return refuse (error, OG_BENCH_ERROR_RANGE,
+      return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_SECONDS,
                      _("Time: %g s is outside %g to %g s, the range of the %s. %s"),
                      seconds, info->low_s, info->high_s, og_cup_get_name (reading->cup), advice);
     }
@@ -471,20 +526,22 @@ check_ball (const OgReading  *reading,
 {
   double ratio;
 
-  if (!check_range (_("Ball diameter"), reading->ball_diameter_mm, 0.1, 50, "mm", error)
-      || !check_range (_("Ball density"), reading->ball_density_g_ml, 0.5, 25, "g/ml", error)
-      || !check_range (_("Tube diameter"), reading->tube_diameter_mm, 0.5, 500, "mm", error)
-      || !check_range (_("Fall"), reading->fall_mm, 1, 10000, "mm", error))
+  if (!check_range (OG_READING_PART_BALL_DIAMETER, reading->ball_diameter_mm, 0.1, 50, "mm", error)
+      || !check_range (OG_READING_PART_BALL_DENSITY, reading->ball_density_g_ml, 0.5, 25, "g/ml",
+                       error)
+      || !check_range (OG_READING_PART_TUBE_DIAMETER, reading->tube_diameter_mm, 0.5, 500, "mm",
+                       error)
+      || !check_range (OG_READING_PART_FALL, reading->fall_mm, 1, 10000, "mm", error))
     return FALSE;
 
   ratio = reading->ball_diameter_mm / reading->tube_diameter_mm;
   if (ratio > MAX_BALL_TO_TUBE)
-    return refuse (error, OG_BENCH_ERROR_RANGE,
+    return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_BALL_DIAMETER,
                    _("Ball diameter: %.2g of the tube diameter, where the wall factor holds up to "
                      "%g. Use a smaller ball or a wider tube."),
                    ratio, MAX_BALL_TO_TUBE);
   if (reading->ball_density_g_ml <= density_g_ml)
-    return refuse (error, OG_BENCH_ERROR_RANGE,
+    return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_BALL_DENSITY,
                    _("Ball density: %g g/ml does not sink in a liquid of %g g/ml. Use a denser "
                      "ball."),
                    reading->ball_density_g_ml, density_g_ml);
@@ -519,7 +576,7 @@ reduce_ball (const OgReading  *reading,
          * wall_factor (reading->ball_diameter_mm / reading->tube_diameter_mm);
   reduced->reynolds = density * 1000 * speed_m_s * diameter_m / pa_s;
   if (reduced->reynolds > MAX_REYNOLDS)
-    return refuse (error, OG_BENCH_ERROR_TOO_FAST,
+    return refuse (error, OG_BENCH_ERROR_TOO_FAST, OG_READING_PART_SECONDS,
                    _("Time: The ball falls too fast for Stokes’ law (Reynolds number %.2g, at most "
                      "%g). Use a smaller or lighter ball."),
                    reduced->reynolds, MAX_REYNOLDS);
@@ -546,9 +603,10 @@ reduce_rotational (const OgReading  *reading,
 {
   gboolean known_rate = !isnan (reading->shear_rate_1_s);
 
-  if (!check_positive (_("Viscosity"), reading->mpa_s, error)
+  if (!check_positive (OG_READING_PART_VISCOSITY, reading->mpa_s, error)
       || (known_rate
-          && !check_range (_("Shear rate"), reading->shear_rate_1_s, 1e-6, 1e7, "1/s", error)))
+          && !check_range (OG_READING_PART_SHEAR_RATE, reading->shear_rate_1_s, 1e-6, 1e7, "1/s",
+                           error)))
     return FALSE;
 
   reduced->mpa_s = reading->mpa_s;
@@ -608,7 +666,7 @@ og_reading_reduce (const OgReading  *reading,
 
   if (!check_temperature (reading->temperature_c, error)
       || !reduce (reading, density_g_ml, &result, error)
-      || !check_range (_("Viscosity"), result.mpa_s, 0.01, 1e9, "mPa·s", error))
+      || !check_range (OG_READING_PART_VISCOSITY, result.mpa_s, 0.01, 1e9, "mPa·s", error))
     return FALSE;
   *reduced = result;
   return TRUE;

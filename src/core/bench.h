@@ -126,6 +126,24 @@ typedef enum
 #define OG_BENCH_ERROR (og_bench_error_quark ())
 GQuark og_bench_error_quark (void);
 
+/** OgReadingPart: which number of a reading an #OgBenchError is about. */
+typedef enum
+{
+  OG_READING_PART_NONE,
+  OG_READING_PART_SECONDS,
+  OG_READING_PART_TEMPERATURE,
+  OG_READING_PART_DENSITY,
+  OG_READING_PART_BALL_DIAMETER,
+  OG_READING_PART_BALL_DENSITY,
+  OG_READING_PART_TUBE_DIAMETER,
+  OG_READING_PART_FALL,
+  OG_READING_PART_VISCOSITY,
+  OG_READING_PART_SHEAR_RATE
+} OgReadingPart;
+
+/** Returns: %OG_READING_PART_NONE also for an error of another domain */
+OgReadingPart og_bench_error_get_part (const GError *error);
+
 /**
  * og_reading_reduce:
  * @reading: as read

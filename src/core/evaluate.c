@@ -51,29 +51,6 @@ average_get (const Average *average)
   return average->weight > 0.0 ? average->sum / average->weight : NAN;
 }
 
-static void
-measure_density (OgResult *result)
-{
-  double volume = 0.0, known = 0.0, total = 0.0;
-
-  for (guint i = 0; i < result->contents->len; i++)
-    {
-      const OgContent *content = g_ptr_array_index (result->contents, i);
-      double density = content->ingredient != NULL
-                           ? og_ingredient_density (content->ingredient, OG_TEMPERATURE_ROOM_C)
-                           : NAN;
-
-      total += content->fraction;
-      if (!isfinite (density))
-        continue;
-      known += content->fraction;
-      volume += content->fraction / density;
-    }
-  result->density_known_fraction = total > 0.0 ? known / total : 0.0;
-  result->density_g_ml
-      = result->density_known_fraction >= MOSTLY_KNOWN && volume > 0.0 ? known / volume : NAN;
-}
-
 /* Lorentz-Lorenz over the volume fractions of what has a refractive index. */
 static void
 measure_refraction (OgResult *result)
@@ -335,7 +312,8 @@ og_evaluate (const OgFormula    *formula,
   result->rest = result->pour = result->rub = result->skin = result->liquid = unknown;
   result->yield_stress_pa = unknown;
 
-  measure_density (result);
+  result->density_g_ml = og_contents_density (result->contents, OG_TEMPERATURE_ROOM_C,
+                                              &result->density_known_fraction);
   measure_refraction (result);
   measure_chemistry (result);
   if (conditions != NULL && conditions->belief != NULL)

@@ -8,6 +8,8 @@
 #include "core/bench.h"
 #include "core/catalog.h"
 
+#define MOSTLY_KNOWN 0.9 /* of the mass, before a density is told of the whole */
+
 /* --- lines and phases ------------------------------------------------------ */
 
 static JsonObject *
@@ -758,4 +760,31 @@ og_formula_contents (const OgFormula         *formula,
       g_array_append_val (parts, part);
     }
   return og_parts_contents (parts, catalog);
+}
+
+double
+og_contents_density (const GPtrArray *contents,
+                     double           temperature_c,
+                     double          *known_fraction)
+{
+  double volume = 0.0, known = 0.0, total = 0.0;
+
+  g_return_val_if_fail (contents != NULL, NAN);
+
+  for (guint i = 0; i < contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (contents, i);
+      double density = content->ingredient != NULL
+                           ? og_ingredient_density (content->ingredient, temperature_c)
+                           : NAN;
+
+      total += content->fraction;
+      if (!isfinite (density))
+        continue;
+      known += content->fraction;
+      volume += content->fraction / density;
+    }
+  if (known_fraction != NULL)
+    *known_fraction = total > 0.0 ? known / total : 0.0;
+  return volume > 0.0 && known >= MOSTLY_KNOWN * total ? known / volume : NAN;
 }

@@ -178,4 +178,17 @@ GPtrArray      *og_formula_contents        (const OgFormula          *formula,
 GPtrArray      *og_parts_contents          (const GArray             *parts,
                                             const struct _OgCatalog  *catalog);
 
+/**
+ * og_contents_density:
+ * @contents: (element-type OgContent)
+ * @known_fraction: (out) (optional): mass fraction whose density is known
+ *
+ * Density by volume of what has one at @temperature_c.
+ *
+ * Returns: g/ml; NAN if more than a tenth by mass has none
+ */
+double          og_contents_density        (const GPtrArray          *contents,
+                                            double                    temperature_c,
+                                            double                   *known_fraction);
+
 G_END_DECLS

@@ -498,6 +498,43 @@ assert_needs (OgReading  *reading,
   reduce (reading, 0.92);
 }
 
+/* The number that a refusal is about, for whoever shows it beside the number. */
+static void
+test_parts (void)
+{
+  OgReading ball = ball_reading (36);
+  struct
+  {
+    double        *field;
+    OgReadingPart  part;
+  } cases[] = {
+    { &ball.seconds[0], OG_READING_PART_SECONDS },
+    { &ball.temperature_c, OG_READING_PART_TEMPERATURE },
+    { &ball.density_g_ml, OG_READING_PART_DENSITY },
+    { &ball.ball_diameter_mm, OG_READING_PART_BALL_DIAMETER },
+    { &ball.ball_density_g_ml, OG_READING_PART_BALL_DENSITY },
+    { &ball.tube_diameter_mm, OG_READING_PART_TUBE_DIAMETER },
+    { &ball.fall_mm, OG_READING_PART_FALL },
+  };
+  g_autoptr (GError) other = g_error_new_literal (G_IO_ERROR, G_IO_ERROR_FAILED, "");
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      g_autoptr (GError) copy = NULL;
+      double good = *cases[i].field;
+      OgReduced reduced;
+
+      *cases[i].field = -INFINITY;
+      g_assert_false (og_reading_reduce (&ball, 0.92, &reduced, &error));
+      copy = g_error_copy (error);
+      g_assert_cmpint (og_bench_error_get_part (error), ==, cases[i].part);
+      g_assert_cmpint (og_bench_error_get_part (copy), ==, cases[i].part);
+      *cases[i].field = good;
+    }
+  g_assert_cmpint (og_bench_error_get_part (other), ==, OG_READING_PART_NONE);
+}
+
 static void
 test_values (void)
 {
@@ -926,6 +963,7 @@ main (int    argc,
   g_test_add_func ("/bench/pours-like", test_pours_like);
   g_test_add_func ("/bench/temperature", test_temperature);
   g_test_add_func ("/bench/values", test_values);
+  g_test_add_func ("/bench/parts", test_parts);
   g_test_add_func ("/bench/any-reading", test_any_reading);
   g_test_add_func ("/bench/json/round-trip", test_json);
   g_test_add_func ("/bench/json/members", test_json_members);
