@@ -18,8 +18,8 @@ typedef struct
   double         target_low_mpa_s;            /* NAN: no target band */
   double         target_high_mpa_s;
   double         cursor_x;                    /* NAN: no cursor */
-  const GArray  *marks;           /* nullable: of OgMark; those taken under what the own curve holds constant are shown */
-  double         marks_agent_pct; /* the recipe's own share of the agent the marks tell of; NAN without an agent */
+  const GArray  *marks;                       /* nullable: of OgMark; those that fit the axis are shown */
+  double         marks_agent_pct;             /* the recipe's own share of their agent; NAN without one */
 } OgChart;
 
 /** OgChartReading: the own curve under the cursor. */
@@ -33,9 +33,9 @@ typedef struct
  * og_chart_draw:
  * @cr: target; the chart fills @width x @height from the current origin
  *
- * Log viscosity axis, 80 % band, target band, hatching outside validity, gel-point or setting and clearing mark, the band before
- * any measurement, bench readings, the recipe's own point with its value, legend, cursor read-out. A curve that does not exist is
- * said in words.
+ * Log viscosity axis, 80 % band, target band, hatching outside validity, gel-point or setting and clearing
+ * mark, the band before any measurement, bench readings, the recipe's own point with its value, legend, cursor
+ * read-out. A curve that does not exist is said in words.
  */
 void     og_chart_draw    (cairo_t           *cr,
                            double             width,

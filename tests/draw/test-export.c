@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include "core/recipe-table.h"
+#include "core/settling.h"
 #include "draw/export.h"
 #include "fixtures.h"
 #include "recipes.h"
@@ -177,11 +178,16 @@ test_result_json (void)
   };
   static const char *const members[] = {
     "total_percent", "density_g_ml", "profile", "iodine_value", "saponification_value", "refractive_index",
-    "viscosity", "yield_stress_pa", "body", "body_text", "indices", "findings",
+    "viscosity", "yield_stress_pa", "gel_probability", "agents", "settling", "body", "body_text", "indices",
+    "findings",
   };
   g_autoptr (OgProfile) profile = og_profile_parse ("C16:0=10,C18:1=60,C18:1-OH=30", NULL);
   g_autoptr (GArray) viscosity = g_array_new (FALSE, FALSE, sizeof (OgViscosityPoint));
   g_autoptr (GPtrArray) findings = g_ptr_array_new_with_free_func (finding_free);
+  g_autoptr (GArray) agents = g_array_new (FALSE, FALSE, sizeof (OgAgentState));
+  g_autoptr (GArray) settling = g_array_new (FALSE, FALSE, sizeof (OgSettling));
+  OgAgentState agent = { (char *) "some-agent", 2.25, 3, NAN, 60, 0 };
+  OgSettling grain = { .ingredient = og_catalog_get (catalog, "castor-oil"), .speed_mm_day = 1.5, .held = TRUE };
   OgResult result = {
     .total_ppm = 995000,
     .profile = profile,
@@ -195,6 +201,9 @@ test_result_json (void)
     .yield_stress_pa = { 12, 4, 60 },
     .body = OG_BODY_SUBSTANTIAL,
     .body_text = (char *) "Substantial",
+    .gel_probability = 0.25,
+    .agents = agents,
+    .settling = settling,
     .viscosity = viscosity,
     .findings = findings,
   };
@@ -202,6 +211,8 @@ test_result_json (void)
   g_autofree char *text = NULL;
   JsonObject *root, *point, *finding;
 
+  g_array_append_val (agents, agent);
+  g_array_append_val (settling, grain);
   g_array_append_vals (viscosity, points, G_N_ELEMENTS (points));
   g_ptr_array_add (findings, finding_new (OG_SEVERITY_BLOCKING, "a source"));
   g_ptr_array_add (findings, finding_new (OG_SEVERITY_NOTE, NULL));
@@ -224,6 +235,16 @@ test_result_json (void)
   g_assert_cmpfloat (number_in (root, "yield_stress_pa/value"), ==, 12);
   g_assert_cmpfloat (number_in (root, "yield_stress_pa/low80"), ==, 4);
   g_assert_cmpfloat (number_in (root, "yield_stress_pa/high80"), ==, 60);
+  g_assert_cmpfloat (number_in (root, "gel_probability"), ==, 0.25);
+  point = json_array_get_object_element (json_object_get_array_member (root, "agents"), 0);
+  g_assert_cmpstr (json_object_get_string_member (point, "ingredient"), ==, "some-agent");
+  g_assert_cmpfloat (number_in (point, "share_percent"), ==, 2.25);
+  g_assert_cmpfloat (number_in (point, "sets_c"), ==, 60);
+  g_assert_true (json_object_get_null_member (point, "clears_c"));
+  point = json_array_get_object_element (json_object_get_array_member (root, "settling"), 0);
+  g_assert_cmpstr (json_object_get_string_member (point, "ingredient"), ==, "castor-oil");
+  g_assert_cmpfloat (number_in (point, "speed_mm_day"), ==, 1.5);
+  g_assert_true (json_object_get_boolean_member (point, "held"));
   g_assert_cmpfloat (number_in (root, "indices/cox"), ==, 1.5);
   g_assert_cmpfloat (number_in (root, "indices/oxidisability"), ==, 0.25);
   g_assert_true (json_object_get_null_member (json_object_get_object_member (root, "indices"), "peroxidisability"));
