@@ -8,8 +8,8 @@ G_BEGIN_DECLS
 /**
  * RacingFile:
  *
- * Stands for another file, as one that is not local: without a path, a folder or locks, and watched by
- * polling only.
+ * Stands for another file, as one that is not local: without a path, a folder or locks, and watched
+ * by polling only.
  * The next @n_races times it is about to be replaced, and at the @nth_look from now on, @race comes
  * first.
  */
