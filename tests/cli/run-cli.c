@@ -111,6 +111,23 @@ cli_file (const char *name,
   return g_steal_pointer (&path);
 }
 
+char *
+cli_comma_locale (void)
+{
+  g_autofree char *path = g_build_filename (cli_folder (), "locale", NULL);
+  g_autofree char *locale = g_build_filename (path, "de_DE.UTF-8", NULL);
+  const char *argv[] = { "localedef", "-i", "de_DE", "-f", "UTF-8", locale, NULL };
+  int status = -1;
+
+  g_assert_cmpint (g_mkdir_with_parents (path, 0700), ==, 0);
+  if (!g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_STDERR_TO_DEV_NULL,
+                     NULL, NULL, NULL, NULL, &status, NULL)
+      || !g_file_test (locale, G_FILE_TEST_IS_DIR))
+    return NULL;
+
+  return g_strdup_printf ("LOCPATH=%s", path);
+}
+
 static void
 remove_tree (const char *path)
 {

@@ -41,6 +41,8 @@ const char *cli_folder     (void);
 /** Writes @text to @name in the folder. Returns: (transfer full): its path */
 char       *cli_file       (const char        *name,
                             const char        *text);
+/** Returns: (transfer full) (nullable): NAME=VALUE of a folder with the locale de_DE.UTF-8, which writes decimal commas */
+char       *cli_comma_locale (void);
 int         cli_finish     (void);
 
 G_END_DECLS

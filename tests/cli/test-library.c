@@ -321,30 +321,12 @@ test_library_that_is_not_there (void)
   cli_assert_has (broken.err, "own.json");
 }
 
-/* Returns: (transfer full) (nullable): NAME=VALUE of a folder with a locale that writes decimal commas */
-static char *
-make_comma_locale (void)
-{
-  g_autofree char *folder = g_build_filename (cli_folder (), "locale", NULL);
-  g_autofree char *locale = g_build_filename (folder, "de_DE.UTF-8", NULL);
-  const char *argv[] = { "localedef", "-i", "de_DE", "-f", "UTF-8", locale, NULL };
-  int status = -1;
-
-  g_assert_cmpint (g_mkdir_with_parents (folder, 0700), ==, 0);
-  if (!g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_STDERR_TO_DEV_NULL, NULL, NULL,
-                     NULL, NULL, &status, NULL)
-      || !g_file_test (locale, G_FILE_TEST_IS_DIR))
-    return NULL;
-
-  return g_strdup_printf ("LOCPATH=%s", folder);
-}
-
 static void
 test_comma_locale (void)
 {
   static const char *const plain[] = { "oil", "--profile", "C18:1=80.5,C18:2=19.5", "--temperature", "25.5", NULL };
   static const char *const json[] = { "oil", "--profile", "C18:1=80.5,C18:2=19.5", "--temperature", "25.5", "--json", NULL };
-  g_autofree char *path = make_comma_locale ();
+  g_autofree char *path = cli_comma_locale ();
   const char *variables[] = { path, "LC_ALL=de_DE.UTF-8", "LANGUAGE=C", NULL };
 
   if (path == NULL)
