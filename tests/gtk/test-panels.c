@@ -700,6 +700,51 @@ test_notes_are_typed (void)
   g_object_unref (panel);
 }
 
+static int
+least_width (GtkWidget *widget)
+{
+  int least;
+
+  gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+  return least;
+}
+
+/* The panels stay usable in 340 pixels, also with text of twice the size. */
+static void
+test_narrow (gconstpointer scale)
+{
+  g_autoptr(OgDocument) document = make_document ();
+  GtkWidget *side = make_side_panel (document, "castor-oil");
+  GtkWidget *body = og_body_panel_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  g_autoptr(GtkSelectionModel) model = NULL;
+  GtkWidget *window;
+  GtkStack *pages;
+  int dpi;
+
+  g_object_get (gtk_settings_get_default (), "gtk-xft-dpi", &dpi, NULL);
+  if (dpi <= 0) /* nobody has set any */
+    dpi = 96 * 1024;
+  g_object_set (gtk_settings_get_default (), "gtk-xft-dpi", dpi * GPOINTER_TO_INT (scale), NULL);
+  g_object_set (body, "document", document, NULL);
+  gtk_box_append (GTK_BOX (box), body);
+  gtk_box_append (GTK_BOX (box), side);
+  window = present (box);
+  og_instead_page_flush (OG_INSTEAD_PAGE (find (side, OG_TYPE_INSTEAD_PAGE, 0)));
+  pages = GTK_STACK (gtk_widget_get_last_child (side));
+  model = gtk_stack_get_pages (pages);
+  for (guint i = 0; i < g_list_model_get_n_items (G_LIST_MODEL (model)); i++)
+    {
+      g_autoptr(GObject) page = g_list_model_get_item (G_LIST_MODEL (model), i);
+
+      gtk_stack_set_visible_child (pages, gtk_stack_page_get_child (GTK_STACK_PAGE (page)));
+      g_assert_cmpint (least_width (side), <=, 340);
+    }
+  g_assert_cmpint (least_width (body), <=, 340);
+  gtk_window_destroy (GTK_WINDOW (window));
+  g_object_set (gtk_settings_get_default (), "gtk-xft-dpi", dpi, NULL);
+}
+
 /* Every widget of the panels goes away with its window, and lets its document go. */
 static void
 test_all_finalised (void)
@@ -776,6 +821,8 @@ main (int   argc,
   g_test_add_func ("/panels/instead/change-in-words", test_change_in_words);
   g_test_add_func ("/panels/side/findings-and-steps", test_findings_and_steps);
   g_test_add_func ("/panels/side/notes", test_notes_are_typed);
+  g_test_add_data_func ("/panels/narrow/usual-text", GINT_TO_POINTER (1), test_narrow);
+  g_test_add_data_func ("/panels/narrow/large-text", GINT_TO_POINTER (2), test_narrow);
   g_test_add_func ("/panels/finalised", test_all_finalised);
 
   failures = g_test_run ();
