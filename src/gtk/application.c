@@ -16,6 +16,7 @@ struct _OgApplication
   GtkApplication parent_instance;
 
   OgCatalog *catalog;
+  char *failure; /* why there is no catalog */
   GSettings *settings;
   GFile *draft_folder;
   GPtrArray *drafts; /* of GFile: left behind by a crash, not yet taken */
@@ -119,6 +120,8 @@ act_new_window (GSimpleAction *action,
   OgApplication *self = data;
   GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (self));
 
+  if (self->failure != NULL)
+    return;
   if (OG_IS_WINDOW (window) && og_window_is_free (OG_WINDOW (window)))
     og_window_start_empty (OG_WINDOW (window));
   else
@@ -162,11 +165,27 @@ load_catalog (OgApplication *self)
   g_autoptr (GError) error = NULL;
 
   self->catalog = og_catalog_load (data_dir, &error);
-  if (self->catalog == NULL)
-    {
-      g_printerr (_("The list of materials cannot be read: %s\n"), error->message);
-      exit (4);
-    }
+  if (self->catalog != NULL)
+    return;
+  /* Translators: %s says why */
+  self->failure = g_strdup_printf (_("The list of materials cannot be read: %s"), error->message);
+  g_printerr ("%s\n", self->failure);
+}
+
+/* Without materials there is nothing to work with; all that is left is to say so. */
+static void
+show_failure (OgApplication *self)
+{
+  GtkWidget *window = gtk_application_window_new (GTK_APPLICATION (self));
+  GtkWidget *label = gtk_label_new (self->failure);
+
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_selectable (GTK_LABEL (label), TRUE);
+  gtk_label_set_max_width_chars (GTK_LABEL (label), 60);
+  gtk_widget_add_css_class (label, "welcome");
+  gtk_window_set_title (GTK_WINDOW (window), _("Oleograph"));
+  gtk_window_set_child (GTK_WINDOW (window), label);
+  gtk_window_present (GTK_WINDOW (window));
 }
 
 static void
@@ -206,7 +225,12 @@ og_application_startup (GApplication *application)
 static void
 og_application_activate (GApplication *application)
 {
-  og_application_new_window (OG_APPLICATION (application));
+  OgApplication *self = OG_APPLICATION (application);
+
+  if (self->failure != NULL)
+    show_failure (self);
+  else
+    og_application_new_window (self);
 }
 
 static void
@@ -215,6 +239,11 @@ og_application_open (GApplication  *application,
                      int            n_files,
                      const char    *hint)
 {
+  if (OG_APPLICATION (application)->failure != NULL)
+    {
+      show_failure (OG_APPLICATION (application));
+      return;
+    }
   for (int i = 0; i < n_files; i++)
     og_application_open_file (OG_APPLICATION (application), files[i],
                               gtk_application_get_active_window (GTK_APPLICATION (application)));
@@ -226,6 +255,7 @@ og_application_dispose (GObject *object)
   OgApplication *self = OG_APPLICATION (object);
 
   g_clear_pointer (&self->catalog, og_catalog_unref);
+  g_clear_pointer (&self->failure, g_free);
   g_clear_object (&self->settings);
   g_clear_object (&self->draft_folder);
   g_clear_pointer (&self->drafts, g_ptr_array_unref);

@@ -11,15 +11,18 @@ G_DECLARE_FINAL_TYPE (OgCellEntry, og_cell_entry, OG, CELL_ENTRY, GtkEntry)
 /*
  * A text entry that shows a value of the document and asks to change it.
  *
- * It commits on Enter and when the focus leaves; Escape brings the shown value back. Text that is refused stays as
- * typed, marked as invalid, with the reason in the tooltip and in the property "problem", until it is mended, reverted
- * or replaced. A value set from outside while the reader is typing waits until the text is committed or reverted.
+ * It commits on Enter and when the focus leaves; Escape brings the shown value back. Text that is
+ * refused stays as typed, marked as invalid, with the reason in the tooltip and in the property
+ * "problem", until it is mended, reverted or replaced. A value set from outside while the reader is
+ * typing waits until the text is committed or reverted.
  *
- * Properties: "numeric" (boolean, construct-only), "optional" (boolean: empty text is the number NAN), "unit" (string,
- * nullable: may follow the typed number), "problem" (string, nullable, read-only).
+ * Properties: "numeric" (boolean, construct-only), "optional" (boolean: empty text is the number
+ * NAN), "unit" (string, nullable: may follow the typed number), "problem" (string, nullable, read-
+ * only).
  *
- * Signals: "submit-number" (double) and "submit-text" (string), each only for text that differs from what was shown.
- * A handler returns NULL to accept, or a translated sentence (transfer full) that says why not.
+ * Signals: "submit-number" (double) and "submit-text" (string), each only for text that differs
+ * from what was shown. A handler returns NULL to accept, or a translated sentence (transfer full)
+ * that says why not.
  */
 GtkWidget  *og_cell_entry_new         (gboolean     numeric);
 /** Shows @value with at least @least and at most @most decimals; NAN shows nothing. */
@@ -39,7 +42,10 @@ const char *og_cell_entry_get_problem (OgCellEntry *self);
 void        og_cell_entry_set_label   (OgCellEntry *self,
                                        const char  *label);
 
-/** Returns: (transfer full): @value in the reader's locale, trailing zeros cut down to @least decimals; "" for NAN */
+/**
+ * Returns: (transfer full): @value in the reader's locale, trailing zeros cut down to @least
+ * decimals; "" for NAN
+ */
 char       *og_number_to_text         (double       value,
                                        guint        least,
                                        guint        most);

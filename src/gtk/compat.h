@@ -6,8 +6,8 @@
 G_BEGIN_DECLS
 
 /*
- * Everything that GTK deprecates after 4.8 and that has no other way there. A port to a newer GTK starts and ends in
- * this file.
+ * Everything that GTK deprecates after 4.8 and that has no other way there. A port to a newer GTK
+ * starts and ends in this file.
  */
 
 /** OgFileFilter: one choice of file kind; @patterns is a list such as "*.oleograph;*.csv". */
@@ -27,8 +27,8 @@ typedef void (*OgFileFunc) (GtkWindow *parent, GFile *file, gpointer data);
  * @folder: (nullable): where to begin
  * @name: (nullable): file name to suggest when saving
  *
- * Asks for one file. @func is called once, unless @parent goes away before; asking before a file is replaced is the
- * chooser's own work.
+ * Asks for one file. @func is called once, unless @parent goes away before; asking before a file is
+ * replaced is the chooser's own work.
  */
 void og_compat_choose_file    (GtkWindow            *parent,
                                const char           *title,

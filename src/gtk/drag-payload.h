@@ -16,9 +16,10 @@ typedef enum
  * OgIngredientDrag:
  * @ingredient_id: (nullable): the material, for %OG_DRAG_MATERIAL
  * @id: line or phase id, otherwise 0
- * @origin: tells documents apart, so that a line dropped on another window is added there instead of moved
+ * @origin: tells documents apart: a line dropped on another window is added there, not moved
  *
- * What travels with a drag. It offers no plain text on purpose: text entries under the pointer would take it.
+ * What travels with a drag. It offers no plain text on purpose: text entries under the pointer
+ * would take it.
  */
 typedef struct
 {

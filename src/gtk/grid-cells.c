@@ -165,6 +165,7 @@ make_line_box (OgNameCell *self)
   GtkWidget *names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
 
   self->name_label = make_label ("material-name");
+  gtk_label_set_width_chars (GTK_LABEL (self->name_label), 12);
   self->inci_label = make_label ("material-inci");
   self->note_image = gtk_image_new_from_icon_name ("text-x-generic-symbolic");
   self->finding_image = gtk_image_new ();
@@ -201,7 +202,7 @@ make_phase_box (OgNameCell *self)
   g_object_set (self->temperature_entry, "optional", TRUE, "unit", "°C", NULL);
   gtk_entry_set_has_frame (GTK_ENTRY (self->temperature_entry), FALSE);
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->temperature_entry), "–");
-  gtk_editable_set_width_chars (GTK_EDITABLE (self->temperature_entry), 4);
+  gtk_editable_set_width_chars (GTK_EDITABLE (self->temperature_entry), 3);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (self->temperature_entry), 4);
   gtk_widget_add_css_class (unit, "dim-label");
 

@@ -12,8 +12,8 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgNameCell, og_name_cell, OG, NAME_CELL, GtkWidget)
 
 /*
- * First cell of a grid row: the material of a line, or the name and temperature of a phase. It only shows; the entries
- * of a phase ask through their own signals.
+ * First cell of a grid row: the material of a line, or the name and temperature of a phase. It only
+ * shows; the entries of a phase ask through their own signals.
  */
 GtkWidget   *og_name_cell_new             (void);
 /** @row: (nullable) */

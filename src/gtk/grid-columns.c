@@ -5,7 +5,8 @@
 
 #include "gtk/grid-view-private.h"
 
-/* The columns of the grid: what a cell is made of, how it shows a row, and what it asks of the document. */
+/* The columns of the grid: what a cell is made of, how it shows a row, and what it asks of the
+ * document. */
 
 #define ROW_KEY "og-row"
 #define COLUMN_KEY "og-column"
@@ -141,13 +142,47 @@ on_phase_temperature (GtkWidget *cell,
   return NULL;
 }
 
+static const char *
+get_cell_problem (GtkWidget *child)
+{
+  const char *problem;
+
+  if (OG_IS_CELL_ENTRY (child))
+    return og_cell_entry_get_problem (OG_CELL_ENTRY (child));
+  if (!OG_IS_NAME_CELL (child))
+    return NULL;
+  problem = og_cell_entry_get_problem (og_name_cell_get_phase_entry (OG_NAME_CELL (child)));
+  return problem != NULL
+           ? problem
+           : og_cell_entry_get_problem (og_name_cell_get_temperature_entry (OG_NAME_CELL (child)));
+}
+
+static const char *
+find_problem (OgGridView *self)
+{
+  for (int i = 0; i < OG_N_COLUMNS; i++)
+    {
+      GHashTableIter iter;
+      gpointer child;
+
+      g_hash_table_iter_init (&iter, self->cells[i]);
+      while (g_hash_table_iter_next (&iter, NULL, &child))
+        if (get_cell_problem (child) != NULL)
+          return get_cell_problem (child);
+    }
+  return NULL;
+}
+
+/* The newest problem is told, or else any that is left. */
 static void
 on_problem (OgCellEntry *entry)
 {
   GtkWidget *grid = gtk_widget_get_ancestor (GTK_WIDGET (entry), OG_TYPE_GRID_VIEW);
+  const char *problem = og_cell_entry_get_problem (entry);
 
   if (grid != NULL)
-    og_grid_view_set_problem (OG_GRID_VIEW (grid), og_cell_entry_get_problem (entry));
+    og_grid_view_set_problem (OG_GRID_VIEW (grid),
+                              problem != NULL ? problem : find_problem (OG_GRID_VIEW (grid)));
 }
 
 static GtkWidget *
@@ -228,7 +263,7 @@ make_amount (const char *unit,
 
   g_object_set (child, "unit", unit, NULL);
   gtk_entry_set_has_frame (GTK_ENTRY (child), FALSE);
-  gtk_editable_set_width_chars (GTK_EDITABLE (child), 6);
+  gtk_editable_set_width_chars (GTK_EDITABLE (child), 7);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (child), 8);
   gtk_widget_set_valign (child, GTK_ALIGN_CENTER);
   g_signal_connect (child, "submit-number", submit, NULL);
@@ -562,20 +597,20 @@ show_handle (OgGridView *self,
 typedef struct
 {
   const char *title;
-  int         width; /* -1: takes the room that is left */
+  gboolean    expand; /* takes the room that is left */
   GtkWidget *(*make) (OgGridView *self);
   ShowFunc    show;
   GtkAlign    title_align;
 } Column;
 
 static const Column columns[OG_N_COLUMNS] = {
-  [OG_COLUMN_HANDLE] = { "", 26, make_handle, show_handle },
-  [OG_COLUMN_MATERIAL] = { N_("Material"), -1, make_material, show_material },
-  [OG_COLUMN_PERCENT] = { N_("wt %"), 80, make_percent, show_percent, GTK_ALIGN_END },
-  [OG_COLUMN_GRAMS] = { N_("g"), 80, make_grams, show_grams, GTK_ALIGN_END },
-  [OG_COLUMN_BALANCE] = { N_("q.s."), 50, make_balance, show_balance, GTK_ALIGN_CENTER },
-  [OG_COLUMN_HOLD] = { N_("Hold"), 44, make_hold, show_hold, GTK_ALIGN_CENTER },
-  [OG_COLUMN_MENU] = { "", 38, make_menu, show_menu },
+  [OG_COLUMN_HANDLE] = { "", FALSE, make_handle, show_handle },
+  [OG_COLUMN_MATERIAL] = { N_("Material"), TRUE, make_material, show_material },
+  [OG_COLUMN_PERCENT] = { N_("wt %"), FALSE, make_percent, show_percent, GTK_ALIGN_END },
+  [OG_COLUMN_GRAMS] = { N_("g"), FALSE, make_grams, show_grams, GTK_ALIGN_END },
+  [OG_COLUMN_BALANCE] = { N_("q.s."), FALSE, make_balance, show_balance, GTK_ALIGN_CENTER },
+  [OG_COLUMN_HOLD] = { N_("Hold"), FALSE, make_hold, show_hold, GTK_ALIGN_CENTER },
+  [OG_COLUMN_MENU] = { "", FALSE, make_menu, show_menu },
 };
 
 static OgGridColumn
@@ -678,10 +713,7 @@ og_grid_view_add_columns (OgGridView *self)
       g_signal_connect_object (factory, "bind", G_CALLBACK (on_bind), self, G_CONNECT_SWAPPED);
       g_signal_connect_object (factory, "unbind", G_CALLBACK (on_unbind), self, G_CONNECT_SWAPPED);
       column = gtk_column_view_column_new (*title != '\0' ? _(title) : NULL, factory);
-      if (columns[i].width < 0)
-        gtk_column_view_column_set_expand (column, TRUE);
-      else
-        gtk_column_view_column_set_fixed_width (column, columns[i].width);
+      gtk_column_view_column_set_expand (column, columns[i].expand);
       gtk_column_view_append_column (GTK_COLUMN_VIEW (self->column_view), column);
     }
   align_titles (self);

@@ -63,7 +63,8 @@ void          og_grid_view_set_problem    (OgGridView   *self,
 OgRow        *og_grid_view_get_row        (OgGridView   *self,
                                            guint         position);
 /**
- * Turns "before the row at @position" into a place in a phase. Returns: phase id, 0 when there is no phase yet
+ * Turns "before the row at @position" into a place in a phase. Returns: phase id, 0 when there is
+ * no phase yet
  */
 guint         og_grid_view_get_place      (OgGridView   *self,
                                            guint         position,

@@ -502,7 +502,8 @@ og_grid_view_toggle_hold (OgGridView *self,
     og_document_set_line_held (self->document, line_id, !og_row_get_held (row));
 }
 
-/* Where a line goes when it takes one step: over the next line, or over a phase header into the phase beyond. */
+/* Where a line goes when it takes one step: over the next line, or over a phase header into the
+ * phase beyond. */
 static guint
 get_step_place (OgGridView *self,
                 OgRow      *row,
@@ -615,7 +616,7 @@ og_grid_view_add_material (OgGridView *self,
     phase_id = og_row_get_id (row);
   id = og_document_add_line (self->document, ingredient_id, phase_id, index);
   if (id != 0)
-    aim (self, id, OG_COLUMN_PERCENT); /* after the sender has done with its own focus and selection */
+    aim (self, id, OG_COLUMN_PERCENT); /* the sender may still handle its own focus */
   return id;
 }
 

@@ -27,10 +27,10 @@ G_DECLARE_FINAL_TYPE (OgGridView, og_grid_view, OG, GRID_VIEW, GtkWidget)
 /*
  * The recipe as a grid of phases and lines.
  *
- * Properties: "document" (OgDocument, nullable); "current-id" (uint: the line or phase in hand, 0 none); "problem"
- * (string, nullable: why the text of a cell is refused).
- * Signals: "leave" (GtkDirectionType: Tab went past the last cell, Shift+Tab before the first one).
- * Actions: "grid.toggle-balance", "grid.toggle-hold", "grid.add-below" with the id of a row.
+ * Properties: "document" (OgDocument, nullable); "current-id" (uint: the line or phase in hand, 0
+ * none); "problem" (string, nullable: why the text of a cell is refused). Signals: "leave"
+ * (GtkDirectionType: Tab went past the last cell, Shift+Tab before the first one). Actions:
+ * "grid.toggle-balance", "grid.toggle-hold", "grid.add-below" with the id of a row.
  */
 GtkWidget  *og_grid_view_new            (void);
 

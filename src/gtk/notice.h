@@ -9,7 +9,8 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgNotice, og_notice, OG, NOTICE, GtkWidget)
 
 /*
- * A bar across the window that states something and offers two ways on. It stays until one is taken.
+ * A bar across the window that states something and offers two ways on. It stays until one is
+ * taken.
  *
  * Properties: "first-label", "first-action", "second-label", "second-action" (strings).
  */

@@ -12,8 +12,8 @@ typedef void (*OgPrintFunc) (GtkWindow *parent, const GError *error, gpointer da
 /**
  * og_print_card:
  *
- * Prints the recipe card of @document after the usual print dialog; page setup and printer settings are kept until
- * the program ends. @func (nullable) is called when it failed.
+ * Prints the recipe card of @document after the usual print dialog; page setup and printer settings
+ * are kept until the program ends. @func (nullable) is called when it failed.
  */
 void     og_print_card        (GtkWindow   *parent,
                                OgDocument  *document,

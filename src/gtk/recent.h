@@ -13,7 +13,10 @@ typedef struct
   char *folder; /* for display */
 } OgRecent;
 
-/** Returns: (transfer full) (element-type OgRecent): newest first, at most @most, missing local files left out */
+/**
+ * Returns: (transfer full) (element-type OgRecent): newest first, at most @most, missing local
+ * files left out
+ */
 GPtrArray *og_recent_list (guint       most);
 void       og_recent_add  (GFile      *file);
 /** Fills @menu with the recent files; each activates "win.open-recent". */

@@ -9,8 +9,8 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgToast, og_toast, OG, TOAST, GtkWidget)
 
 /*
- * A short message at the bottom of the window, with at most one button. It goes away by itself, but not while the
- * pointer or the keyboard focus is on it.
+ * A short message at the bottom of the window, with at most one button. It goes away by itself, but
+ * not while the pointer or the keyboard focus is on it.
  */
 GtkWidget *og_toast_new  (void);
 /** @label, @action: (nullable): a button and the action it activates */

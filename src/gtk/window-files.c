@@ -203,7 +203,8 @@ on_save_file (GtkWindow *window,
 
   if (full == NULL)
     return;
-  /* The chooser asked about the very name it gave; a name that got its suffix here is not overwritten. */
+  /* The chooser asked about the very name it gave; a name that got its suffix here is not
+   * overwritten. */
   write_file (self, full, g_file_equal (full, file), GPOINTER_TO_INT (data));
 }
 

@@ -11,7 +11,7 @@
 #include "model/document-io.h"
 
 #define LEAST_RECIPE_WIDTH 480
-#define LEAST_ADVICE_HEIGHT 220
+#define LEAST_ADVICE_HEIGHT 170
 #define CHART_HEIGHT 510 /* of the body panel with a chart that can be read */
 #define RECENT_IN_MENU 8
 #define SAME_WIDTH 12 /* px, room for the handles of the panes */
@@ -441,7 +441,8 @@ store_width (GSettings  *settings,
     g_settings_reset (settings, key);
 }
 
-/* Widths chosen by the reader, or else good ones for this window; the recipe keeps the room it needs. */
+/* Widths chosen by the reader, or else good ones for this window; the recipe keeps the room it
+ * needs. */
 static void
 place_panes (OgWindow *self)
 {
@@ -462,7 +463,8 @@ place_panes (OgWindow *self)
   gtk_paned_set_position (GTK_PANED (self->inner_pane), width - palette - panel);
   /* the chart first; the advice below it can be scrolled */
   gtk_paned_set_position (GTK_PANED (self->panel_pane),
-                          MAX (height * 58 / 100, MIN (height - LEAST_ADVICE_HEIGHT, CHART_HEIGHT)));
+                          MAX (height * 58 / 100,
+                               MIN (height - LEAST_ADVICE_HEIGHT, CHART_HEIGHT)));
 }
 
 static gboolean

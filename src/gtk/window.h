@@ -9,7 +9,8 @@ G_BEGIN_DECLS
 #define OG_TYPE_WINDOW (og_window_get_type ())
 G_DECLARE_FINAL_TYPE (OgWindow, og_window, OG, WINDOW, GtkApplicationWindow)
 
-/* One recipe: materials, grid and prediction beside each other. A window keeps one document for its whole life. */
+/* One recipe: materials, grid and prediction beside each other. A window keeps one document for its
+ * whole life. */
 OgWindow   *og_window_new          (OgApplication *application);
 OgDocument *og_window_get_document (OgWindow      *self);
 /** Whether a recipe may be loaded here without putting anything away. */

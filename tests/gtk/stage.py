@@ -3,9 +3,10 @@
 
     from stage import Stage, Tap
 
-A Stage starts an X server of its own, a window manager if there is one, and the program; it reaches widgets through
-the accessibility bus by role and name, and the pointer and keyboard through xdotool. It stops only what it started.
-The script has to call stage.enter() first: that runs the script again inside a session bus of its own.
+A Stage starts an X server of its own, a window manager if there is one, and the program; it
+reaches widgets through the accessibility bus by role and name, and the pointer and keyboard through
+xdotool. It stops only what it started. The script has to call stage.enter() first: that runs the
+script again inside a session bus of its own.
 """
 import fnmatch
 import os
@@ -17,6 +18,7 @@ import time
 import traceback
 
 NEEDED = ("Xvfb", "dbus-run-session", "xdotool")
+KEPT_STDOUT = 9
 MENU_EDGE = 10  # px between the last item of a menu and the lower edge of its window
 PATIENCE = float(os.environ.get("OG_PATIENCE", "8"))
 
@@ -44,7 +46,11 @@ def enter():
                           XDG_CACHE_HOME=os.path.join(home, "cache"))
         for name in ("DISPLAY", "WAYLAND_DISPLAY", "GTK_A11Y", "GTK_THEME"):
             os.environ.pop(name, None)
+        os.dup2(1, KEPT_STDOUT, inheritable=True)  # services of the bus write to theirs
+        os.dup2(2, 1)
         os.execvp("dbus-run-session", ["dbus-run-session", "--", sys.executable] + sys.argv)
+    os.dup2(KEPT_STDOUT, 1)
+    os.close(KEPT_STDOUT)
 
 
 class Tap:
@@ -192,7 +198,7 @@ class Stage:
     def complaints(self):
         """What the program and its libraries complained about.
 
-        GTK 4.8 itself measures two labels of its window of keys below zero; with no style of ours as well.
+        GTK 4.8 itself measures two labels of its window of keys below zero, without our style too.
         """
         return [l for l in self.log().splitlines()
                 if ("WARNING" in l or "CRITICAL" in l or "ERROR" in l)
@@ -201,7 +207,7 @@ class Stage:
     # -- looking
 
     def walk(self, node=None):
-        """@node and all below it; the long list of materials only when it is asked for by itself."""
+        """@node and all below it; the long list of materials only when asked for by itself."""
         node = node or self.app
         yield node
         for i in range(node.get_child_count()):
@@ -231,7 +237,8 @@ class Stage:
         return hits[0]
 
     def gone(self, role, name, within=None):
-        until(lambda: not self.look(role, name, within), "%s “%s” is still there" % (role, name))
+        until(lambda: not self.look(role, name, within),
+              "%s “%s” is still there" % (role, name))
 
     def _frame(self):
         for i in range(self.app.get_child_count()):
@@ -298,7 +305,8 @@ class Stage:
     def press(self, role, name, within=None):
         """Invokes the first match that can be invoked."""
         def able():
-            return [n for n in self.look(role, name, within) if self.atspi.Action.get_n_actions(n) > 0]
+            return [n for n in self.look(role, name, within)
+                    if self.atspi.Action.get_n_actions(n) > 0]
 
         node = until(able, lambda: "there is no %s “%s” to press" % (role or "widget", name))[0]
         if not self.atspi.Action.do_action(node, 0):

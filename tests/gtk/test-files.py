@@ -47,7 +47,8 @@ def starts_empty(s):
     s.type("castor oil")
     time.sleep(0.4)
     s.key("Return")
-    s.expect_text(lambda: s.cell("Castor oil", "wt %"), "100.00")  # the first line makes up to 100 %
+    # the first line makes up to 100 %
+    s.expect_text(lambda: s.cell("Castor oil", "wt %"), "100.00")
     s.find("label", "100 % *complete")
 
 
@@ -212,6 +213,24 @@ def opens_the_demo(s):
     same(s.ended(), 0, "exit status")
 
 
+def opens_a_table(s):
+    path = os.path.join(s.home, "table.csv")
+    with open(path, "w") as f:
+        f.write("phase,ingredient,percent\nOne,castor-oil,balance\nOne,beeswax,7.5\n")
+    s.start(path)
+    s.expect_text(lambda: s.cell("Castor oil", "wt %"), "92.50")
+    s.find("label", "Not saved yet")
+    s.stop()
+
+
+def says_what_it_lacks(s):
+    os.environ["OLEOGRAPH_DATA_DIR"] = s.home
+    s.start()
+    s.find("label", "The list of materials cannot be read*")
+    s.stop()
+    os.environ["OLEOGRAPH_DATA_DIR"] = DATA
+
+
 def is_quiet(s):
     same(s.complaints(), [], "messages of the program")
 
@@ -236,6 +255,8 @@ with Stage(PROGRAM) as s:
         ("a draft after a crash", brings_a_draft_back),
         ("a damaged file", refuses_a_bad_file),
         ("the demo recipe", opens_the_demo),
+        ("a recipe table", opens_a_table),
+        ("a program without its data", says_what_it_lacks),
         ("no warnings", is_quiet),
     ]:
         tap.run(name, check, s)

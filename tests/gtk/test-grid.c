@@ -317,7 +317,7 @@ test_move (Bench        *bench,
   g_assert_cmpuint (get_position (bench, bench->oil, &phase), ==, 1);
   g_assert_false (og_grid_view_can_move (bench->grid, bench->oil, 1));
   g_assert_true (og_grid_view_move (bench->grid, bench->oil, -1));
-  g_assert_true (og_grid_view_move (bench->grid, bench->oil, -1)); /* back to the end of the first */
+  g_assert_true (og_grid_view_move (bench->grid, bench->oil, -1)); /* back into the first */
   g_assert_cmpuint (get_position (bench, bench->oil, &phase), ==, 1);
   g_assert_cmpstr (phase->name, !=, "Cool");
 }
