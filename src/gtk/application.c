@@ -19,6 +19,7 @@ struct _OgApplication
   char *failure; /* why there is no catalog */
   GSettings *settings;
   GFile *draft_folder;
+  OgBenchStore *bench_store;
   GPtrArray *drafts; /* of GFile: left behind by a crash, not yet taken */
 };
 
@@ -46,6 +47,14 @@ og_application_get_draft_folder (OgApplication *self)
   g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
 
   return self->draft_folder;
+}
+
+OgBenchStore *
+og_application_get_bench_store (OgApplication *self)
+{
+  g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
+
+  return self->bench_store;
 }
 
 GFile *
@@ -204,6 +213,16 @@ load_style (void)
 }
 
 static void
+open_bench_store (OgApplication *self)
+{
+  g_autofree char *path =
+    g_build_filename (g_get_user_data_dir (), "oleograph", OG_BENCH_STORE_NAME, NULL);
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+
+  self->bench_store = og_bench_store_new (file);
+}
+
+static void
 og_application_startup (GApplication *application)
 {
   OgApplication *self = OG_APPLICATION (application);
@@ -217,6 +236,7 @@ og_application_startup (GApplication *application)
   drafts = g_build_filename (g_get_user_data_dir (), "oleograph", "drafts", NULL);
   self->draft_folder = g_file_new_for_path (drafts);
   self->drafts = og_drafts_list (self->draft_folder);
+  open_bench_store (self);
   g_action_map_add_action_entries (G_ACTION_MAP (self), app_actions, G_N_ELEMENTS (app_actions),
                                    self);
   og_shortcuts_install_app (GTK_APPLICATION (self));
@@ -258,6 +278,7 @@ og_application_dispose (GObject *object)
   g_clear_pointer (&self->failure, g_free);
   g_clear_object (&self->settings);
   g_clear_object (&self->draft_folder);
+  g_clear_object (&self->bench_store);
   g_clear_pointer (&self->drafts, g_ptr_array_unref);
 
   G_OBJECT_CLASS (og_application_parent_class)->dispose (object);

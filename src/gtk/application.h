@@ -4,6 +4,7 @@
 #include <gtk/gtk.h>
 
 #include "core/catalog.h"
+#include "model/bench-store.h"
 
 G_BEGIN_DECLS
 
@@ -19,6 +20,8 @@ OgCatalog     *og_application_get_catalog      (OgApplication *self);
 GSettings     *og_application_get_settings     (OgApplication *self);
 /** Returns: (transfer none): where drafts of unsaved recipes are kept */
 GFile         *og_application_get_draft_folder (OgApplication *self);
+/** Returns: (transfer none): readings of materials that every recipe learns from */
+OgBenchStore  *og_application_get_bench_store  (OgApplication *self);
 /** Returns: (nullable) (transfer full): the oldest draft of a crash that no window has taken yet */
 GFile         *og_application_take_draft       (OgApplication *self);
 guint          og_application_get_n_drafts     (OgApplication *self);

@@ -30,6 +30,7 @@ static const Shortcut shortcuts[] = {
   { NULL, N_("Find a material"), "win.find-material", { "<Control>f" } },
   { NULL, N_("Go to the recipe"), "win.go-to-recipe", { "<Control>g" } },
   { NULL, N_("Use something instead of this material"), "win.replace-material", { "<Control>i" } },
+  { NULL, N_("Record a reading from the bench"), "win.record-reading", { "<Control>r" } },
   { NULL, N_("Let the line make up to 100 %"), "win.toggle-balance", { "<Control>b" } },
   { NULL, N_("Hold the amount of the line"), "win.toggle-hold", { "<Control>h" } },
   { NULL, N_("Note on the line"), "win.edit-line-note", { "<Control>m" } },

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/process.h"
+#include "gtk/bench-page.h"
 #include "gtk/instead-page.h"
 #include "gtk/side-panel.h"
 
@@ -13,11 +14,13 @@ enum
   PAGE_INSTEAD,
   PAGE_FINDINGS,
   PAGE_STEPS,
+  PAGE_BENCH,
   PAGE_NOTES,
   N_PAGES
 };
 
-static const char *const page_names[N_PAGES] = { "instead", "findings", "steps", "notes" };
+static const char *const page_names[N_PAGES] = { "instead", "findings", "steps", "bench",
+                                                  "notes" };
 
 struct _OgSidePanel
 {
@@ -28,6 +31,7 @@ struct _OgSidePanel
   GtkWidget *instead;
   GtkWidget *findings;
   GtkWidget *steps;
+  GtkWidget *bench;
   GtkWidget *notes_view;
   GtkWidget *buttons[N_PAGES];
   GtkWidget *badges[N_PAGES];
@@ -49,6 +53,7 @@ enum
 enum
 {
   SHOW_LINE,
+  MESSAGE,
   N_SIGNALS
 };
 
@@ -62,6 +67,7 @@ page_title (guint page)
     [PAGE_INSTEAD] = C_("page", "Instead"),
     [PAGE_FINDINGS] = C_("page", "Findings"),
     [PAGE_STEPS] = C_("page", "Steps"),
+    [PAGE_BENCH] = C_("page", "Bench"),
     [PAGE_NOTES] = C_("page", "Notes"),
   };
 
@@ -333,6 +339,37 @@ og_side_panel_show_instead (OgSidePanel *self)
   gtk_widget_grab_focus (self->instead);
 }
 
+void
+og_side_panel_show_bench (OgSidePanel *self)
+{
+  g_return_if_fail (OG_IS_SIDE_PANEL (self));
+
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page_names[PAGE_BENCH]);
+}
+
+/* A reading that contradicts waits for the reader. */
+static void
+on_readings (OgSidePanel *self)
+{
+  guint n_readings;
+  guint n_open;
+
+  g_object_get (self->bench, "n-readings", &n_readings, "n-open", &n_open, NULL);
+  set_badge (self, PAGE_BENCH, n_readings);
+  if (n_open > 0)
+    gtk_widget_add_css_class (self->badges[PAGE_BENCH], "blocking");
+  else
+    gtk_widget_remove_css_class (self->badges[PAGE_BENCH], "blocking");
+}
+
+static void
+on_bench_message (OgSidePanel *self,
+                  const char  *text,
+                  gboolean     undoable)
+{
+  g_signal_emit (self, signals[MESSAGE], 0, text, undoable);
+}
+
 static void
 on_instead_chosen (OgSidePanel *self)
 {
@@ -368,6 +405,7 @@ set_document (OgSidePanel *self,
                                G_CONNECT_SWAPPED);
     }
   og_instead_page_set_document (OG_INSTEAD_PAGE (self->instead), document);
+  og_bench_page_set_document (OG_BENCH_PAGE (self->bench), document);
   show_notes (self);
   update (self);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_DOCUMENT]);
@@ -492,6 +530,11 @@ og_side_panel_class_init (OgSidePanelClass *class)
   signals[SHOW_LINE] = g_signal_new ("show-line", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
                                      NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
 
+  signals[MESSAGE] = g_signal_new ("message", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
+                                   NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING,
+                                   G_TYPE_BOOLEAN);
+
+  g_type_ensure (OG_TYPE_BENCH_PAGE);
   g_type_ensure (OG_TYPE_INSTEAD_PAGE);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/oleograph/Oleograph/side-panel.ui");
@@ -500,6 +543,7 @@ og_side_panel_class_init (OgSidePanelClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, instead);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, findings);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, steps);
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, bench);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, notes_view);
   gtk_widget_class_bind_template_callback (widget_class, on_finding_activated);
   gtk_widget_class_bind_template_callback (widget_class, on_page_changed);
@@ -514,6 +558,10 @@ og_side_panel_init (OgSidePanel *self)
   for (guint page = 0; page < N_PAGES; page++)
     add_page_button (self, page);
   g_signal_connect_object (self->instead, "chosen", G_CALLBACK (on_instead_chosen), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->bench, "notify::n-readings", G_CALLBACK (on_readings), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->bench, "message", G_CALLBACK (on_bench_message), self,
                            G_CONNECT_SWAPPED);
   watch_notes (self);
   show_notes (self);

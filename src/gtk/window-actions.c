@@ -3,11 +3,13 @@
 
 #include <glib/gi18n.h>
 
+#include "gtk/bench-dialog.h"
 #include "gtk/compat.h"
 #include "gtk/line-details.h"
 #include "gtk/print.h"
 #include "gtk/shortcuts.h"
 #include "gtk/window-private.h"
+#include "gtk/words-dialog.h"
 #include "model/document-io.h"
 
 gboolean
@@ -42,6 +44,8 @@ og_window_update_actions (OgWindow *self)
   gtk_widget_action_set_enabled (widget, "win.save-as", self->started && !self->saving);
   gtk_widget_action_set_enabled (widget, "win.export-card", filled);
   gtk_widget_action_set_enabled (widget, "win.print", filled);
+  gtk_widget_action_set_enabled (widget, "win.record-reading", filled);
+  gtk_widget_action_set_enabled (widget, "win.edit-words", self->started);
   gtk_widget_action_set_enabled (widget, "win.add-phase", self->started);
   gtk_widget_action_set_enabled (widget, "win.find-material", self->started);
   gtk_widget_action_set_enabled (widget, "win.go-to-recipe", self->started);
@@ -257,6 +261,62 @@ act_normalise (GtkWidget  *widget,
     og_toast_show (self->toast,
                    _("There is nothing to scale: every line is held or makes up to 100 %"), NULL,
                    NULL);
+}
+
+/* Bench */
+
+void
+og_window_say (OgWindow   *self,
+               const char *text,
+               gboolean    undoable)
+{
+  og_toast_show (self->toast, text, undoable ? _("Undo") : NULL, undoable ? "win.undo" : NULL);
+}
+
+static void
+on_recorded (OgWindow *self,
+             gboolean  in_recipe)
+{
+  gtk_widget_set_visible (self->panel_pane, TRUE);
+  og_side_panel_show_bench (self->side_panel);
+  og_window_say (self, in_recipe ? _("The reading was recorded")
+                                 : _("The reading was recorded for all recipes"), in_recipe);
+}
+
+static void
+act_record_reading (GtkWidget  *widget,
+                    const char *name,
+                    GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+  GtkWidget *dialog;
+
+  if (!og_window_commit_text (self))
+    return;
+  dialog = og_bench_dialog_new (self->document);
+  gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (self));
+  g_signal_connect_object (dialog, "recorded", G_CALLBACK (on_recorded), self, G_CONNECT_SWAPPED);
+  gtk_window_present (GTK_WINDOW (dialog));
+}
+
+static void
+on_words_applied (OgWindow *self)
+{
+  og_window_say (self, _("The words for the body have other bounds"), TRUE);
+}
+
+static void
+act_edit_words (GtkWidget  *widget,
+                const char *name,
+                GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+  GtkWidget *dialog = og_words_dialog_new (self->document);
+
+  gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (self));
+  g_signal_connect_object (dialog, "applied", G_CALLBACK (on_words_applied), self,
+                           G_CONNECT_SWAPPED);
+  gtk_window_present (GTK_WINDOW (dialog));
 }
 
 /* Moving about */
@@ -489,6 +549,8 @@ static const struct
   { "win.edit-line-note", NULL, act_edit_line_note },
   { "win.replace-material", NULL, act_replace_material },
   { "win.normalise", NULL, act_normalise },
+  { "win.record-reading", NULL, act_record_reading },
+  { "win.edit-words", NULL, act_edit_words },
   { "win.find-material", NULL, act_find_material },
   { "win.go-to-recipe", NULL, act_go_to_recipe },
   { "win.show-palette", NULL, act_show_palette },

@@ -709,6 +709,7 @@ og_window_init (OgWindow *self)
   self->cancellable = g_cancellable_new ();
   gtk_widget_init_template (GTK_WIDGET (self));
   add_menus (self);
+  g_signal_connect_swapped (self->side_panel, "message", G_CALLBACK (og_window_say), self);
 
   gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (target), GTK_PHASE_CAPTURE);
   g_signal_connect_swapped (target, "drop", G_CALLBACK (on_file_drop), self);
@@ -726,6 +727,7 @@ og_window_new (OgApplication *application)
   self = g_object_new (OG_TYPE_WINDOW, "application", application, NULL);
   self->document = og_document_new (og_application_get_catalog (application));
   og_document_keep_draft (self->document, og_application_get_draft_folder (application));
+  og_document_set_bench_store (self->document, og_application_get_bench_store (application));
   g_object_set (self->palette, "document", self->document, NULL);
   g_object_set (self->grid, "document", self->document, NULL);
   g_object_set (self->body_panel, "document", self->document, NULL);
