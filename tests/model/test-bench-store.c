@@ -300,6 +300,12 @@ has_error (gpointer store)
   return error != NULL;
 }
 
+static gboolean
+has_no_error (gpointer store)
+{
+  return !has_error (store);
+}
+
 static void
 test_outside_changes (void)
 {
@@ -537,8 +543,7 @@ test_broken_meanwhile (void)
   assert_broken_is (&bench, OG_BENCH_STORE_NAME, "{ oo");
 
   write_file (bench.file, text);
-  while (has_error (bench.store))
-    g_main_context_iteration (NULL, TRUE);
+  test_run_until (has_no_error, bench.store, 20);
   g_assert_cmpuint (count_in (bench.store), ==, 1);
   g_assert_false (is_there (&bench, OG_BENCH_STORE_NAME ".broken"));
 

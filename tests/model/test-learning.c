@@ -185,6 +185,7 @@ test_bench_store (void)
   /* the same number in both logs */
   og_document_add_measurement (document, test_recipe_reading (document, before.value));
   g_assert_cmpuint (og_belief_get_lessons (og_document_get_belief (document))->len, ==, 2);
+  g_assert_nonnull (og_document_find_lesson (document, TRUE, "m1"));
   g_assert_true (og_document_find_lesson (document, FALSE, "m1")
                  != og_document_find_lesson (document, TRUE, "m1"));
   og_document_undo (document);
