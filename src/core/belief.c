@@ -61,7 +61,11 @@ judge (const OgMeasurement *measurement,
        OgBlend             *blend)
 {
   const OgReduced *reduced = &measurement->reduced;
-  OgLesson lesson = { .measurement_id = g_strdup (measurement->id), .predicted = { NAN, NAN, NAN } };
+  OgLesson lesson = {
+    .measurement_id = g_strdup (measurement->id),
+    .predicted = { NAN, NAN, NAN },
+    .surprise = NAN,
+  };
   double distance, sd;
 
   if (!og_blend_flows (blend))

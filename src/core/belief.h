@@ -20,7 +20,8 @@ typedef struct
 {
   char    *measurement_id;
   OgEstimate predicted;   /* before learning from any measurement, mPa.s */
-  double   surprise;      /* distance from that prediction in standard deviations of both, signed */
+  double   surprise;      /* distance from that prediction in standard deviations of both, signed;
+                            NAN if nothing could be predicted */
   gboolean used;
   gboolean contradicts;   /* |surprise| above 3: flagged, and not learned from unless accepted */
 } OgLesson;
