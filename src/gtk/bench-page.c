@@ -17,6 +17,7 @@ struct _OgBenchPage
   GtkWidget *record_button;
   GtkWidget *error_box;
   GtkWidget *error_label;
+  GtkWidget *scroller;
   GtkWidget *list;
 
   OgDocument *document;
@@ -608,6 +609,7 @@ og_bench_page_class_init (OgBenchPageClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgBenchPage, record_button);
   gtk_widget_class_bind_template_child (widget_class, OgBenchPage, error_box);
   gtk_widget_class_bind_template_child (widget_class, OgBenchPage, error_label);
+  gtk_widget_class_bind_template_child (widget_class, OgBenchPage, scroller);
   gtk_widget_class_bind_template_child (widget_class, OgBenchPage, list);
   gtk_widget_class_install_action (widget_class, "reading.take-out", "(bs)", act_take_out);
   gtk_widget_class_install_action (widget_class, "reading.use", "(bs)", act_use);
