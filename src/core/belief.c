@@ -42,7 +42,10 @@ row_clear (gpointer data)
 static void
 lesson_clear (gpointer data)
 {
-  g_free (((OgLesson *) data)->measurement_id);
+  OgLesson *lesson = data;
+
+  g_free (lesson->measurement_id);
+  g_free (lesson->material_id);
 }
 
 static OgBlend *
@@ -63,6 +66,7 @@ judge (const OgMeasurement *measurement,
   const OgReduced *reduced = &measurement->reduced;
   OgLesson lesson = {
     .measurement_id = g_strdup (measurement->id),
+    .material_id = g_strdup (measurement->material_id),
     .predicted = { NAN, NAN, NAN },
     .surprise = NAN,
   };
@@ -107,7 +111,7 @@ place_row (OgBelief *belief,
   row->place = g_new (int, row->blend->variables->len);
   for (guint i = 0; i < row->blend->variables->len; i++)
     {
-      gboolean agent = i >= row->blend->first_agent_variable && row->blend->agents->len > 0;
+      gboolean agent = i > row->blend->first_agent_variable;
 
       row->place[i] = slope[i] != 0.0 || agent
                           ? place_variable (belief, g_ptr_array_index (row->blend->variables, i))

@@ -19,6 +19,7 @@ typedef struct _OgBelief OgBelief;
 typedef struct
 {
   char    *measurement_id;
+  char    *material_id;   /* nullable: of a neat material */
   OgEstimate predicted;   /* before learning from any measurement, mPa.s */
   double   surprise;      /* distance from that prediction in standard deviations of both, signed;
                             NAN if nothing could be predicted */

@@ -378,6 +378,17 @@ og_blend_new_for_profile (const OgProfile    *profile,
   return blend;
 }
 
+gboolean
+og_blend_is_learned (const OgBlend *blend)
+{
+  if (blend->belief == NULL)
+    return FALSE;
+  for (guint i = OG_N_GLOBALS; i < blend->hydroxy_variable; i++)
+    if (blend->in_belief[i] >= 0)
+      return TRUE;
+  return blend->agents_learned;
+}
+
 void
 og_blend_free (OgBlend *blend)
 {

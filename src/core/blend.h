@@ -37,6 +37,9 @@ struct _OgBelief;
 void        og_blend_set_belief         (OgBlend            *blend,
                                          struct _OgBelief   *belief);
 
+/** TRUE if a measurement taught something about an oil, liquid or agent of this recipe itself. */
+gboolean    og_blend_is_learned         (const OgBlend      *blend);
+
 /** FALSE if the recipe holds nothing liquid; every estimate is then unknown. */
 gboolean    og_blend_flows              (const OgBlend      *blend);
 guint       og_blend_get_n_agents       (const OgBlend      *blend);

@@ -321,7 +321,7 @@ og_evaluate (const OgFormula    *formula,
   else if (formula->measurements->len > 0)
     result->belief = og_belief_learn (formula->measurements, catalog);
   blend = model_new (result, TRUE);
-  if (result->belief != NULL)
+  if (og_blend_is_learned (blend))
     prior = model_new (result, FALSE);
   predict (result, formula, blend, prior, conditions);
   collect_agents (result, blend);

@@ -186,6 +186,23 @@ check_heat (const Context        *context,
                           dissolves->value, pot_c));
 }
 
+/* A reading of a material that the recipe does not hold is none of its business. */
+static gboolean
+concerns (const Context  *context,
+          const OgLesson *lesson)
+{
+  if (lesson->material_id == NULL)
+    return TRUE;
+  for (guint i = 0; i < context->result->contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (context->result->contents, i);
+
+      if (g_str_equal (content->ingredient_id, lesson->material_id))
+        return TRUE;
+    }
+  return FALSE;
+}
+
 static void
 check_lessons (const Context *context)
 {
@@ -198,7 +215,7 @@ check_lessons (const Context *context)
     {
       const OgLesson *lesson = &g_array_index (lessons, OgLesson, i);
 
-      if (!lesson->contradicts)
+      if (!lesson->contradicts || !concerns (context, lesson))
         continue;
       add (context->result, OG_SEVERITY_CAUTION, "reading-contradicts", 0, NULL,
            g_strdup_printf (lesson->used
