@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/belief.h"
+#include "core/settling.h"
 #include "core/solvents.h"
 
 #define ROOM_C 25.0
@@ -14,6 +15,7 @@
 #define NOTICEABLE_DOUBT 0.005
 #define LARGE_DOUBT 0.05
 #define NOTICEABLE_BUTTER 0.03
+#define NOTICEABLE_FALL_MM_DAY 1.0
 
 #define COMMON_PRACTICE _("Common practice, no published source")
 
@@ -184,6 +186,23 @@ check_heat (const Context        *context,
     add (context->result, OG_SEVERITY_CAUTION, "not-hot-enough", line->id, dissolves->source,
          g_strdup_printf (_("%s needs about %.0f °C to clear; %.0f °C is not enough."), ingredient->name,
                           dissolves->value, pot_c));
+}
+
+static void
+check_settling (const Context *context)
+{
+  for (guint i = 0; i < context->result->settling->len; i++)
+    {
+      const OgSettling *settling = &g_array_index (context->result->settling, OgSettling, i);
+
+      if (settling->held || !(settling->speed_mm_day > NOTICEABLE_FALL_MM_DAY))
+        continue;
+      add (context->result, OG_SEVERITY_NOTE, "settles", 0,
+           _("Stokes' law with a usual particle size (judgement)"),
+           g_strdup_printf (_("%s sinks about %.2g mm a day at rest: shake before use, or give the oil "
+                              "more body."),
+                            settling->ingredient->name, settling->speed_mm_day));
+    }
 }
 
 /* A reading of a material that the recipe does not hold is none of its business. */
@@ -394,6 +413,7 @@ og_findings_collect (const OgFormula *formula,
   check_doubts (&context);
   check_agents (&context);
   check_lessons (&context);
+  check_settling (&context);
   check_phases (&context);
   og_formula_foreach_line (formula, check_line, &context);
   g_ptr_array_sort (result->findings, compare_findings);

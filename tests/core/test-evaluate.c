@@ -366,6 +366,8 @@ test_settling (void)
   settling = &g_array_index (loose->settling, OgSettling, 0);
   g_assert_cmpfloat (settling->speed_mm_day, >, 0.5);
   g_assert_false (settling->held);
+  g_assert_true (has_finding (loose, "settles"));
+  g_assert_false (has_finding (set, "settles"));
   g_assert_true (g_array_index (set->settling, OgSettling, 0).held);
 }
 
