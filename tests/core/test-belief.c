@@ -9,34 +9,19 @@
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
 
+#include "common/fixture.h"
 #include "common/series.h"
-#include "core/recipe-table.h"
 #include "core/viscosity.h"
 
-#define HEADER "phase,ingredient,percent\n"
-#define LIP_OIL \
-  HEADER "Hot,castor-oil,63.0\nHot,polyamide-3,1.5\nCool,sunflower-oil,34.0\n" \
-         "Colour,red-iron-oxide-in-castor-oil,0.5\nLast,tocopherol,1.0\n"
+#define HEADER FIXTURE_HEADER
+#define LIP_OIL FIXTURE_LIP_OIL
 
 static OgCatalog *catalog;
-
-static void
-assert_within (double value,
-               double expected,
-               double relative)
-{
-  if (fabs (value / expected - 1.0) > relative)
-    g_error ("%g is not within %g %% of %g", value, 100.0 * relative, expected);
-}
 
 static OgFormula *
 recipe (const char *table)
 {
-  g_autoptr (GError) error = NULL;
-  OgFormula *formula = og_recipe_table_parse (table, -1, "test.csv", catalog, &error);
-
-  g_assert_no_error (error);
-  return formula;
+  return fixture_recipe (table, catalog);
 }
 
 static OgMeasurement *
@@ -357,12 +342,10 @@ int
 main (int    argc,
       char **argv)
 {
-  g_autoptr (GError) error = NULL;
   int status;
 
   g_test_init (&argc, &argv, NULL);
-  catalog = og_catalog_load (g_getenv ("OLEOGRAPH_DATA_DIR"), &error);
-  g_assert_no_error (error);
+  catalog = fixture_catalog ();
 
   g_test_add_func ("/belief/closed-form", test_closed_form);
   g_test_add_func ("/belief/invariance", test_invariance);

@@ -8,27 +8,20 @@
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
 
+#include "common/fixture.h"
 #include "core/blend.h"
-#include "core/recipe-table.h"
 #include "core/settling.h"
 
-#define HEADER "phase,ingredient,percent\n"
+#define HEADER FIXTURE_HEADER
 
-/* Common practice, no source: a poured lip oil of castor, a seed oil and a little polyamide. */
-#define LIP_OIL \
-  HEADER "Hot,castor-oil,63.0\nHot,polyamide-3,1.5\nCool,sunflower-oil,34.0\n" \
-         "Colour,red-iron-oxide-in-castor-oil,0.5\nLast,tocopherol,1.0\n"
+#define LIP_OIL FIXTURE_LIP_OIL
 
 static OgCatalog *catalog;
 
 static OgFormula *
 recipe (const char *table)
 {
-  g_autoptr (GError) error = NULL;
-  OgFormula *formula = og_recipe_table_parse (table, -1, "test.csv", catalog, &error);
-
-  g_assert_no_error (error);
-  return formula;
+  return fixture_recipe (table, catalog);
 }
 
 static OgResult *
@@ -38,15 +31,6 @@ evaluate (const char         *table,
   g_autoptr (OgFormula) formula = recipe (table);
 
   return og_evaluate (formula, catalog, conditions);
-}
-
-static void
-assert_within (double value,
-               double expected,
-               double relative)
-{
-  if (fabs (value / expected - 1.0) > relative)
-    g_error ("%g is not within %g %% of %g", value, 100.0 * relative, expected);
 }
 
 static gboolean
@@ -393,12 +377,10 @@ int
 main (int    argc,
       char **argv)
 {
-  g_autoptr (GError) error = NULL;
   int status;
 
   g_test_init (&argc, &argv, NULL);
-  catalog = og_catalog_load (g_getenv ("OLEOGRAPH_DATA_DIR"), &error);
-  g_assert_no_error (error);
+  catalog = fixture_catalog ();
 
   g_test_add_func ("/evaluate/lip-oil", test_lip_oil);
   g_test_add_func ("/evaluate/contents", test_contents);

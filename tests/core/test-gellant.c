@@ -3,19 +3,12 @@
 
 #include "core/gellant.h"
 
+#include "common/fixture.h"
+
 #include "core/catalog.h"
 
 static OgCatalog *catalog;
 static OgGelKnobs typical;
-
-static void
-assert_within (double value,
-               double expected,
-               double relative)
-{
-  if (fabs (value / expected - 1.0) > relative)
-    g_error ("%g is not within %g %% of %g", value, 100.0 * relative, expected);
-}
 
 static OgGellant
 gellant_of (const char *id)
@@ -167,12 +160,10 @@ int
 main (int    argc,
       char **argv)
 {
-  g_autoptr (GError) error = NULL;
   int status;
 
   g_test_init (&argc, &argv, NULL);
-  catalog = og_catalog_load (g_getenv ("OLEOGRAPH_DATA_DIR"), &error);
-  g_assert_no_error (error);
+  catalog = fixture_catalog ();
   og_gellant_turn (&(OgGellant) { 0 }, NULL, &typical);
 
   g_test_add_func ("/gellant/suspension", test_suspension);

@@ -3,10 +3,11 @@
 
 #include "core/substitution.h"
 
-#include "core/error.h"
-#include "core/recipe-table.h"
+#include "common/fixture.h"
 
-#define HEADER "phase,ingredient,percent\n"
+#include "core/error.h"
+
+#define HEADER FIXTURE_HEADER
 #define LIP_OIL \
   HEADER "Hot,castor-oil,63.0\nHot,polyamide-3,1.5\nCool,sunflower-oil,balance\n" \
          "Colour,red-iron-oxide-in-castor-oil,0.5\nLast,tocopherol,1.0\n"
@@ -16,11 +17,7 @@ static OgCatalog *catalog;
 static OgFormula *
 recipe (const char *table)
 {
-  g_autoptr (GError) error = NULL;
-  OgFormula *formula = og_recipe_table_parse (table, -1, "test.csv", catalog, &error);
-
-  g_assert_no_error (error);
-  return formula;
+  return fixture_recipe (table, catalog);
 }
 
 static GPtrArray *
@@ -146,12 +143,10 @@ int
 main (int    argc,
       char **argv)
 {
-  g_autoptr (GError) error = NULL;
   int status;
 
   g_test_init (&argc, &argv, NULL);
-  catalog = og_catalog_load (g_getenv ("OLEOGRAPH_DATA_DIR"), &error);
-  g_assert_no_error (error);
+  catalog = fixture_catalog ();
 
   g_test_add_func ("/substitution/nearest-first", test_nearest_first);
   g_test_add_func ("/substitution/like-oils", test_like_oils);

@@ -3,6 +3,7 @@
 
 #include "core/viscosity.h"
 
+#include "common/fixture.h"
 #include "common/series.h"
 #include "core/blend.h"
 #include "core/viscosity-law.h"
@@ -24,15 +25,6 @@ neat (const char *id,
 
   g_assert_nonnull (ingredient);
   return og_ingredient_viscosity (ingredient, parameters (), temperature_c);
-}
-
-static void
-assert_within (double value,
-               double expected,
-               double relative)
-{
-  if (fabs (value / expected - 1.0) > relative)
-    g_error ("%g is not within %g %% of %g", value, 100.0 * relative, expected);
 }
 
 /* Rabelo et al. 2000, JAOCS 77:1255: values computed by hand from the printed form and
@@ -332,12 +324,10 @@ int
 main (int    argc,
       char **argv)
 {
-  g_autoptr (GError) error = NULL;
   int status;
 
   g_test_init (&argc, &argv, NULL);
-  catalog = og_catalog_load (g_getenv ("OLEOGRAPH_DATA_DIR"), &error);
-  g_assert_no_error (error);
+  catalog = fixture_catalog ();
   series = series_points_load (g_test_get_dir (G_TEST_DIST), catalog);
 
   g_test_add_func ("/viscosity/published-form", test_published_form);
