@@ -13,7 +13,7 @@
 #define LEAST_SD 1e-6
 #define SQRT3 1.7320508075688772
 #define MOST_DIMENSIONS 40u
-#define N_BINS 48u
+#define N_BINS 32u
 
 /* The strength of the network is taken as lognormal at each node rather than spread over nodes,
  * unless measurements tie it to the other constants. */

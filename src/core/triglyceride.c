@@ -31,6 +31,19 @@ is_unusual (OgAcid acid)
   return acid.carbons < 8 || acid.carbons > 22 || acid.double_bonds > 3;
 }
 
+/* Constants of the simple triglyceride; A does not depend on the temperature. */
+static void
+published_constants (OgAcid  acid,
+                     double *a,
+                     double *c)
+{
+  double carbons = 3.0 * acid.carbons + GLYCEROL_CARBONS;
+  double double_bonds = 3.0 * acid.double_bonds;
+
+  *a = (A1 - A2) / (1.0 + exp ((carbons - A3) / A4)) + A2 + A5 * double_bonds * double_bonds;
+  *c = C1 + C2 * carbons + C3 * double_bonds;
+}
+
 OgChains *
 og_chains_new (const OgProfile *profile)
 {
@@ -43,6 +56,8 @@ og_chains_new (const OgProfile *profile)
   chains->n = profile->shares->len;
   chains->acids = g_new (OgAcid, chains->n);
   chains->x = g_new (double, chains->n);
+  chains->a = g_new (double, chains->n);
+  chains->c = g_new (double, chains->n);
   chains->sd = g_new0 (double, chains->n);
   mean_mass = og_profile_mole_fractions (profile, chains->x);
   chains->mol_per_g = 3.0 / (3.0 * mean_mass + 38.049);
@@ -53,6 +68,7 @@ og_chains_new (const OgProfile *profile)
       double x = chains->x[i];
 
       chains->acids[i] = share->acid;
+      published_constants (share->acid, &chains->a[i], &chains->c[i]);
       if (share->pct > 0.0 && isfinite (share->low_pct) && isfinite (share->high_pct))
         chains->sd[i] = x * (share->high_pct - share->low_pct) / share->pct * SD_PER_80_PCT_WIDTH;
       if (share->acid.hydroxyls > 0)
@@ -77,6 +93,8 @@ og_chains_free (OgChains *chains)
     return;
   g_free (chains->acids);
   g_free (chains->x);
+  g_free (chains->a);
+  g_free (chains->c);
   g_free (chains->sd);
   g_free (chains);
 }
@@ -91,12 +109,18 @@ double
 og_triglyceride_ln_viscosity (OgAcid acid,
                               double temperature_k)
 {
-  double carbons = 3.0 * acid.carbons + GLYCEROL_CARBONS;
-  double double_bonds = 3.0 * acid.double_bonds;
-  double a = (A1 - A2) / (1.0 + exp ((carbons - A3) / A4)) + A2 + A5 * double_bonds * double_bonds;
-  double c = C1 + C2 * carbons + C3 * double_bonds;
+  double a, c;
 
+  published_constants (acid, &a, &c);
   return a + B1 / (temperature_k - c);
+}
+
+static double
+chain_ln_viscosity (const OgChains *chains,
+                    guint           i,
+                    double          temperature_k)
+{
+  return chains->a[i] + B1 / (temperature_k - chains->c[i]);
 }
 
 double
@@ -106,7 +130,7 @@ og_chains_published (const OgChains *chains,
   double sum = 0.0;
 
   for (guint i = 0; i < chains->n; i++)
-    sum += chains->x[i] * og_triglyceride_ln_viscosity (chains->acids[i], temperature_k);
+    sum += chains->x[i] * chain_ln_viscosity (chains, i, temperature_k);
   return sum;
 }
 
@@ -186,7 +210,7 @@ og_chains_spread (const OgChains *chains,
 
   for (guint i = 0; i < chains->n; i++)
     {
-      double lever = og_triglyceride_ln_viscosity (chains->acids[i], temperature_k) - mean;
+      double lever = chain_ln_viscosity (chains, i, temperature_k) - mean;
 
       variance += chains->sd[i] * chains->sd[i] * lever * lever;
     }

@@ -21,6 +21,7 @@ typedef struct
   guint   n;
   OgAcid *acids;
   double *x;            /* mole fraction of each chain */
+  double *a, *c;        /* of each simple triglyceride: ln eta = a + B / (T - c) */
   double *sd;           /* standard deviation of that fraction, from the range of the profile */
   double  hydroxy;      /* mole fraction of chains that bear a hydroxyl group */
   double  double_bonds; /* mean over the ordinary chains, times their mole fraction */
