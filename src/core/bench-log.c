@@ -4,6 +4,7 @@
 #include "core/bench-log.h"
 
 #include <glib/gi18n-lib.h>
+#include <inttypes.h>
 #include <string.h>
 
 #include "core/error.h"
@@ -119,7 +120,7 @@ check_format (const char  *name,
                  _("“%s” must be a whole number above 0."), "version");
   if (json_node_get_int (version) > OG_BENCH_LOG_VERSION)
     return fail (name, OG_STORAGE_ERROR_NEWER_VERSION, error,
-                 _("The file was written by a newer Oleograph (format %" G_GINT64_FORMAT
+                 _("The file was written by a newer Oleograph (format %" PRId64
                    "; this program reads up to %d)."),
                  json_node_get_int (version), OG_BENCH_LOG_VERSION);
   return TRUE;

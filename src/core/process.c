@@ -126,19 +126,18 @@ celsius (double temperature_c)
   return g_strdup_printf ("%.0f", temperature_c);
 }
 
-/* As fine as a bench scale shows it. */
+/* As fine as a bench scale shows it, with the decimal mark of the text it goes into. */
 static char *
 grams (double g)
 {
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  char *end;
+  char *text = g_strdup_printf ("%.*f", g >= 100 ? 1 : g >= 10 ? 2 : 3, g);
+  char *end = text + strlen (text);
 
-  g_ascii_formatd (text, sizeof text, g >= 100 ? "%.1f" : g >= 10 ? "%.2f" : "%.3f", g);
-  for (end = text + strlen (text) - 1; *end == '0'; end--)
-    *end = '\0';
-  if (*end == '.')
-    *end = '\0';
-  return g_strdup (text);
+  while (end[-1] == '0')
+    *--end = '\0';
+  while (!g_ascii_isdigit (end[-1]))
+    *--end = '\0';
+  return text;
 }
 
 /* --- reading the recipe -------------------------------------------------- */

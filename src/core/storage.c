@@ -4,6 +4,7 @@
 #include "core/storage.h"
 
 #include <glib/gi18n-lib.h>
+#include <inttypes.h>
 #include <math.h>
 #include <string.h>
 
@@ -465,7 +466,7 @@ read_integer (const Reader  *reader,
                  _("“%s” must be a whole number."), member);
   if (json_node_get_int (node) < low || json_node_get_int (node) > high)
     return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
-                 _("“%s” must lie between %" G_GINT64_FORMAT " and %" G_GINT64_FORMAT "."),
+                 _("“%s” must lie between %" PRId64 " and %" PRId64 "."),
                  member, low, high);
   *value = json_node_get_int (node);
   return TRUE;
@@ -786,7 +787,7 @@ check_format (const Reader  *reader,
     return FALSE;
   if (version > OG_STORAGE_VERSION)
     return fail (reader, document, OG_STORAGE_ERROR_NEWER_VERSION, error,
-                 _("The file was written by a newer Oleograph (format %" G_GINT64_FORMAT
+                 _("The file was written by a newer Oleograph (format %" PRId64
                    "; this program reads up to %d)."), version, OG_STORAGE_VERSION);
   return TRUE;
 }
