@@ -63,6 +63,9 @@ typedef struct
   OgRect             plot;
   OgAxis             x, y;
   GArray            *x_ticks, *y_ticks;
+  OgAxis             cup;  /* seconds; where the cup covers the viscosity axis */
+  GArray            *cup_ticks; /* nullable */
+  double             cup_top; /* of the line that names the cup */
   OgRect             obstacles[MAX_OBSTACLES];
   guint              n_obstacles;
 } Frame;
@@ -333,6 +336,37 @@ has_marks (const OgChart *chart)
   return FALSE;
 }
 
+/* --- seconds of a cup --- */
+
+/* NAN where the cup does not cover it */
+static double
+to_seconds (const OgChart *chart,
+            double         mpa_s)
+{
+  return chart->cup != NULL ? og_cup_seconds (*chart->cup, mpa_s / chart->density_g_ml) : NAN;
+}
+
+static double
+from_seconds (const OgChart *chart,
+              double         seconds)
+{
+  return og_cup_kinematic (*chart->cup, seconds) * chart->density_g_ml;
+}
+
+static char *
+seconds_text (const OgChart *chart,
+              double         mpa_s)
+{
+  g_autofree char *number = NULL;
+  double seconds = to_seconds (chart, mpa_s);
+
+  if (isnan (seconds))
+    return NULL;
+  number = og_number_significant (seconds, 2);
+  /* Translators: a time in seconds that a cup takes to run out */
+  return g_strdup_printf (_("%s s"), number);
+}
+
 /* --- layout --- */
 
 static void
@@ -569,11 +603,43 @@ frame_set_x_ticks (Frame  *f,
   return widest;
 }
 
+/* The seconds between which the cup covers the viscosity axis. */
+static void
+frame_set_cup_axis (Frame *f)
+{
+  const OgCupInfo *info;
+
+  if (f->chart->cup == NULL || !isfinite (f->chart->density_g_ml))
+    return;
+  info = og_cup_get_info (*f->chart->cup);
+  if (from_seconds (f->chart, info->low_s) >= f->y.high
+      || from_seconds (f->chart, info->high_s) <= f->y.low)
+    return;
+  f->cup.low = from_seconds (f->chart, info->low_s) > f->y.low ? info->low_s
+                                                               : to_seconds (f->chart, f->y.low);
+  f->cup.high = from_seconds (f->chart, info->high_s) < f->y.high ? info->high_s
+                                                                  : to_seconds (f->chart, f->y.high);
+}
+
+/* As many labels as the covered part of the axis holds. Returns: the widest */
+static double
+frame_set_cup_ticks (Frame *f)
+{
+  double share;
+
+  if (!(f->cup.high > f->cup.low))
+    return 0;
+  share = og_axis_map (&f->y, from_seconds (f->chart, f->cup.high))
+          - og_axis_map (&f->y, from_seconds (f->chart, f->cup.low));
+  f->cup_ticks = og_axis_ticks (&f->cup, (guint) CLAMP (share * f->plot.height / (2 * f->line), 2, 8));
+  return widest_label (f, &f->cup, f->cup_ticks);
+}
+
 static gboolean
 frame_set_plot (Frame *f)
 {
   double top = f->pad, bottom = f->pad;
-  double left, right, widest;
+  double left, right, widest, cup;
   gboolean legend = f->height > 9 * f->line && f->width > 14 * f->line;
   guint legend_rows = (guint) CLAMP (f->height * 0.2 / (f->small_line * 1.25), 1, 3);
 
@@ -587,6 +653,11 @@ frame_set_plot (Frame *f)
       legend_flow (f, top, legend_rows);
       top += f->legend_height;
     }
+  if (f->chart->cup != NULL && legend)
+    {
+      f->cup_top = top;
+      top += f->small_line * 1.15;
+    }
   top += f->small_line * 0.6;
   bottom += f->small_line * 1.3;
   if (f->x_title_wanted)
@@ -599,9 +670,10 @@ frame_set_plot (Frame *f)
 
   f->y_ticks = og_axis_ticks (&f->y, (guint) CLAMP (f->plot.height / (1.9 * f->line), 2, 14));
   left = f->pad + widest_label (f, &f->y, f->y_ticks) + 6;
-  widest = frame_set_x_ticks (f, f->width - left - f->pad);
+  cup = frame_set_cup_ticks (f);
+  widest = frame_set_x_ticks (f, f->width - left - f->pad - cup);
   left = MAX (left, f->pad + widest / 2);
-  right = f->pad + MAX (widest / 2, 2);
+  right = f->pad + MAX (widest / 2, cup > 0 ? cup + 6 : 2);
   f->plot.x = left;
   f->plot.width = f->width - left - right;
 
@@ -615,6 +687,7 @@ frame_clear (Frame *f)
     legend_drop_last (f);
   g_clear_pointer (&f->x_ticks, g_array_unref);
   g_clear_pointer (&f->y_ticks, g_array_unref);
+  g_clear_pointer (&f->cup_ticks, g_array_unref);
   g_clear_object (&f->context);
 }
 
@@ -640,6 +713,7 @@ frame_init (Frame             *f,
     return FALSE;
   frame_set_y_axis (f);
   frame_set_x_axis (f);
+  frame_set_cup_axis (f);
 
   return frame_set_plot (f);
 }
@@ -952,6 +1026,76 @@ draw_tick_labels (Frame   *f,
             og_text_draw (cr, layout, f->plot.x - 6 - width, y_px (f, tick->value) - height / 2);
         }
     }
+}
+
+/* Ticks and seconds on the right, as far as the cup covers. */
+static void
+draw_cup_labels (Frame   *f,
+                 cairo_t *cr)
+{
+  double right = f->plot.x + f->plot.width, last = G_MAXDOUBLE;
+
+  for (guint i = 0; f->cup_ticks != NULL && i < f->cup_ticks->len; i++)
+    {
+      const OgTick *tick = &g_array_index (f->cup_ticks, OgTick, i);
+      double y = y_px (f, from_seconds (f->chart, tick->value));
+      g_autofree char *text = og_axis_label (&f->cup, tick->value);
+      g_autoptr (PangoLayout) layout = NULL;
+      double height;
+
+      if (isnan (y) || y < f->plot.y - 1 || y > f->plot.y + f->plot.height + 1)
+        continue;
+      og_set_colour (cr, &f->style->accent, tick->major ? 1 : 0.6);
+      cairo_set_line_width (cr, 1);
+      cairo_move_to (cr, right, crisp (y));
+      cairo_rel_line_to (cr, tick->major ? -6 : -3, 0);
+      cairo_stroke (cr);
+      if (!tick->major)
+        continue;
+      layout = og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+      og_text_get_size (layout, NULL, &height);
+      if (last - y < 0.9 * height)
+        continue;
+      og_text_draw (cr, layout, right + 6, y - height / 2);
+      last = y;
+    }
+}
+
+static char *
+cup_title (const Frame *f)
+{
+  const char *name = og_cup_get_name (*f->chart->cup);
+
+  if (!isfinite (f->chart->density_g_ml))
+    /* Translators: %s is the name of a flow cup */
+    return g_strdup_printf (_("%s: density unknown"), name);
+  if (f->cup_ticks == NULL)
+    /* Translators: %s is the name of a flow cup */
+    return g_strdup_printf (_("%s: nothing here runs in its range"), name);
+  /* Translators: %s is the name of a flow cup, whose seconds stand on the right */
+  return g_strdup_printf (_("right: s, %s"), name);
+}
+
+static void
+draw_cup_title (Frame   *f,
+                cairo_t *cr)
+{
+  g_autofree char *text = NULL;
+  g_autoptr (PangoLayout) layout = NULL;
+  double width, room = f->width - 2 * f->pad;
+
+  if (!(f->cup_top > 0))
+    return;
+  text = cup_title (f);
+  layout = og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
+  og_text_get_size (layout, &width, NULL);
+  if (width > room)
+    {
+      og_text_set_width (layout, room, TRUE);
+      width = room;
+    }
+  og_set_colour (cr, &f->style->accent, 1);
+  og_text_draw (cr, layout, f->width - f->pad - width, f->cup_top);
 }
 
 static void
@@ -1403,6 +1547,19 @@ has_own_point (const Frame *f)
          is_in_range (&f->y, own->own.value);
 }
 
+static char *
+value_text (const OgChart *chart,
+            double         mpa_s)
+{
+  g_autofree char *value = og_number_with_unit (mpa_s);
+  g_autofree char *seconds = seconds_text (chart, mpa_s);
+
+  if (seconds == NULL)
+    return g_steal_pointer (&value);
+  /* Translators: a viscosity, then the time in seconds that a cup takes for it */
+  return g_strdup_printf (_("%s, %s"), value, seconds);
+}
+
 /* Lines of the read-out box; in a small plot it takes only what no other place tells. */
 static guint
 read_out_layouts (Frame            *f,
@@ -1412,7 +1569,7 @@ read_out_layouts (Frame            *f,
 {
   gboolean small = f->plot.height < 8 * f->line || f->plot.width < 24 * f->line;
   g_autofree char *place = place_text (chart_axis (f->chart), x);
-  g_autofree char *value = og_number_with_unit (estimate->value);
+  g_autofree char *value = value_text (f->chart, estimate->value);
   g_autofree char *band = small ? og_number_range (estimate) : og_number_band (estimate);
   guint n = 0;
 
@@ -1631,6 +1788,8 @@ og_chart_draw (cairo_t           *cr,
   draw_grid (&f, cr);
   draw_curves (&f, cr);
   draw_tick_labels (&f, cr);
+  draw_cup_labels (&f, cr);
+  draw_cup_title (&f, cr);
   draw_titles (&f, cr);
   draw_legend (&f, cr);
   draw_marks (&f, cr);
@@ -1723,6 +1882,19 @@ own_sentence (const OgCurve *own)
   return g_strdup_printf (_("This recipe lies at %s and has about %s, %s."), place, value, band);
 }
 
+static char *
+cup_sentence (const OgChart *chart)
+{
+  g_autofree char *seconds = seconds_text (chart, own_curve (chart)->own.value);
+  const char *name = og_cup_get_name (*chart->cup);
+
+  if (seconds == NULL)
+    /* Translators: %s is the name of a flow cup */
+    return g_strdup_printf (_("It lies outside the range of the %s."), name);
+  /* Translators: a time, then the name of a flow cup */
+  return g_strdup_printf (_("That is %s in the %s."), seconds, name);
+}
+
 char *
 og_chart_describe (const OgChart *chart)
 {
@@ -1738,7 +1910,11 @@ og_chart_describe (const OgChart *chart)
   text = g_string_new (NULL);
   add_sentence (text, extent_sentence (own));
   if (is_place (own, own->own_x) && is_viscosity (own->own.value))
-    add_sentence (text, own_sentence (own));
+    {
+      add_sentence (text, own_sentence (own));
+      if (chart->cup != NULL)
+        add_sentence (text, cup_sentence (chart));
+    }
   if (isfinite (own->mark_x))
     {
       g_autofree char *place = place_text (own->axis, own->mark_x);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "core/bench.h"
 #include "draw/style.h"
 
 G_BEGIN_DECLS
@@ -20,6 +21,8 @@ typedef struct
   double         cursor_x;                    /* NAN: no cursor */
   const GArray  *marks;                       /* nullable: of OgMark; those that fit the axis are shown */
   double         marks_agent_pct;             /* the recipe's own share of their agent; NAN without one */
+  const OgCup   *cup;                         /* nullable: also tell the viscosity in seconds of this cup */
+  double         density_g_ml;                /* for @cup; NAN: unknown */
 } OgChart;
 
 /** OgChartReading: the own curve under the cursor. */
@@ -35,7 +38,7 @@ typedef struct
  *
  * Log viscosity axis, 80 % band, target band, hatching outside validity, gel-point or setting and clearing
  * mark, the band before any measurement, bench readings, the recipe's own point with its value, legend, cursor
- * read-out. A curve that does not exist is said in words.
+ * read-out; on the right the seconds of a cup where its range covers. A curve that does not exist is said in words.
  */
 void     og_chart_draw    (cairo_t           *cr,
                            double             width,

@@ -296,6 +296,27 @@ show_refusal (OgBenchDialog *self,
   return FALSE;
 }
 
+/* Returns: (transfer full) (nullable): the fields that nobody can do without and that are empty */
+static char *
+list_missing (OgBenchDialog *self)
+{
+  g_autoptr (GPtrArray) titles = g_ptr_array_new ();
+  g_autofree char *list = NULL;
+
+  for (guint i = 0; i < N_FIELDS; i++)
+    {
+      if (is_asked (self, i) && !field_info[i].optional
+          && og_number_field_is_empty (get_field (self, i)))
+        g_ptr_array_add (titles, (char *) _(field_info[i].title));
+    }
+  if (titles->len == 0)
+    return NULL;
+  g_ptr_array_add (titles, NULL);
+  list = g_strjoinv (", ", (char **) titles->pdata);
+  /* Translators: %s is a list of what is to be filled in: "Time, Temperature" */
+  return g_strdup_printf (_("Still missing: %s"), list);
+}
+
 /* Returns: (transfer full) (nullable): the measurement as the form has it, reduced; NULL with the reason if it is not
  * valid, or without one if the fields tell it */
 static OgMeasurement *
@@ -312,7 +333,10 @@ read_form (OgBenchDialog  *self,
     return NULL;
   if (!og_reading_reduce (&measurement->reading, density, &measurement->reduced, &error))
     {
-      if (!show_refusal (self, error))
+      if (show_refusal (self, error))
+        return NULL;
+      *reason = list_missing (self);
+      if (*reason == NULL)
         *reason = g_strdup (error->message);
       return NULL;
     }
@@ -357,9 +381,12 @@ judge (OgBenchDialog       *self,
 }
 
 static void
-show_prediction (OgBenchDialog    *self,
-                 const OgEstimate *predicted)
+show_prediction (OgBenchDialog       *self,
+                 const OgMeasurement *measurement,
+                 const OgEstimate    *predicted)
 {
+  g_autofree char *at_c = og_number_trimmed (measurement->reading.temperature_c, 1);
+  g_autofree char *rate = og_number_significant (measurement->reduced.shear_rate_1_s, 2);
   g_autofree char *value = NULL;
   g_autofree char *band = NULL;
   g_autofree char *text = NULL;
@@ -368,9 +395,9 @@ show_prediction (OgBenchDialog    *self,
     {
       value = og_number_with_unit (predicted->value);
       band = og_number_band (predicted);
-      /* Translators: a viscosity, then "80 % between 400 and 1 800" */
-      text = g_strdup_printf (_("Predicted without any reading: %s, %s"), value,
-                              band != NULL ? band : _("band not known"));
+      /* Translators: temperature, shear rate, viscosity, then "80 % between 400 and 1 800" */
+      text = g_strdup_printf (_("Predicted at %s °C and %s per second, without any reading: %s, %s"),
+                              at_c, rate, value, band != NULL ? band : _("band not known"));
     }
   set_optional (self->predicted_label, text);
 }
@@ -389,7 +416,7 @@ show_meaning (OgBenchDialog       *self,
 
   set_optional (self->value_label, about);
   set_optional (self->spread_label, spread);
-  show_prediction (self, &lesson->predicted);
+  show_prediction (self, measurement, &lesson->predicted);
   set_optional (self->agreement_label, agreement);
   if (lesson->contradicts)
     gtk_widget_add_css_class (self->agreement_label, "contradicts");
@@ -568,6 +595,9 @@ add_method_button (OgBenchDialog *self,
 
   self->method_buttons[method] = button;
   gtk_widget_set_hexpand (button, TRUE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, og_method_get_name (method),
+                                  -1);
   if (method > 0)
     gtk_toggle_button_set_group (GTK_TOGGLE_BUTTON (button),
                                  GTK_TOGGLE_BUTTON (self->method_buttons[0]));

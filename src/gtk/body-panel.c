@@ -50,6 +50,7 @@ struct _OgBodyPanel
   GtkWidget *tiles;
   GtkWidget *yield_label;
   GtkWidget *axis_box;
+  GtkWidget *cup_button;
   GtkWidget *axis_buttons[OG_N_CURVES];
   GtkWidget *chart;
   GtkWidget *doubt_box;
@@ -62,6 +63,7 @@ struct _OgBodyPanel
 
   OgDocument *document;
   OgCurveAxis axis;
+  char *axis_cup; /* nick of a cup; "" for mPa.s alone */
 };
 
 G_DEFINE_FINAL_TYPE (OgBodyPanel, og_body_panel, GTK_TYPE_WIDGET)
@@ -71,6 +73,7 @@ enum
   PROP_0,
   PROP_DOCUMENT,
   PROP_CHART_AXIS,
+  PROP_AXIS_CUP,
   N_PROPS
 };
 
@@ -264,6 +267,51 @@ set_axis (OgBodyPanel *self,
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_CHART_AXIS]);
 }
 
+/* A nick that is none, from settings of another version, is taken for no cup. */
+static void
+set_axis_cup (OgBodyPanel *self,
+              const char  *nick)
+{
+  OgCup cup;
+  const gboolean known = nick != NULL && og_cup_from_nick (nick, &cup);
+
+  if (!known)
+    nick = "";
+  if (g_str_equal (nick, self->axis_cup))
+    return;
+  g_free (self->axis_cup);
+  self->axis_cup = g_strdup (nick);
+  og_chart_view_set_cup (OG_CHART_VIEW (self->chart), known ? &cup : NULL);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_AXIS_CUP]);
+}
+
+static void
+append_cup (GMenu      *menu,
+            const char *text,
+            const char *nick)
+{
+  g_autoptr (GMenuItem) item = g_menu_item_new (text, NULL);
+
+  g_menu_item_set_action_and_target (item, "body.axis-cup", "s", nick);
+  g_menu_append_item (menu, item);
+}
+
+static void
+fill_cup_menu (OgBodyPanel *self)
+{
+  g_autoptr (GMenu) menu = g_menu_new ();
+  g_autoptr (GMenu) plain = g_menu_new ();
+  g_autoptr (GMenu) cups = g_menu_new ();
+
+  append_cup (plain, _("mPa·s alone"), "");
+  for (guint i = 0; i < OG_N_CUPS; i++)
+    append_cup (cups, og_cup_get_name ((OgCup) i), og_cup_get_info ((OgCup) i)->nick);
+  g_menu_append_section (menu, _("Axis of the chart"), G_MENU_MODEL (plain));
+  g_menu_append_section (menu, _("With the seconds of a cup, for liquids that are no gel"),
+                         G_MENU_MODEL (cups));
+  gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (self->cup_button), G_MENU_MODEL (menu));
+}
+
 static void
 on_axis_toggled (GtkToggleButton *button,
                  OgBodyPanel     *self)
@@ -397,6 +445,9 @@ og_body_panel_get_property (GObject    *object,
     case PROP_CHART_AXIS:
       g_value_set_int (value, (int) self->axis);
       break;
+    case PROP_AXIS_CUP:
+      g_value_set_string (value, self->axis_cup);
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
@@ -418,6 +469,9 @@ og_body_panel_set_property (GObject      *object,
     case PROP_CHART_AXIS:
       set_axis (self, (OgCurveAxis) g_value_get_int (value));
       break;
+    case PROP_AXIS_CUP:
+      set_axis_cup (self, g_value_get_string (value));
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
@@ -437,6 +491,14 @@ og_body_panel_dispose (GObject *object)
 }
 
 static void
+og_body_panel_finalize (GObject *object)
+{
+  g_free (OG_BODY_PANEL (object)->axis_cup);
+
+  G_OBJECT_CLASS (og_body_panel_parent_class)->finalize (object);
+}
+
+static void
 og_body_panel_class_init (OgBodyPanelClass *class)
 {
   const GParamFlags flags = G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS;
@@ -446,11 +508,13 @@ og_body_panel_class_init (OgBodyPanelClass *class)
   object_class->get_property = og_body_panel_get_property;
   object_class->set_property = og_body_panel_set_property;
   object_class->dispose = og_body_panel_dispose;
+  object_class->finalize = og_body_panel_finalize;
 
   properties[PROP_DOCUMENT] =
     g_param_spec_object ("document", NULL, NULL, OG_TYPE_DOCUMENT, flags);
   properties[PROP_CHART_AXIS] =
     g_param_spec_int ("chart-axis", NULL, NULL, 0, OG_N_CURVES - 1, OG_CURVE_AGENT_PCT, flags);
+  properties[PROP_AXIS_CUP] = g_param_spec_string ("axis-cup", NULL, NULL, "", flags);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 
   g_type_ensure (OG_TYPE_CHART_VIEW);
@@ -465,12 +529,14 @@ og_body_panel_class_init (OgBodyPanelClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, tiles);
   gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, yield_label);
   gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, axis_box);
+  gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, cup_button);
   gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, chart);
   gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, doubt_box);
   gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, doubt_label);
   gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, profile);
   gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, profile_label);
   gtk_widget_class_bind_template_child (widget_class, OgBodyPanel, figures);
+  gtk_widget_class_install_property_action (widget_class, "body.axis-cup", "axis-cup");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_css_name (widget_class, "bodypanel");
 }
@@ -478,8 +544,10 @@ og_body_panel_class_init (OgBodyPanelClass *class)
 static void
 og_body_panel_init (OgBodyPanel *self)
 {
+  self->axis_cup = g_strdup ("");
   gtk_widget_init_template (GTK_WIDGET (self));
   add_axis_buttons (self);
+  fill_cup_menu (self);
   add_tiles (self);
   update (self);
 }

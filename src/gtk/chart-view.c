@@ -13,6 +13,8 @@
 #define USUAL_EMS_WIDE 26.0
 #define LEAST_EMS_HIGH 16.0
 #define USUAL_EMS_HIGH 18.0
+#define CUP_EMS_HIGH 1.5      /* the line that names the cup */
+#define READINGS_EMS_HIGH 1.5 /* another line of the legend */
 
 struct _OgChartView
 {
@@ -21,6 +23,7 @@ struct _OgChartView
   OgResult *result; /* keeps the curves alive */
   OgCurveAxis axis;
   OgChart chart;
+  OgCup cup; /* what chart.cup points at, if at anything */
   char *description;
   gboolean by_key; /* the reading is moved by keys: the pointer leaving does not end it */
 };
@@ -150,6 +153,21 @@ set_cursor (OgChartView *self,
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
+static gboolean
+has_marks (OgChartView *self)
+{
+  return self->chart.marks != NULL && self->chart.marks->len > 0;
+}
+
+/* The recipe's own share of the agent that the readings tell of; NAN without one. */
+static double
+main_agent_pct (const OgResult *result)
+{
+  const OgCurve *curve = &result->curves[OG_CURVE_AGENT_PCT];
+
+  return curve->n > 0 ? curve->own_x : NAN;
+}
+
 void
 og_chart_view_show (OgChartView *self,
                     OgResult    *result,
@@ -158,23 +176,43 @@ og_chart_view_show (OgChartView *self,
                     double       target_high_mpa_s)
 {
   OgResult *old;
+  gboolean had_marks;
 
   g_return_if_fail (OG_IS_CHART_VIEW (self));
   g_return_if_fail (axis < OG_N_CURVES);
 
   old = self->result;
+  had_marks = has_marks (self);
   self->result = result != NULL ? og_result_ref (result) : NULL;
   if (axis != self->axis)
     self->chart.cursor_x = NAN;
   self->axis = axis;
   self->chart.n_curves = result != NULL ? 1 : 0;
   self->chart.curves[0] = result != NULL ? &result->curves[axis] : NULL;
+  self->chart.density_g_ml = result != NULL ? result->density_g_ml : NAN;
+  self->chart.marks = result != NULL ? result->marks : NULL;
+  self->chart.marks_agent_pct = result != NULL ? main_agent_pct (result) : NAN;
   self->chart.target_low_mpa_s = target_low_mpa_s;
   self->chart.target_high_mpa_s = target_high_mpa_s;
+  if (had_marks != has_marks (self))
+    gtk_widget_queue_resize (GTK_WIDGET (self));
   if (old != NULL)
     og_result_unref (old);
   update_description (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+og_chart_view_set_cup (OgChartView *self,
+                       const OgCup *cup)
+{
+  g_return_if_fail (OG_IS_CHART_VIEW (self));
+
+  if (cup != NULL)
+    self->cup = *cup;
+  self->chart.cup = cup != NULL ? &self->cup : NULL;
+  update_description (self);
+  gtk_widget_queue_resize (GTK_WIDGET (self));
 }
 
 const char *
@@ -213,12 +251,17 @@ og_chart_view_measure (GtkWidget      *widget,
                        int            *minimum_baseline,
                        int            *natural_baseline)
 {
+  OgChartView *self = OG_CHART_VIEW (widget);
   const gboolean wide = orientation == GTK_ORIENTATION_HORIZONTAL;
   OgDrawStyle style;
+  double more = 0.0;
 
   og_theme_style_init (&style, widget);
-  *minimum = (int) (style.font_size * (wide ? LEAST_EMS_WIDE : LEAST_EMS_HIGH));
-  *natural = (int) (style.font_size * (wide ? USUAL_EMS_WIDE : USUAL_EMS_HIGH));
+  if (!wide)
+    more = (self->chart.cup != NULL ? CUP_EMS_HIGH : 0.0)
+           + (has_marks (self) ? READINGS_EMS_HIGH : 0.0);
+  *minimum = (int) (style.font_size * (wide ? LEAST_EMS_WIDE : LEAST_EMS_HIGH + more));
+  *natural = (int) (style.font_size * (wide ? USUAL_EMS_WIDE : USUAL_EMS_HIGH + more));
 }
 
 static void

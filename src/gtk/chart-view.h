@@ -3,6 +3,7 @@
 
 #include <gtk/gtk.h>
 
+#include "core/bench.h"
 #include "core/evaluate.h"
 
 G_BEGIN_DECLS
@@ -25,6 +26,9 @@ void        og_chart_view_show            (OgChartView *self,
                                            OgCurveAxis  axis,
                                            double       target_low_mpa_s,
                                            double       target_high_mpa_s);
+/** @cup: (nullable): also tells the viscosity in seconds of this cup */
+void        og_chart_view_set_cup         (OgChartView *self,
+                                           const OgCup *cup);
 /** Returns: (transfer none): what screen readers are told about the chart */
 const char *og_chart_view_get_description (OgChartView *self);
 /**

@@ -58,7 +58,25 @@ is_blank (const char *text)
   return text[strspn (text, " \t")] == '\0';
 }
 
-/* A number that is still being typed is not a mistake yet. */
+static void
+mark_entry (GtkWidget  *entry,
+            gboolean    mistake,
+            const char *problem)
+{
+  if (mistake)
+    gtk_widget_add_css_class (entry, "error");
+  else
+    gtk_widget_remove_css_class (entry, "error");
+  gtk_accessible_update_state (GTK_ACCESSIBLE (entry),
+                               GTK_ACCESSIBLE_STATE_INVALID,
+                               mistake ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE,
+                               -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (entry),
+                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, problem,
+                                  -1);
+}
+
+/* A number that is still being typed is not a mistake yet; entries nobody used are none at all. */
 static void
 update_problem (OgNumberField *self)
 {
@@ -66,21 +84,8 @@ update_problem (OgNumberField *self)
   const gboolean mistake = problem != NULL && !self->focused;
 
   for (guint i = 0; i < self->n_entries; i++)
-    {
-      if (mistake)
-        gtk_widget_add_css_class (self->entries[i], "error");
-      else
-        gtk_widget_remove_css_class (self->entries[i], "error");
-      gtk_accessible_update_state (GTK_ACCESSIBLE (self->entries[i]),
-                                   GTK_ACCESSIBLE_STATE_INVALID,
-                                   mistake ? GTK_ACCESSIBLE_INVALID_TRUE
-                                           : GTK_ACCESSIBLE_INVALID_FALSE,
-                                   -1);
-      gtk_accessible_update_property (GTK_ACCESSIBLE (self->entries[i]),
-                                      GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
-                                      problem != NULL ? problem : "",
-                                      -1);
-    }
+    mark_entry (self->entries[i], mistake && (i == 0 || !is_blank (entry_text (self, i))),
+                problem != NULL ? problem : "");
   if (mistake)
     gtk_widget_add_css_class (self->problem_label, "error");
   else

@@ -494,6 +494,7 @@ restore_size (OgWindow *self)
   if (g_settings_get_boolean (settings, "window-maximized"))
     gtk_window_maximize (GTK_WINDOW (self));
   g_object_set (self->body_panel, "chart-axis", g_settings_get_enum (settings, "chart-axis"), NULL);
+  g_settings_bind (settings, "axis-cup", self->body_panel, "axis-cup", G_SETTINGS_BIND_DEFAULT);
 }
 
 static void

@@ -498,6 +498,53 @@ test_readings (void)
   g_assert_null (strstr (warm_text, "before measuring"));
 }
 
+/* ISO 2431, 6 mm, recalled: nu = 6.90 t - 570 / t, so 30 ... 100 s are 188 ... 684 mm2/s. */
+static void
+test_cup (void)
+{
+  static const OgCup wide = OG_CUP_ISO_6, narrow = OG_CUP_ISO_3;
+  g_autoptr (OgCurve) curve = test_curve_new (OG_CURVE_AGENT_PCT, 61, 0, 6, 65, 6500, 2.0);
+  OgChart chart = test_chart (curve), without = test_chart (curve);
+  OgDrawStyle style;
+  double left, top, right, bottom;
+  double left_without, top_without, right_without, bottom_without;
+  g_autofree char *sentence = NULL;
+  g_autofree char *outside = NULL;
+  g_autofree char *text = NULL;
+  g_autofree char *unknown = NULL;
+  g_autofree char *plain = NULL;
+
+  og_draw_style_paper (&style);
+  test_curve_set_own (curve, 20);
+  chart.cup = &wide;
+  chart.density_g_ml = 0.93;
+  find_plot (640, 420, &chart, &style, &left, &top, &right, &bottom);
+  find_plot (640, 420, &without, &style, &left_without, &top_without, &right_without,
+             &bottom_without);
+  g_assert_cmpfloat (right, <, right_without);
+  g_assert_cmpfloat (top, >, top_without);
+  g_assert_cmpfloat (left, ==, left_without);
+
+  sentence = og_chart_describe (&chart);
+  g_assert_nonnull (strstr (sentence, "That is 49 s in the ISO 2431 cup, 6 mm."));
+  text = chart_text (&chart, &style);
+  plain = chart_text (&without, &style);
+  chart.cup = &narrow; /* 7 ... 42 mm2/s */
+  outside = og_chart_describe (&chart);
+  g_assert_nonnull (strstr (outside, "It lies outside the range of the ISO 2431 cup, 3 mm."));
+  chart.density_g_ml = NAN;
+  unknown = chart_text (&chart, &style);
+  if (text == NULL)
+    {
+      g_test_skip ("pdftotext is not installed");
+      return;
+    }
+  g_assert_nonnull (strstr (text, "right: s, ISO 2431 cup, 6 mm"));
+  g_assert_nonnull (strstr (text, "50"));
+  g_assert_null (strstr (plain, "50"));
+  g_assert_nonnull (strstr (unknown, "density unknown"));
+}
+
 static int
 compare_times (gconstpointer a,
                gconstpointer b)
@@ -579,6 +626,7 @@ main (int   argc,
   g_test_add_func ("/chart/overlay-without-own", test_overlay_without_own);
   g_test_add_func ("/chart/describe", test_describe);
   g_test_add_func ("/chart/readings", test_readings);
+  g_test_add_func ("/chart/cup", test_cup);
   g_test_add_func ("/profile-chart/bar", test_profile_bar);
   g_test_add_func ("/chart/repaint-time", test_repaint_time);
 
