@@ -316,8 +316,10 @@ static void
 on_axis_toggled (GtkToggleButton *button,
                  OgBodyPanel     *self)
 {
+  const guint axis = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "og-axis"));
+
   if (gtk_toggle_button_get_active (button))
-    set_axis (self, (OgCurveAxis) GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "og-axis")));
+    set_axis (self, (OgCurveAxis) axis);
 }
 
 static void

@@ -131,7 +131,8 @@ static void
 update_description (OgChartView *self)
 {
   g_autofree char *reading = reading_text (self);
-  g_autofree char *whole = self->chart.n_curves > 0 ? og_chart_describe (&self->chart) : g_strdup ("");
+  g_autofree char *whole =
+    self->chart.n_curves > 0 ? og_chart_describe (&self->chart) : g_strdup ("");
 
   g_free (self->description);
   self->description = reading != NULL ? g_strdup_printf ("%s. %s", reading, whole)
@@ -276,7 +277,8 @@ on_motion (OgChartView *self,
     return;
   og_theme_style_init (&style, GTK_WIDGET (self));
   if (og_chart_pick (gtk_widget_get_width (GTK_WIDGET (self)),
-                     gtk_widget_get_height (GTK_WIDGET (self)), &self->chart, &style, x, y, &reading))
+                     gtk_widget_get_height (GTK_WIDGET (self)),
+                     &self->chart, &style, x, y, &reading))
     {
       self->by_key = FALSE;
       set_cursor (self, reading.x);

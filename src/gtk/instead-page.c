@@ -248,7 +248,8 @@ refresh (OgInsteadPage *self)
   forget_suggestions (self);
   if (self->document == NULL
       || og_formula_get_n_lines (og_document_get_formula (self->document)) == 0)
-    show_message (self, _("Once the recipe holds a material, this says what could stand in for it."));
+    show_message (self,
+                  _("Once the recipe holds a material, this says what could stand in for it."));
   else if (self->ingredient_id == NULL
            || og_formula_find_ingredient (og_document_get_formula (self->document),
                                           self->ingredient_id) == NULL)

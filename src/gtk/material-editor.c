@@ -48,7 +48,7 @@ entry_text (GtkWidget *entry)
   return gtk_editable_get_text (GTK_EDITABLE (entry));
 }
 
-/* The member @name of the definition of the own material: what the reader overrode there, as it was written. */
+/* The member @name of the own material: what the reader overrode there, as it was written. */
 static JsonNode *
 defined_member (OgMaterialEditor *self,
                 const char       *group,
@@ -331,9 +331,11 @@ add_points (OgMaterialEditor *self)
 {
   if (defined_member (self, NULL, "viscosity") != NULL)
     {
-      for (guint i = 0; i < self->own->viscosity->len; i++)
+      const GArray *points = self->own->viscosity;
+
+      for (guint i = 0; i < points->len; i++)
         {
-          const OgViscosityDatum *datum = &g_array_index (self->own->viscosity, OgViscosityDatum, i);
+          const OgViscosityDatum *datum = &g_array_index (points, OgViscosityDatum, i);
 
           og_figure_row_set_input (OG_FIGURE_ROW (append_point (self)),
                                    &(OgFigureInput) {

@@ -56,7 +56,7 @@ enum
 static GParamSpec *properties[N_PROPS];
 static guint signals[N_SIGNALS];
 
-/* What one item of the list is made of; belongs to the widget, which the list view uses again and again. */
+/* What one item of the list is made of; the list view uses the widgets again and again. */
 typedef struct
 {
   GtkWidget *heading;
@@ -599,7 +599,8 @@ show_catalog (OgPaletteView *self,
 {
   const OgIngredient *selected = get_selected (self);
   g_autofree char *id = selected != NULL ? g_strdup (selected->id) : NULL;
-  G_GNUC_UNUSED g_autoptr(OgCatalog) old = self->catalog; /* the old materials live until the model lets go */
+  /* The old materials live until the model lets go. */
+  G_GNUC_UNUSED g_autoptr(OgCatalog) old = self->catalog;
   guint position;
 
   self->catalog = og_catalog_ref (catalog);

@@ -304,6 +304,7 @@ test_material_facts (void)
   const OgIngredient *castor = og_catalog_get (library, "castor-oil");
   const OgIngredient *bare = NULL;
   GtkWidget *popover = g_object_ref_sink (og_material_popover_new ());
+  OgProfileView *profile;
 
   og_material_popover_show_material (OG_MATERIAL_POPOVER (popover), castor, FALSE);
   assert_says (popover, "Castor oil");
@@ -318,9 +319,8 @@ test_material_facts (void)
   assert_says (popover, "range · British Pharmacopoeia 1993");
   assert_says (popover, castor->cautions[0]);
   assert_silent (popover, "Remove");
-  g_assert_nonnull (
-    strstr (og_profile_view_get_description (OG_PROFILE_VIEW (find (popover, OG_TYPE_PROFILE_VIEW, 0))),
-            "87"));
+  profile = OG_PROFILE_VIEW (find (popover, OG_TYPE_PROFILE_VIEW, 0));
+  g_assert_nonnull (strstr (og_profile_view_get_description (profile), "87"));
 
   for (guint i = 0; bare == NULL && i < og_catalog_get_n_items (library); i++)
     {
@@ -624,7 +624,8 @@ test_change_in_words (void)
     const char *text;
   } cases[] = {
     { { 1.02, 0.95, 1.08 }, "The body stays within 10 %" },
-    { { 0.11, 0.07, 0.16 }, "about 9.1 times thinner; 80 % between 0.07 and 0.16 times the viscosity" },
+    { { 0.11, 0.07, 0.16 },
+      "about 9.1 times thinner; 80 % between 0.07 and 0.16 times the viscosity" },
     { { 2.5, 2.0, 3.1 }, "about 2.5 times thicker; 80 % between 2 and 3.1 times the viscosity" },
     { { 0.7, 0.6, 0.8 }, "about 30 % thinner; 80 % between 0.6 and 0.8 times the viscosity" },
     { { 1.01, 0.5, 2.0 }, "about the same body; 80 % between 0.5 and 2 times the viscosity" },
