@@ -317,8 +317,10 @@ list_missing (OgBenchDialog *self)
   return g_strdup_printf (_("Still missing: %s"), list);
 }
 
-/* Returns: (transfer full) (nullable): the measurement as the form has it, reduced; NULL with the reason if it is not
- * valid, or without one if the fields tell it */
+/*
+ * Returns: (transfer full) (nullable): the measurement as the form has it, reduced; NULL if it is
+ * not valid, with the reason, or without one where a field tells it
+ */
 static OgMeasurement *
 read_form (OgBenchDialog  *self,
            char          **reason)
@@ -396,7 +398,8 @@ show_prediction (OgBenchDialog       *self,
       value = og_number_with_unit (predicted->value);
       band = og_number_band (predicted);
       /* Translators: temperature, shear rate, viscosity, then "80 % between 400 and 1 800" */
-      text = g_strdup_printf (_("Predicted at %s °C and %s per second, without any reading: %s, %s"),
+      text = g_strdup_printf (_("Predicted at %s °C and %s per second, without any reading: %s, "
+                                "%s"),
                               at_c, rate, value, band != NULL ? band : _("band not known"));
     }
   set_optional (self->predicted_label, text);

@@ -141,7 +141,8 @@ add_entry (OgBenchPage         *self,
   g_array_append_val (entries, entry);
 }
 
-/* Returns: (transfer full) (element-type OgBenchEntry): newest first; valid until the next change */
+/* Returns: (transfer full) (element-type OgBenchEntry): newest first; valid until the next
+ * change */
 static GArray *
 list_entries (OgBenchPage *self)
 {

@@ -11,11 +11,12 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgBenchPage, og_bench_page, OG, BENCH_PAGE, GtkWidget)
 
 /*
- * Readings of the recipe and of the materials it holds, and what each of them taught. What a reading does to the
- * prediction is worked out bit by bit while the page is on screen.
+ * Readings of the recipe and of the materials it holds, and what each of them taught. What a
+ * reading does to the prediction is worked out bit by bit while the page is on screen.
  *
- * Properties: "n-readings" (uint, read-only, notifies), "n-open" (uint, read-only: readings that contradict and wait for
- * a decision). Signal: "message" (string: what was done or failed; boolean: it can be undone).
+ * Properties: "n-readings" (uint, read-only, notifies), "n-open" (uint, read-only: readings that
+ * contradict and wait for a decision). Signal: "message" (string: what was done or failed;
+ * boolean: it can be undone).
  */
 GtkWidget *og_bench_page_new          (void);
 /** @document: (nullable) */

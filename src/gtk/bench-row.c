@@ -104,10 +104,11 @@ add_outcome (OgBenchRow         *self,
 
   if (entry->measurement->set_aside)
     gtk_box_append (GTK_BOX (self->words),
-                    make_label (_("Taken out: kept, but nothing is learned from it."), "dim-label"));
+                    make_label (_("Taken out: kept, but nothing is learned from it."),
+                                "dim-label"));
   else if (entry->lesson == NULL)
     gtk_box_append (GTK_BOX (self->words),
-                    make_label (_("Not used here: the recipe brings its own material of this name."),
+                    make_label (_("Not used here: the recipe has an own material of this name."),
                                 "dim-label"));
   else if (entry->lesson->contradicts)
     add_conflict (self, entry);

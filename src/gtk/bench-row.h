@@ -20,8 +20,9 @@ typedef struct
 } OgBenchEntry;
 
 /*
- * A reading with what became of it. Its menu and buttons activate "reading.use", "reading.take-out", "reading.accept",
- * "reading.refuse" and "reading.delete" with the target (bs): whether it is one of the bench store's, and its id.
+ * A reading with what became of it. Its menu and buttons activate "reading.use", "reading.take-out",
+ * "reading.accept", "reading.refuse" and "reading.delete" with the target (bs): whether it is one
+ * of the bench store's, and its id.
  */
 GtkWidget  *og_bench_row_new        (const OgBenchEntry *entry);
 gboolean    og_bench_row_get_bench  (OgBenchRow         *self);

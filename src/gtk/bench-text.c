@@ -167,8 +167,8 @@ og_bench_conflict_to_text (const OgReduced *reduced,
                               "read where %s (%s) was expected."), read, predicted, range);
   /* Translators: a viscosity that was read, the one that was predicted, and its 80 % range */
   return g_strdup_printf (_("Contradicts: %s was read where %s (%s) was expected. Look for a wrong "
-                            "temperature, an air bubble or a mistaken line. Nothing is learned from "
-                            "it until you accept it."), read, predicted, range);
+                            "temperature, an air bubble or a mistaken line. Nothing is learned "
+                            "from it until you accept it."), read, predicted, range);
 }
 
 /* Returns: (transfer full) (nullable): how much the band shrank or grew */
@@ -210,7 +210,8 @@ og_bench_effect_to_text (const OgEstimate *without,
   after = og_number_with_unit (with->value);
   if (fabs (log (with->value / without->value)) < HARDLY_MOVED || g_str_has_prefix (after, before))
     /* Translators: a viscosity, then how the width of its band changed */
-    return g_strdup_printf (_("Leaves the prediction for this recipe at %s; %s."), after, narrowing);
+    return g_strdup_printf (_("Leaves the prediction for this recipe at %s; %s."), after,
+                            narrowing);
   /* Translators: viscosities before and after, then how the width of the band changed */
   return g_strdup_printf (_("Moves the prediction for this recipe from %s to %s; %s."), before,
                           after, narrowing);

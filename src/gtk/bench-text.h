@@ -15,7 +15,7 @@ char *og_bench_method_to_text    (const OgReading  *reading);
 char *og_bench_value_to_text     (const OgReduced  *reduced);
 /** "80 % between 570 and 680" */
 char *og_bench_spread_to_text    (const OgReduced  *reduced);
-/** How a reading stands to the prediction that knows none: "0.4 standard deviations above ... it agrees." */
+/** How a reading stands to the prediction that knows none: "It agrees: 0.4 standard ..." */
 char *og_bench_agreement_to_text (const OgLesson   *lesson);
 /** What a reading that contradicts says, what was expected, and what became of it. */
 char *og_bench_conflict_to_text  (const OgReduced  *reduced,

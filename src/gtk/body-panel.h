@@ -11,9 +11,10 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgBodyPanel, og_body_panel, OG, BODY_PANEL, GtkWidget)
 
 /*
- * The predicted body of the recipe: headline, chart, profile, figures. Properties: "document" (OgDocument, nullable),
- * "chart-axis" (int, an OgCurveAxis) and "axis-cup" (string, nick of a cup whose seconds the chart also shows, "" for
- * none); both notify when the reader picks another one.
+ * The predicted body of the recipe: headline, chart, profile, figures. Properties: "document"
+ * (OgDocument, nullable), "chart-axis" (int, an OgCurveAxis) and "axis-cup" (string, nick of a
+ * cup whose seconds the chart also shows, "" for none); both notify when the reader picks
+ * another one.
  */
 GtkWidget *og_body_panel_new (void);
 

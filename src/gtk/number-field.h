@@ -11,11 +11,12 @@ G_DECLARE_FINAL_TYPE (OgNumberField, og_number_field, OG, NUMBER_FIELD, GtkWidge
 #define OG_NUMBER_FIELD_MOST 5
 
 /*
- * A line of a form: what is asked for, one entry or several for repeated readings, the unit, and below them what is
- * wrong with the text. While the reader types, a problem is told quietly; it turns into a mistake when the focus leaves.
+ * A line of a form: what is asked for, one entry or several for repeated readings, the unit, and
+ * below them what is wrong with the text. While the reader types, a problem is told quietly; it
+ * turns into a mistake when the focus leaves.
  *
- * Properties: "title" (string, construct-only), "unit" (string, nullable, construct-only), "entries" (uint,
- * construct-only). Signal: "changed" (the text is another one).
+ * Properties: "title" (string, construct-only), "unit" (string, nullable, construct-only),
+ * "entries" (uint, construct-only). Signal: "changed" (the text is another one).
  */
 GtkWidget  *og_number_field_new             (const char    *title,
                                              const char    *unit,

@@ -11,10 +11,10 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgSidePanel, og_side_panel, OG, SIDE_PANEL, GtkWidget)
 
 /*
- * Pages Instead, Findings, Steps, Bench and Notes. Properties: "document" (OgDocument, nullable), "ingredient-id"
- * (string, nullable: the material of the line in hand). Signals: "show-line" (guint line_id): the reader asked for the
- * line of a finding; "message" (string, boolean): something was done that the reader should be told, and whether it can
- * be undone.
+ * Pages Instead, Findings, Steps, Bench and Notes. Properties: "document" (OgDocument, nullable),
+ * "ingredient-id" (string, nullable: the material of the line in hand). Signals: "show-line" (guint
+ * line_id): the reader asked for the line of a finding; "message" (string, boolean): something was
+ * done that the reader should be told, and whether it can be undone.
  */
 GtkWidget *og_side_panel_new          (void);
 /** Turns to the page of replacements for "ingredient-id" and moves the keyboard focus there. */

@@ -11,8 +11,9 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgWordsDialog, og_words_dialog, OG, WORDS_DIALOG, GtkWindow)
 
 /*
- * From which viscosity, and which yield stress, on each word for the body is used in this recipe. Can be applied only
- * while the bounds are numbers that rise. Signal: "applied" (the recipe has other bounds now).
+ * From which viscosity, and which yield stress, on each word for the body is used in this
+ * recipe. Can be applied only while the bounds are numbers that rise. Signal: "applied" (the
+ * recipe has other bounds now).
  */
 GtkWidget  *og_words_dialog_new   (OgDocument    *document);
 /** Types @value as the lower bound of a word. */
