@@ -401,9 +401,14 @@ static void
 add_axis_buttons (OgBodyPanel *self)
 {
   const char *const names[OG_N_CURVES] = {
-    [OG_CURVE_AGENT_PCT] = _("Gelling agent"),
+    [OG_CURVE_AGENT_PCT] = _("Agent"),
     [OG_CURVE_TEMPERATURE_C] = _("Temperature"),
-    [OG_CURVE_SHEAR_RATE_1_S] = _("Shear rate"),
+    [OG_CURVE_SHEAR_RATE_1_S] = _("Shear"),
+  };
+  const char *const meanings[OG_N_CURVES] = {
+    [OG_CURVE_AGENT_PCT] = _("Viscosity against the share of the gelling agent"),
+    [OG_CURVE_TEMPERATURE_C] = _("Viscosity against the temperature"),
+    [OG_CURVE_SHEAR_RATE_1_S] = _("Viscosity against the shear rate"),
   };
 
   for (guint axis = 0; axis < OG_N_CURVES; axis++)
@@ -414,9 +419,9 @@ add_axis_buttons (OgBodyPanel *self)
       gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
       gtk_button_set_child (GTK_BUTTON (button), label);
       gtk_widget_set_hexpand (button, TRUE);
-      gtk_widget_set_tooltip_text (button, names[axis]);
+      gtk_widget_set_tooltip_text (button, meanings[axis]);
       gtk_accessible_update_property (GTK_ACCESSIBLE (button),
-                                      GTK_ACCESSIBLE_PROPERTY_LABEL, names[axis],
+                                      GTK_ACCESSIBLE_PROPERTY_LABEL, meanings[axis],
                                       -1);
       g_object_set_data (G_OBJECT (button), "og-axis", GUINT_TO_POINTER (axis));
       if (axis > 0)

@@ -11,8 +11,8 @@
 #define LARGE_STEP 10
 #define LEAST_EMS_WIDE 10.0
 #define USUAL_EMS_WIDE 26.0
-#define LEAST_EMS_HIGH 16.0
-#define USUAL_EMS_HIGH 18.0
+#define LEAST_EMS_HIGH 20.0
+#define USUAL_EMS_HIGH 22.0
 #define CUP_EMS_HIGH 1.5      /* the line that names the cup */
 #define READINGS_EMS_HIGH 1.5 /* another line of the legend */
 

@@ -263,7 +263,7 @@ make_amount (const char *unit,
 
   g_object_set (child, "unit", unit, NULL);
   gtk_entry_set_has_frame (GTK_ENTRY (child), FALSE);
-  gtk_editable_set_width_chars (GTK_EDITABLE (child), 7);
+  gtk_editable_set_width_chars (GTK_EDITABLE (child), 6);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (child), 8);
   gtk_widget_set_valign (child, GTK_ALIGN_CENTER);
   g_signal_connect (child, "submit-number", submit, NULL);

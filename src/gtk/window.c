@@ -12,7 +12,7 @@
 
 #define LEAST_RECIPE_WIDTH 480
 #define LEAST_ADVICE_HEIGHT 170
-#define CHART_HEIGHT 510 /* of the body panel with a chart that can be read */
+#define CHART_HEIGHT 540 /* of the body panel with a chart that can be read */
 #define RECENT_IN_MENU 8
 #define SAME_WIDTH 12 /* px, room for the handles of the panes */
 
