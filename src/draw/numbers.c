@@ -190,5 +190,7 @@ og_number_range (const OgEstimate *estimate)
 
   low = og_number_viscosity (estimate->low80);
   high = og_number_viscosity (estimate->high80);
-  return g_strdup_printf ("%s\u2013%s", low, high);
+  /* Translators: a range of numbers, the lower one first; in right-to-left scripts put
+   * left-to-right marks (U+200E) on both sides of the dash, or it shows the wrong way round. */
+  return g_strdup_printf (_("%s–%s"), low, high);
 }
