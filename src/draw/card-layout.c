@@ -608,10 +608,12 @@ make_list (Maker             *maker,
       g_autofree char *label = g_utf8_make_valid (row->label != NULL ? row->label : "", -1);
       g_autofree char *text = g_utf8_make_valid (row->text != NULL ? row->text : "", -1);
       g_autofree char *detail = g_utf8_make_valid (row->detail != NULL ? row->detail : "", -1);
-      g_autoptr (GString) whole = g_string_new (label);
+      /* a Latin name must not turn a right-to-left line round */
+      g_autoptr (GString) whole = g_string_new (style->rtl ? "\u200f" : "");
       PangoAttrList *attributes = pango_attr_list_new ();
       PangoLayout *layout;
 
+      g_string_append (whole, label);
       if (row->label != NULL)
         {
           pango_attr_list_insert (attributes,

@@ -312,7 +312,7 @@ list_missing (OgBenchDialog *self)
   if (titles->len == 0)
     return NULL;
   g_ptr_array_add (titles, NULL);
-  list = g_strjoinv (", ", (char **) titles->pdata);
+  list = g_strjoinv (_(", "), (char **) titles->pdata);
   /* Translators: %s is a list of what is to be filled in: "Time, Temperature" */
   return g_strdup_printf (_("Still missing: %s"), list);
 }
@@ -797,6 +797,7 @@ og_bench_dialog_class_init (OgBenchDialogClass *class)
                                                "/org/oleograph/Oleograph/bench-dialog.ui");
   bind_children (widget_class);
   gtk_widget_class_install_action (widget_class, "reading.save", NULL, act_save);
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_DIALOG);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "window.close", NULL);
 }
 

@@ -284,6 +284,15 @@ on_key_pressed (OgCellEntry *self,
   return GDK_EVENT_STOP;
 }
 
+void
+og_align_number (GtkEditable *editable)
+{
+  gboolean rtl = gtk_widget_get_direction (GTK_WIDGET (editable)) == GTK_TEXT_DIR_RTL;
+
+  /* GTK counts the alignment from the side at which reading starts. */
+  gtk_editable_set_alignment (editable, rtl ? 0.0f : 1.0f);
+}
+
 static void
 og_cell_entry_constructed (GObject *object)
 {
@@ -294,7 +303,7 @@ og_cell_entry_constructed (GObject *object)
   if (self->numeric)
     {
       gtk_widget_add_css_class (GTK_WIDGET (self), "numeric");
-      gtk_editable_set_alignment (GTK_EDITABLE (self), 1.0f);
+      og_align_number (GTK_EDITABLE (self));
       gtk_entry_set_input_purpose (GTK_ENTRY (self), GTK_INPUT_PURPOSE_NUMBER);
     }
 }

@@ -52,4 +52,8 @@ char       *og_number_to_text         (double       value,
 /** The cell entry that holds the keyboard focus of @root, or NULL. */
 OgCellEntry *og_cell_entry_focused    (GtkRoot     *root);
 
+/** Aligns numbers at their right end, in right-to-left windows too, so that decimal marks stand
+ * below each other. */
+void og_align_number (GtkEditable *editable);
+
 G_END_DECLS

@@ -307,7 +307,7 @@ make_entry (OgFigureRow *self,
 static void
 make_number_entry (GtkWidget *entry)
 {
-  gtk_editable_set_alignment (GTK_EDITABLE (entry), 1.0f);
+  og_align_number (GTK_EDITABLE (entry));
   gtk_entry_set_input_purpose (GTK_ENTRY (entry), GTK_INPUT_PURPOSE_NUMBER);
   gtk_widget_add_css_class (entry, "numeric");
 }

@@ -231,7 +231,7 @@ make_entry (OgNumberField *self)
 
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), chars);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), chars);
-  gtk_editable_set_alignment (GTK_EDITABLE (entry), 1.0f);
+  og_align_number (GTK_EDITABLE (entry));
   gtk_entry_set_input_purpose (GTK_ENTRY (entry), GTK_INPUT_PURPOSE_NUMBER);
   gtk_entry_set_activates_default (GTK_ENTRY (entry), TRUE);
   gtk_widget_add_css_class (entry, "numeric");
