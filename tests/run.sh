@@ -35,7 +35,13 @@ XDG_CACHE_HOME=$out/home/cache
 XDG_STATE_HOME=$out/home/state
 XDG_RUNTIME_DIR=$out/run
 LC_ALL=C.UTF-8
-export HOME XDG_CONFIG_HOME XDG_DATA_HOME XDG_CACHE_HOME XDG_STATE_HOME XDG_RUNTIME_DIR LC_ALL
+# A language with a decimal comma and one that is written from right to left.
+LOCPATH=$out/locale
+mkdir -p "$LOCPATH"
+for language in de_DE ar_EG; do
+  localedef -i $language -f UTF-8 "$LOCPATH/$language.UTF-8" || exit 1
+done
+export LOCPATH HOME XDG_CONFIG_HOME XDG_DATA_HOME XDG_CACHE_HOME XDG_STATE_HOME XDG_RUNTIME_DIR LC_ALL
 unset LANGUAGE DISPLAY WAYLAND_DISPLAY DBUS_SESSION_BUS_ADDRESS OLEOGRAPH_DATA_DIR GSETTINGS_SCHEMA_DIR
 
 say ()
