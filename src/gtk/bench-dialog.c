@@ -296,6 +296,22 @@ show_refusal (OgBenchDialog *self,
   return FALSE;
 }
 
+/* A time that no cup takes is worth saying before the temperature is typed. */
+static gboolean
+show_early_refusal (OgBenchDialog   *self,
+                    const OgReading *reading,
+                    double           density_g_ml)
+{
+  OgReading warm = *reading;
+  g_autoptr (GError) error = NULL;
+  OgReduced unused;
+
+  if (isfinite (reading->temperature_c))
+    return FALSE;
+  warm.temperature_c = OG_TEMPERATURE_ROOM_C;
+  return !og_reading_reduce (&warm, density_g_ml, &unused, &error) && show_refusal (self, error);
+}
+
 /* Returns: (transfer full) (nullable): the fields that nobody can do without and that are empty */
 static char *
 list_missing (OgBenchDialog *self)
@@ -335,7 +351,7 @@ read_form (OgBenchDialog  *self,
     return NULL;
   if (!og_reading_reduce (&measurement->reading, density, &measurement->reduced, &error))
     {
-      if (show_refusal (self, error))
+      if (show_refusal (self, error) || show_early_refusal (self, &measurement->reading, density))
         return NULL;
       *reason = list_missing (self);
       if (*reason == NULL)

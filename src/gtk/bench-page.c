@@ -529,12 +529,6 @@ og_bench_page_unmap (GtkWidget *widget)
   GTK_WIDGET_CLASS (og_bench_page_parent_class)->unmap (widget);
 }
 
-static gboolean
-og_bench_page_grab_focus (GtkWidget *widget)
-{
-  return gtk_widget_grab_focus (OG_BENCH_PAGE (widget)->record_button);
-}
-
 static void
 og_bench_page_get_property (GObject    *object,
                             guint       id,
@@ -594,7 +588,6 @@ og_bench_page_class_init (OgBenchPageClass *class)
   object_class->finalize = og_bench_page_finalize;
   widget_class->map = og_bench_page_map;
   widget_class->unmap = og_bench_page_unmap;
-  widget_class->grab_focus = og_bench_page_grab_focus;
 
   properties[PROP_N_READINGS] =
     g_param_spec_uint ("n-readings", NULL, NULL, 0, G_MAXUINT, 0, flags);

@@ -298,6 +298,14 @@ og_number_field_grab_focus (GtkWidget *widget)
   return gtk_widget_grab_focus (OG_NUMBER_FIELD (widget)->entries[0]);
 }
 
+/* The default would ask the field itself to take the focus when it is left backwards. */
+static gboolean
+og_number_field_focus (GtkWidget        *widget,
+                       GtkDirectionType  direction)
+{
+  return gtk_widget_child_focus (gtk_widget_get_first_child (widget), direction);
+}
+
 static void
 og_number_field_set_property (GObject      *object,
                               guint         id,
@@ -356,6 +364,7 @@ og_number_field_class_init (OgNumberFieldClass *class)
   object_class->dispose = og_number_field_dispose;
   object_class->finalize = og_number_field_finalize;
   widget_class->grab_focus = og_number_field_grab_focus;
+  widget_class->focus = og_number_field_focus;
 
   properties[PROP_TITLE] = g_param_spec_string ("title", NULL, NULL, "", flags);
   properties[PROP_UNIT] = g_param_spec_string ("unit", NULL, NULL, NULL, flags);

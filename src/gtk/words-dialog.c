@@ -247,6 +247,7 @@ og_words_dialog_class_init (OgWordsDialogClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgWordsDialog, set_box);
   gtk_widget_class_install_action (widget_class, "words.apply", NULL, act_apply);
   gtk_widget_class_install_action (widget_class, "words.reset", NULL, act_reset);
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_DIALOG);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "window.close", NULL);
 }
 
