@@ -57,10 +57,12 @@ refresh_recent (OgEmptyState *self)
   gtk_widget_set_visible (self->recent_box, recent->len > 0);
 }
 
+/* Asked also when the focus leaves backwards; then it is to go on. */
 static gboolean
 og_empty_state_grab_focus (GtkWidget *widget)
 {
-  return gtk_widget_grab_focus (OG_EMPTY_STATE (widget)->start_button);
+  return gtk_widget_get_focus_child (widget) == NULL
+         && gtk_widget_grab_focus (OG_EMPTY_STATE (widget)->start_button);
 }
 
 static void

@@ -452,11 +452,15 @@ og_figure_row_finalize (GObject *object)
   G_OBJECT_CLASS (og_figure_row_parent_class)->finalize (object);
 }
 
+/* Asked also when the focus leaves backwards; then it is to go on. */
 static gboolean
 og_figure_row_grab_focus (GtkWidget *widget)
 {
   OgFigureRow *self = OG_FIGURE_ROW (widget);
 
+  if (gtk_widget_get_focus_child (widget) != NULL
+      && (self->bad_entry == NULL || gtk_widget_get_focus_child (self->bad_entry) != NULL))
+    return FALSE;
   return gtk_widget_grab_focus (self->bad_entry != NULL ? self->bad_entry : self->value_entry);
 }
 

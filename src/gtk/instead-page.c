@@ -441,10 +441,12 @@ og_instead_page_map (GtkWidget *widget)
   schedule (OG_INSTEAD_PAGE (widget));
 }
 
+/* Asked also when the focus leaves backwards; then it is to go on. */
 static gboolean
 og_instead_page_grab_focus (GtkWidget *widget)
 {
-  return gtk_widget_grab_focus (OG_INSTEAD_PAGE (widget)->material_drop_down);
+  return gtk_widget_get_focus_child (widget) == NULL
+         && gtk_widget_grab_focus (OG_INSTEAD_PAGE (widget)->material_drop_down);
 }
 
 static void

@@ -151,6 +151,18 @@ def reorders(s):
           lambda: "rows are %s" % s.lines())
 
 
+def leaves_backwards(s):
+    s.click(s.cell("Castor oil", "wt %"))
+    s.act("win.replace-material")
+    choice = s.box(until(s.focused, "nothing has the focus"))
+    s.key("shift+Tab")
+    until(lambda: s.focused() is not None and s.box(s.focused()) != choice,
+          "the focus stays in the page")
+    s.act("win.replace-material")
+    until(lambda: s.focused() is not None and s.box(s.focused()) == choice,
+          "the focus does not come back")
+
+
 def removes_and_takes_back(s):
     s.click(s.cell("Jojoba oil", "wt %"))
     s.key("alt+Delete")
@@ -245,6 +257,7 @@ with Stage(PROGRAM) as s:
         ("the total says what is missing", tells_what_is_missing),
         ("a material by keyboard", adds_a_material),
         ("lines move by keyboard", reorders),
+        ("the page of replacements can be left backwards", leaves_backwards),
         ("removing offers undo", removes_and_takes_back),
         ("phases have names and temperatures", renames_a_phase),
         ("batch and target", sets_head),
