@@ -293,8 +293,7 @@ put_estimates (OgCall                *call,
 {
   g_autoptr (OgTextTable) table = og_text_table_new ("lrrr");
 
-  /* xgettext:no-c-format */
-  og_text_table_add (table, (const char *[]) { NULL, _("mPa·s"), _("80 % from"), _("to") });
+  og_text_table_add (table, (const char *[]) { NULL, _("mPa·s"), _("From, 80 %"), _("to") });
   add_reading_row (table, &report->measurement->reduced);
   add_prediction_row (table, report->removed ? _("Predicted with it") : _("Predicted before"),
                       &report->before);

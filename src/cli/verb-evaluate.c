@@ -86,8 +86,7 @@ put_viscosity (OgCall         *call,
 {
   g_autoptr (OgTextTable) table = og_text_table_new ("rrrrrl");
 
-  /* xgettext:no-c-format */
-  og_text_table_add (table, (const char *[]) { _("°C"), _("1/s"), _("mPa·s"), _("80 % from"), _("to"), NULL });
+  og_text_table_add (table, (const char *[]) { _("°C"), _("1/s"), _("mPa·s"), _("From, 80 %"), _("to"), NULL });
   for (guint i = 0; i < result->viscosity->len; i++)
     {
       const OgViscosityPoint *point = &g_array_index (result->viscosity, OgViscosityPoint, i);

@@ -83,8 +83,7 @@ put_points (OgCall             *call,
 {
   g_autoptr (OgTextTable) table = og_text_table_new ("rrrrr");
 
-  /* xgettext:no-c-format */
-  og_text_table_add (table, (const char *[]) { _("°C"), _("mPa·s"), _("80 % from"), _("to"), _("g/ml") });
+  og_text_table_add (table, (const char *[]) { _("°C"), _("mPa·s"), _("From, 80 %"), _("to"), _("g/ml") });
   for (guint i = 0; i < temperatures->len; i++)
     {
       double temperature_c = g_array_index (temperatures, double, i);
