@@ -239,17 +239,37 @@ make_entry (OgNumberField *self)
   return entry;
 }
 
+static GtkWidget *
+add_entry (OgNumberField *self,
+           guint          index)
+{
+  self->entries[index] = make_entry (self);
+  name_entry (self, index);
+  return self->entries[index];
+}
+
+/* Several entries take a second line where the text is large. */
 static void
 add_entries (OgNumberField *self,
              GtkWidget     *line)
 {
-  GtkWidget *entries = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *entries;
 
+  if (self->n_entries == 1)
+    {
+      gtk_box_append (GTK_BOX (line), add_entry (self, 0));
+      return;
+    }
+  entries = gtk_flow_box_new ();
+  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (entries), GTK_SELECTION_NONE);
+  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (entries), self->n_entries);
+  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (entries), 6);
+  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (entries), 6);
+  gtk_widget_set_hexpand (entries, TRUE);
   for (guint i = 0; i < self->n_entries; i++)
     {
-      self->entries[i] = make_entry (self);
-      name_entry (self, i);
-      gtk_box_append (GTK_BOX (entries), self->entries[i]);
+      gtk_flow_box_insert (GTK_FLOW_BOX (entries), add_entry (self, i), -1);
+      gtk_widget_set_focusable (gtk_widget_get_parent (self->entries[i]), FALSE);
     }
   gtk_box_append (GTK_BOX (line), entries);
 }

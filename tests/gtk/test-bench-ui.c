@@ -787,6 +787,43 @@ test_words (void)
   gtk_window_destroy (GTK_WINDOW (dialog));
 }
 
+static int
+least_width (GtkWidget *widget)
+{
+  int least;
+
+  gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+  return least;
+}
+
+/* The dialogs fit a small screen, also with text of twice the size. */
+static void
+test_narrow (gconstpointer scale)
+{
+  g_autoptr (OgDocument) document = make_document ();
+  GtkWidget *dialogs[] = { og_bench_dialog_new (document), og_words_dialog_new (document) };
+  int dpi;
+
+  g_object_get (gtk_settings_get_default (), "gtk-xft-dpi", &dpi, NULL);
+  if (dpi <= 0) /* nobody has set any */
+    dpi = 96 * 1024;
+  g_object_set (gtk_settings_get_default (), "gtk-xft-dpi", dpi * GPOINTER_TO_INT (scale), NULL);
+  for (guint i = 0; i < G_N_ELEMENTS (dialogs); i++)
+    {
+      gtk_window_present (GTK_WINDOW (dialogs[i]));
+      settle ();
+      for (guint method = 0; i == 0 && method < OG_N_METHODS; method++)
+        {
+          og_bench_dialog_set_method (OG_BENCH_DIALOG (dialogs[i]), method);
+          g_test_message ("least width %d", least_width (dialogs[i]));
+          g_assert_cmpint (least_width (dialogs[i]), <=, 400 * GPOINTER_TO_INT (scale));
+        }
+      g_assert_cmpint (least_width (dialogs[i]), <=, 400 * GPOINTER_TO_INT (scale));
+      gtk_window_destroy (GTK_WINDOW (dialogs[i]));
+    }
+  g_object_set (gtk_settings_get_default (), "gtk-xft-dpi", dpi, NULL);
+}
+
 /* Every dialog lets its document go, and so does the page. */
 static void
 test_all_finalised (void)
@@ -844,6 +881,8 @@ main (int    argc,
   g_test_add_func ("/bench/side-panel", test_side_panel);
   g_test_add_func ("/bench/chart-cup", test_chart_cup);
   g_test_add_func ("/bench/words-dialog", test_words);
+  g_test_add_data_func ("/bench/narrow", GINT_TO_POINTER (1), test_narrow);
+  g_test_add_data_func ("/bench/narrow-large-text", GINT_TO_POINTER (2), test_narrow);
   g_test_add_func ("/bench/finalised", test_all_finalised);
   failures = g_test_run ();
   og_catalog_unref (library);
