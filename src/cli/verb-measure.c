@@ -9,7 +9,6 @@
 #include "cli/readings.h"
 #include "cli/verbs.h"
 
-#define MOSTLY_KNOWN 0.9
 #define MOST_LOT_CHARACTERS 1000
 
 #define ANY_METHOD G_MAXUINT
@@ -345,30 +344,6 @@ collect (const OgKept    *kept,
 
 /* --- recording ------------------------------------------------------------- */
 
-/* Density by volume at @temperature_c; NAN if more than a tenth has none. */
-static double
-predicted_density (const GPtrArray *contents,
-                   double           temperature_c)
-{
-  double known = 0, total = 0, volume = 0;
-
-  for (guint i = 0; i < contents->len; i++)
-    {
-      const OgContent *content = g_ptr_array_index (contents, i);
-      double density = content->ingredient != NULL
-                       ? og_ingredient_density (content->ingredient, temperature_c)
-                       : NAN;
-
-      total += content->fraction;
-      if (!isfinite (density))
-        continue;
-      known += content->fraction;
-      volume += content->fraction / density;
-    }
-
-  return volume > 0 && known >= MOSTLY_KNOWN * total ? known / volume : NAN;
-}
-
 static gboolean
 set_target (OgMeasurement  *measurement,
             const OgKept   *kept,
@@ -413,7 +388,7 @@ measure (const Options  *options,
     return NULL;
 
   contents = og_measurement_contents (measurement, kept->catalog);
-  density = predicted_density (contents, measurement->reading.temperature_c);
+  density = og_contents_density (contents, measurement->reading.temperature_c, NULL);
   if (!og_reading_reduce (&measurement->reading, density, &measurement->reduced, error))
     return NULL;
 

@@ -235,7 +235,7 @@ collect_marks (OgResult        *result,
         .ln_sd = measurement->reduced.ln_sd,
       };
 
-      if (measurement->material_id != NULL)
+      if (measurement->material_id != NULL || measurement->set_aside)
         continue;
       mark.measurement_id = g_strdup (measurement->id);
       mark.agent_pct = agent_pct_of (measurement, result->catalog, og_blend_get_main_agent (blend));
