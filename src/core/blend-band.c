@@ -164,10 +164,11 @@ mixture_init (Mixture      *mixture,
   mixture->n = 0;
   for (guint bin = 0; bin < N_BINS; bin++)
     {
-      double centre = sum[bin] / count[bin];
+      double centre;
 
       if (count[bin] == 0.0)
         continue;
+      centre = sum[bin] / count[bin];
       mixture->weight[mixture->n] = count[bin] / OG_N_NODES;
       mixture->mean[mixture->n] = low + centre;
       mixture->sd[mixture->n] = fmax (LEAST_SD, sqrt (fmax (0.0, squares[bin] / count[bin] - centre * centre)));

@@ -87,7 +87,7 @@ struct _OgBlend
   guint pair_variable[OG_N_LIQUID_CLASSES][OG_N_LIQUID_CLASSES];
   guint first_agent_variable; /* the joint network, then the knobs of each agent */
   guint main_agent;
-  double liquid_fraction, agent_fraction, solid_fraction;
+  double liquid_fraction, solid_fraction;
   double solid_volume_ml_g; /* volume of solids in a gram of recipe */
   double liquid_density_g_ml;
   double main_share;   /* of the recipe, as set */

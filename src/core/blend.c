@@ -149,7 +149,6 @@ add_agent (OgBlend            *blend,
 
   og_gellant_init (&agent.gellant, ingredient);
   g_array_append_val (blend->agents, agent);
-  blend->agent_fraction += fraction;
 }
 
 static void

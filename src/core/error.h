@@ -91,13 +91,11 @@ GQuark og_storage_error_quark (void);
  * OgRecipeError: a request about a recipe that cannot be met.
  * @OG_RECIPE_ERROR_NOT_IN_RECIPE: the material asked about is not in the recipe
  * @OG_RECIPE_ERROR_UNKNOWN_INGREDIENT: the material is not in the catalog
- * @OG_RECIPE_ERROR_NOT_EVALUABLE: the recipe holds nothing that flows
  */
 typedef enum
 {
   OG_RECIPE_ERROR_NOT_IN_RECIPE,
-  OG_RECIPE_ERROR_UNKNOWN_INGREDIENT,
-  OG_RECIPE_ERROR_NOT_EVALUABLE
+  OG_RECIPE_ERROR_UNKNOWN_INGREDIENT
 } OgRecipeError;
 
 #define OG_RECIPE_ERROR (og_recipe_error_quark ())

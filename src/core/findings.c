@@ -83,6 +83,18 @@ check_doubts (const Context *context)
     }
 }
 
+static void
+check_validity (const Context *context)
+{
+  double low_c, high_c;
+
+  og_blend_get_validity (context->blend, &low_c, &high_c);
+  if (isfinite (low_c) && (ROOM_C < low_c || ROOM_C > high_c))
+    add (context->result, OG_SEVERITY_NOTE, "extrapolated", 0, NULL,
+         g_strdup_printf (_("25 °C lies outside the temperatures the data cover (%.0f to %.0f °C)."),
+                          low_c, high_c));
+}
+
 /* Whether a reading has told something about the agent. */
 static gboolean
 knows_agent (const Context *context,
@@ -98,13 +110,7 @@ check_agents (const Context *context)
 {
   const OgGellant *gellant = og_blend_get_main_gellant (context->blend);
   const OgIngredient *agent;
-  double low_c, high_c;
 
-  og_blend_get_validity (context->blend, &low_c, &high_c);
-  if (isfinite (low_c) && (ROOM_C < low_c || ROOM_C > high_c))
-    add (context->result, OG_SEVERITY_NOTE, "extrapolated", 0, NULL,
-         g_strdup_printf (_("25 °C lies outside the temperatures the data cover (%.0f to %.0f °C)."),
-                          low_c, high_c));
   if (gellant == NULL || og_blend_get_built_share (context->blend) <= 0.0)
     return;
   agent = og_catalog_get (context->result->catalog, og_blend_get_main_agent (context->blend));
@@ -336,6 +342,38 @@ check_liquid_model (const Context      *context,
                           ingredient->name));
 }
 
+/* A colour ground in oil is judged by what it holds. */
+static void
+check_held_colours (const Context      *context,
+                    const OgIngredient *mixture,
+                    guint               line_id)
+{
+  static const struct
+  {
+    const char *tag;
+    const char *text;
+  } notice[] = {
+    { "not-for-lips-us", N_ ("%s holds a colour that is not listed for lip products in the "
+                             "United States. Check your local rules.") },
+    { "not-for-lips-eu", N_ ("%s holds a colour that is not allowed in lip products in the "
+                             "European Union. Check your local rules.") },
+  };
+
+  for (guint i = 0; i < mixture->composition->len; i++)
+    {
+      const OgPart *part = &g_array_index (mixture->composition, OgPart, i);
+      const OgIngredient *held = og_catalog_get (context->result->catalog, part->ingredient_id);
+
+      if (held == NULL || !og_ingredient_is_suspended (held))
+        continue;
+      for (guint n = 0; n < G_N_ELEMENTS (notice); n++)
+        if (og_ingredient_has_tag (held, notice[n].tag)
+            && !og_ingredient_has_tag (mixture, notice[n].tag))
+          add (context->result, OG_SEVERITY_CAUTION, "colour-not-for-lips", line_id, NULL,
+               with_name (_ (notice[n].text), mixture->name));
+    }
+}
+
 static void
 check_line (OgFormulaPhase *phase,
             OgFormulaLine  *line,
@@ -357,24 +395,7 @@ check_line (OgFormulaPhase *phase,
   check_heat (context, ingredient, phase, line);
   check_tags (context, ingredient, fraction, line->id);
   check_liquid_model (context, ingredient, fraction, line->id);
-  for (guint i = 0; i < ingredient->composition->len; i++)
-    {
-      const OgPart *part = &g_array_index (ingredient->composition, OgPart, i);
-      const OgIngredient *held = og_catalog_get (context->result->catalog, part->ingredient_id);
-
-      if (held != NULL && og_ingredient_is_suspended (held))
-        {
-          for (guint t = 0; t < 2; t++)
-            if (og_ingredient_has_tag (held, tag_notice[t].tag)
-                && !og_ingredient_has_tag (ingredient, tag_notice[t].tag))
-              add (context->result, tag_notice[t].severity, tag_notice[t].code, line->id, NULL,
-                   g_strdup_printf (t == 0 ? _("%s holds a colour that is not listed for lip products in the "
-                                               "United States. Check your local rules.")
-                                           : _("%s holds a colour that is not allowed in lip products in the "
-                                               "European Union. Check your local rules."),
-                                    ingredient->name));
-        }
-    }
+  check_held_colours (context, ingredient, line->id);
 }
 
 static void
@@ -411,6 +432,7 @@ og_findings_collect (const OgFormula *formula,
 
   check_total (&context);
   check_doubts (&context);
+  check_validity (&context);
   check_agents (&context);
   check_lessons (&context);
   check_settling (&context);

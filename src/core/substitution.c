@@ -575,11 +575,10 @@ amount_of (const OgFormula *formula,
 }
 
 static OgBlend *
-blend_of (const OgFormula *formula,
-          OgCatalog       *catalog,
-          OgBelief        *belief)
+blend_of (GPtrArray *contents,
+          OgCatalog *catalog,
+          OgBelief  *belief)
 {
-  g_autoptr (GPtrArray) contents = og_formula_contents (formula, catalog);
   OgBlend *blend = og_blend_new (contents, og_catalog_get_parameters (catalog));
 
   if (belief != NULL)
@@ -604,11 +603,13 @@ body_excess (double   ln_share,
 {
   BodySearch *search = user_data;
   g_autoptr (OgFormula) changed = NULL;
+  g_autoptr (GPtrArray) contents = NULL;
   g_autoptr (OgBlend) blend = NULL;
 
   search->trial.amount = (OgPpm) lround (exp (ln_share) * OG_PPM_WHOLE);
   changed = og_substitution_apply (search->formula, search->old_id, &search->trial);
-  blend = blend_of (changed, search->catalog, search->belief);
+  contents = og_formula_contents (changed, search->catalog);
+  blend = blend_of (contents, search->catalog, search->belief);
   if (!og_blend_flows (blend))
     return INFINITY;
   return og_blend_ln_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR, NULL) - search->ln_target;
@@ -707,7 +708,7 @@ foresee (const OgFormula *formula,
   g_autoptr (OgFormula) changed = og_substitution_apply (formula, old_id, suggestion);
   OgConditions conditions = { .belief = before->belief };
   g_autoptr (OgResult) after = og_evaluate (changed, catalog, &conditions);
-  g_autoptr (OgBlend) blend_after = blend_of (changed, catalog, before->belief);
+  g_autoptr (OgBlend) blend_after = blend_of (after->contents, catalog, before->belief);
 
   suggestion->viscosity_ratio
       = og_blend_ratio (blend_after, blend_before, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR);
@@ -751,7 +752,7 @@ og_substitute (const OgFormula             *formula,
   amount = amount_of (formula, ingredient_id);
   before = og_evaluate (formula, catalog, &conditions);
   comparison.contents = before->contents;
-  blend = blend_of (formula, catalog, before->belief);
+  blend = blend_of (before->contents, catalog, before->belief);
 
   for (guint i = 0; i < og_catalog_get_n_items (catalog); i++)
     {
