@@ -8,6 +8,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "draw/paint.h"
+
 #define PICTURE_WIDTH 640
 #define CHART_PICTURE_HEIGHT 360
 
@@ -318,16 +320,6 @@ append_paragraphs (GString    *out,
       append_element (out, open, lines[i], "</p>");
 }
 
-static cairo_status_t
-collect_bytes (void                *data,
-               const unsigned char *bytes,
-               unsigned int         length)
-{
-  g_byte_array_append (data, bytes, length);
-
-  return CAIRO_STATUS_SUCCESS;
-}
-
 /* A picture as part of the page: no second file, and no clash of element names between two pictures. */
 static void
 append_picture (GString     *out,
@@ -348,7 +340,7 @@ append_picture (GString     *out,
   style.rtl = card->style.rtl;
   height = kind == OG_BLOCK_CHART ? CHART_PICTURE_HEIGHT
                                   : ceil (og_profile_chart_height (PICTURE_WIDTH, card->result->profile, &style));
-  surface = cairo_svg_surface_create_for_stream (collect_bytes, bytes, PICTURE_WIDTH, height);
+  surface = cairo_svg_surface_create_for_stream (og_collect_bytes, bytes, PICTURE_WIDTH, height);
   cr = cairo_create (surface);
   if (kind == OG_BLOCK_CHART)
     og_chart_draw (cr, PICTURE_WIDTH, height, &card->chart, &style);

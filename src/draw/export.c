@@ -118,16 +118,6 @@ write_whole (const char  *path,
 
 /* --- pictures --- */
 
-static cairo_status_t
-collect_bytes (void                *data,
-               const unsigned char *bytes,
-               unsigned int         length)
-{
-  g_byte_array_append (data, bytes, length);
-
-  return CAIRO_STATUS_SUCCESS;
-}
-
 /* Takes @surface and @cr. Returns: whether everything was drawn */
 static gboolean
 finish_surface (cairo_surface_t  *surface,
@@ -159,7 +149,7 @@ finish_image (cairo_surface_t  *surface,
   cairo_status_t status = cairo_status (cr);
 
   if (status == CAIRO_STATUS_SUCCESS)
-    status = cairo_surface_write_to_png_stream (surface, collect_bytes, bytes);
+    status = cairo_surface_write_to_png_stream (surface, og_collect_bytes, bytes);
   if (status == CAIRO_STATUS_SUCCESS)
     return finish_surface (surface, cr, error);
 
@@ -198,7 +188,7 @@ pdf_surface (GByteArray *bytes,
              double      height,
              const char *title)
 {
-  cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (collect_bytes, bytes, width, height);
+  cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (og_collect_bytes, bytes, width, height);
   g_autofree char *valid = title != NULL ? g_utf8_make_valid (title, -1) : NULL;
 
   if (valid != NULL)
@@ -235,7 +225,7 @@ card_to_svg (OgCard             *card,
              GError            **error)
 {
   double height = og_card_lay_out_tall (card, PAGE_WIDTH, style);
-  cairo_surface_t *surface = cairo_svg_surface_create_for_stream (collect_bytes, bytes, PAGE_WIDTH, height);
+  cairo_surface_t *surface = cairo_svg_surface_create_for_stream (og_collect_bytes, bytes, PAGE_WIDTH, height);
   cairo_t *cr = cairo_create (surface);
 
   og_card_draw_page (card, cr, 0);
@@ -391,7 +381,7 @@ og_export_chart (const OgChart   *chart,
   if (format == OG_EXPORT_PNG)
     surface = image_surface (CHART_WIDTH, CHART_HEIGHT, PIXELS_PER_POINT);
   else if (format == OG_EXPORT_SVG)
-    surface = cairo_svg_surface_create_for_stream (collect_bytes, bytes, CHART_WIDTH, CHART_HEIGHT);
+    surface = cairo_svg_surface_create_for_stream (og_collect_bytes, bytes, CHART_WIDTH, CHART_HEIGHT);
   else if (format == OG_EXPORT_PDF)
     surface = pdf_surface (bytes, CHART_WIDTH, CHART_HEIGHT, NULL);
   else

@@ -258,3 +258,13 @@ og_draw_hatch (cairo_t      *cr,
   cairo_stroke (cr);
   cairo_restore (cr);
 }
+
+cairo_status_t
+og_collect_bytes (void                *data,
+                  const unsigned char *bytes,
+                  unsigned int         length)
+{
+  g_byte_array_append (data, bytes, length);
+
+  return CAIRO_STATUS_SUCCESS;
+}

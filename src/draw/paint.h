@@ -87,4 +87,9 @@ void          og_draw_hatch             (cairo_t           *cr,
                                          double             spacing,
                                          int                slope);
 
+/** A cairo_write_func_t that appends to the GByteArray @data. */
+cairo_status_t og_collect_bytes         (void                *data,
+                                         const unsigned char *bytes,
+                                         unsigned int         length);
+
 G_END_DECLS

@@ -6,6 +6,7 @@
 #include "draw/numbers.h"
 #include "gtk/bench-row.h"
 #include "gtk/bench-text.h"
+#include "gtk/labels.h"
 
 struct _OgBenchRow
 {
@@ -23,20 +24,6 @@ static GVariant *
 get_target (OgBenchRow *self)
 {
   return g_variant_new ("(bs)", self->bench, self->id);
-}
-
-static GtkWidget *
-make_label (const char *text,
-            const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  if (css_class != NULL)
-    gtk_widget_add_css_class (label, css_class);
-  return label;
 }
 
 /* Method, temperature, lot and date, as far as there are any. */
@@ -82,7 +69,7 @@ add_conflict (OgBenchRow         *self,
   gtk_widget_set_valign (image, GTK_ALIGN_START);
   gtk_widget_set_hexpand (inside, TRUE);
   gtk_widget_add_css_class (caution, "caution");
-  gtk_box_append (GTK_BOX (inside), make_label (text, NULL));
+  gtk_box_append (GTK_BOX (inside), og_wrapping_label_new (text, NULL));
   if (!entry->lesson->used)
     {
       GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
@@ -104,18 +91,18 @@ add_outcome (OgBenchRow         *self,
 
   if (entry->measurement->set_aside)
     gtk_box_append (GTK_BOX (self->words),
-                    make_label (_("Taken out: kept, but nothing is learned from it."),
+                    og_wrapping_label_new (_("Taken out: kept, but nothing is learned from it."),
                                 "dim-label"));
   else if (entry->lesson == NULL)
     gtk_box_append (GTK_BOX (self->words),
-                    make_label (_("Not used here: the recipe has an own material of this name."),
+                    og_wrapping_label_new (_("Not used here: the recipe has an own material of this name."),
                                 "dim-label"));
   else if (entry->lesson->contradicts)
     add_conflict (self, entry);
   else
     {
       agreement = og_bench_agreement_to_text (entry->lesson);
-      gtk_box_append (GTK_BOX (self->words), make_label (agreement, NULL));
+      gtk_box_append (GTK_BOX (self->words), og_wrapping_label_new (agreement, NULL));
     }
 }
 
@@ -176,7 +163,7 @@ make_value (const OgReduced *reduced)
 {
   g_autofree char *value = og_bench_value_to_text (reduced);
   g_autofree char *spread = og_bench_spread_to_text (reduced);
-  GtkWidget *label = make_label (value, "tile-value");
+  GtkWidget *label = og_wrapping_label_new (value, "tile-value");
 
   gtk_widget_set_tooltip_text (label, spread);
   return label;
@@ -194,13 +181,13 @@ fill (OgBenchRow         *self,
 
   self->words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
   gtk_widget_set_hexpand (self->words, TRUE);
-  gtk_box_append (GTK_BOX (self->words), make_label (entry->name, "reading-name"));
+  gtk_box_append (GTK_BOX (self->words), og_wrapping_label_new (entry->name, "reading-name"));
   gtk_box_append (GTK_BOX (self->words), make_value (&measurement->reduced));
-  gtk_box_append (GTK_BOX (self->words), make_label (origin, "reading-origin"));
+  gtk_box_append (GTK_BOX (self->words), og_wrapping_label_new (origin, "reading-origin"));
   if (*measurement->note != '\0')
-    gtk_box_append (GTK_BOX (self->words), make_label (measurement->note, "reading-origin"));
+    gtk_box_append (GTK_BOX (self->words), og_wrapping_label_new (measurement->note, "reading-origin"));
   add_outcome (self, entry);
-  self->effect_label = make_label (NULL, NULL);
+  self->effect_label = og_wrapping_label_new (NULL, NULL);
   gtk_widget_set_visible (self->effect_label, FALSE);
   gtk_box_append (GTK_BOX (self->words), self->effect_label);
   gtk_box_append (GTK_BOX (line), self->words);

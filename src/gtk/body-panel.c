@@ -7,6 +7,7 @@
 #include "draw/numbers.h"
 #include "gtk/body-panel.h"
 #include "gtk/chart-view.h"
+#include "gtk/labels.h"
 #include "gtk/profile-view.h"
 
 #define LIKELY 0.9
@@ -80,14 +81,6 @@ enum
 static GParamSpec *properties[N_PROPS];
 
 static void
-set_optional (GtkWidget  *label,
-              const char *text)
-{
-  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
-  gtk_widget_set_visible (label, text != NULL && *text != '\0');
-}
-
-static void
 show_headline (OgBodyPanel    *self,
                const OgResult *result)
 {
@@ -100,7 +93,7 @@ show_headline (OgBodyPanel    *self,
 
   gtk_label_set_label (GTK_LABEL (self->body_label), og_body_get_name (result->body));
   gtk_label_set_label (GTK_LABEL (self->pour_label), about);
-  set_optional (self->band_label, known ? band : NULL);
+  og_label_set_optional (self->band_label, known ? band : NULL);
   gtk_widget_set_tooltip_text (self->headline, result->body_text);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self),
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, result->body_text,
@@ -116,7 +109,7 @@ show_tile (Tile             *tile,
   g_autofree char *band = og_number_band (estimate);
 
   gtk_label_set_label (GTK_LABEL (tile->value), value);
-  set_optional (tile->remark, range);
+  og_label_set_optional (tile->remark, range);
   if (band != NULL)
     gtk_accessible_update_property (GTK_ACCESSIBLE (tile->remark),
                                     GTK_ACCESSIBLE_PROPERTY_LABEL, band,
@@ -194,7 +187,7 @@ show_profile (OgBodyPanel    *self,
   if (any)
     /* Translators: %s is a percentage of the recipe */
     remark = g_strdup_printf (_("Of the oils and butters, %s %% of the recipe."), share);
-  set_optional (self->profile_label, remark);
+  og_label_set_optional (self->profile_label, remark);
 }
 
 static void
@@ -206,7 +199,7 @@ show_figure (Tile       *tile,
   g_autofree char *text = og_number_fixed (value, decimals);
 
   gtk_label_set_label (GTK_LABEL (tile->value), text);
-  set_optional (tile->remark, remark);
+  og_label_set_optional (tile->remark, remark);
 }
 
 static void
@@ -247,7 +240,7 @@ update (OgBodyPanel *self)
   show_yield (self, result);
   show_chart (self, result);
   doubts = find_doubts (result);
-  set_optional (self->doubt_label, doubts);
+  og_label_set_optional (self->doubt_label, doubts);
   gtk_widget_set_visible (self->doubt_box, doubts != NULL);
   show_profile (self, result);
   show_figures (self, result);

@@ -5,6 +5,7 @@
 
 #include "core/evaluate.h"
 #include "gtk/grid-cells.h"
+#include "gtk/labels.h"
 
 struct _OgNameCell
 {
@@ -122,17 +123,6 @@ og_name_cell_get_temperature_entry (OgNameCell *self)
   return OG_CELL_ENTRY (self->temperature_entry);
 }
 
-static GtkWidget *
-make_label (const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
-  gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
 static gboolean
 is_cut (GtkWidget *label)
 {
@@ -164,9 +154,9 @@ make_line_box (OgNameCell *self)
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   GtkWidget *names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
 
-  self->name_label = make_label ("material-name");
+  self->name_label = og_ellipsizing_label_new ("material-name");
   gtk_label_set_width_chars (GTK_LABEL (self->name_label), 12);
-  self->inci_label = make_label ("material-inci");
+  self->inci_label = og_ellipsizing_label_new ("material-inci");
   self->note_image = gtk_image_new_from_icon_name ("text-x-generic-symbolic");
   self->finding_image = gtk_image_new ();
   gtk_widget_add_css_class (self->finding_image, "finding-mark");

@@ -7,6 +7,7 @@
 
 #include "draw/numbers.h"
 #include "gtk/instead-page.h"
+#include "gtk/labels.h"
 #include "gtk/tag-filter.h"
 
 #define SAME_BODY 0.1
@@ -99,20 +100,6 @@ clear_list (OgInsteadPage *self)
     gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
 }
 
-static GtkWidget *
-make_label (const char *text,
-            const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  if (css_class != NULL)
-    gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
 gboolean
 og_instead_page_apply (OgInsteadPage *self,
                        guint          index)
@@ -191,10 +178,10 @@ append_suggestion (OgInsteadPage      *self,
                                              reasons);
 
   gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (words), make_label (suggestion->ingredient->name, "heading"));
-  gtk_box_append (GTK_BOX (words), make_label (change, "numeric"));
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (suggestion->ingredient->name, "heading"));
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (change, "numeric"));
   if (*reasons != '\0')
-    gtk_box_append (GTK_BOX (words), make_label (reasons, "fact-origin"));
+    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (reasons, "fact-origin"));
   gtk_box_append (GTK_BOX (line), words);
   gtk_box_append (GTK_BOX (line), make_apply_button (self, suggestion, index));
   gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);

@@ -5,6 +5,7 @@
 
 #include "draw/numbers.h"
 #include "gtk/figure-text.h"
+#include "gtk/labels.h"
 #include "gtk/material-popover.h"
 #include "gtk/profile-view.h"
 
@@ -31,23 +32,10 @@ static GtkWidget *
 make_text (const char *text,
            const char *css_class)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = og_wrapping_label_new (text, css_class);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_label_set_max_width_chars (GTK_LABEL (label), TEXT_CHARS);
-  if (css_class != NULL)
-    gtk_widget_add_css_class (label, css_class);
   return label;
-}
-
-static void
-set_optional (GtkWidget  *label,
-              const char *text)
-{
-  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
-  gtk_widget_set_visible (label, text != NULL && *text != '\0');
 }
 
 static void
@@ -334,7 +322,7 @@ show_identity (OgMaterialPopover  *self,
   g_autofree char *colour = NULL;
 
   gtk_label_set_label (GTK_LABEL (self->name_label), ingredient->name);
-  set_optional (self->inci_label, ingredient->inci);
+  og_label_set_optional (self->inci_label, ingredient->inci);
   /* Translators: registry number of a substance */
   cas = ingredient->cas != NULL ? g_strdup_printf (_("CAS %s"), ingredient->cas)
                                 : g_strdup (_("No CAS number on record"));
@@ -344,7 +332,7 @@ show_identity (OgMaterialPopover  *self,
   if (ingredient->ci != NULL)
     /* Translators: Colour Index number of a colourant */
     colour = g_strdup_printf (_("Colour Index %s"), ingredient->ci);
-  set_optional (self->colour_label, colour);
+  og_label_set_optional (self->colour_label, colour);
 }
 
 static void

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "gtk/drag-payload.h"
+#include "gtk/labels.h"
 #include "gtk/material-editor.h"
 #include "gtk/material-popover.h"
 #include "gtk/palette-view.h"
@@ -285,17 +286,6 @@ on_item_right_click (OgPaletteView *self,
   gtk_widget_activate_action (GTK_WIDGET (self), "shelf.inspect", NULL);
 }
 
-static GtkWidget *
-make_label (const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
-  gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
 static void
 add_item_controllers (OgPaletteView *self,
                       GtkListItem   *item,
@@ -322,11 +312,11 @@ on_setup (GtkSignalListItemFactory *factory,
   GtkWidget *whole = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   GtkWidget *names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
 
-  parts->heading = make_label ("shelf-heading");
+  parts->heading = og_ellipsizing_label_new ("shelf-heading");
   parts->content = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  parts->name = make_label ("material-name");
-  parts->inci = make_label ("material-inci");
-  parts->own = make_label ("own-mark");
+  parts->name = og_ellipsizing_label_new ("material-name");
+  parts->inci = og_ellipsizing_label_new ("material-inci");
+  parts->own = og_ellipsizing_label_new ("own-mark");
   gtk_label_set_label (GTK_LABEL (parts->own), C_("material", "own"));
   gtk_widget_set_valign (parts->own, GTK_ALIGN_CENTER);
   gtk_widget_set_hexpand (names, TRUE);

@@ -7,6 +7,7 @@
 #include "core/process.h"
 #include "gtk/bench-page.h"
 #include "gtk/instead-page.h"
+#include "gtk/labels.h"
 #include "gtk/side-panel.h"
 
 enum
@@ -74,20 +75,6 @@ page_title (guint page)
   return titles[page];
 }
 
-static GtkWidget *
-make_label (const char *text,
-            const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  if (css_class != NULL)
-    gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
 static void
 set_badge (OgSidePanel *self,
            guint        page,
@@ -144,10 +131,10 @@ append_finding (OgSidePanel     *self,
 
   gtk_widget_set_valign (image, GTK_ALIGN_START);
   gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (words), make_label (severity, "finding-severity"));
-  gtk_box_append (GTK_BOX (words), make_label (finding->text, NULL));
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (severity, "finding-severity"));
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->text, NULL));
   if (finding->source != NULL)
-    gtk_box_append (GTK_BOX (words), make_label (finding->source, "fact-origin"));
+    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->source, "fact-origin"));
   gtk_box_append (GTK_BOX (line), image);
   gtk_box_append (GTK_BOX (line), words);
   gtk_widget_add_css_class (row, og_severity_to_nick (finding->severity));
@@ -186,7 +173,7 @@ make_caution (const char *text)
   gtk_widget_set_valign (image, GTK_ALIGN_START);
   gtk_widget_add_css_class (caution, "caution");
   gtk_box_append (GTK_BOX (caution), image);
-  gtk_box_append (GTK_BOX (caution), make_label (text, NULL));
+  gtk_box_append (GTK_BOX (caution), og_wrapping_label_new (text, NULL));
   return caution;
 }
 
@@ -200,13 +187,13 @@ append_step (OgSidePanel  *self,
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   g_autofree char *count = g_strdup_printf ("%u", number);
   g_autofree char *spoken = g_strjoin (". ", count, step->text, step->caution, NULL);
-  GtkWidget *number_label = make_label (count, "step-number");
+  GtkWidget *number_label = og_wrapping_label_new (count, "step-number");
 
   gtk_widget_set_valign (number_label, GTK_ALIGN_START);
   gtk_label_set_width_chars (GTK_LABEL (number_label), 2);
   gtk_label_set_xalign (GTK_LABEL (number_label), 1.0f);
   gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (words), make_label (step->text, NULL));
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (step->text, NULL));
   if (step->caution != NULL)
     gtk_box_append (GTK_BOX (words), make_caution (step->caution));
   gtk_box_append (GTK_BOX (line), number_label);

@@ -418,3 +418,20 @@ class Stage:
 
     def picture(self, path):
         subprocess.run(["import", "-silent", "-window", "root", path], check=False)
+
+
+def walk_through(program, demo, pictures, checks):
+    """One script: the program on a stage of its own, a copy of the demo recipe, one check after the other."""
+    tap = Tap()
+    with Stage(program) as s:
+        s.copy = os.path.join(s.home, "copy.oleograph")
+        shutil.copyfile(demo, s.copy)
+        for name, check in checks:
+            tap.run(name, check, s)
+            if tap.failed and os.environ.get("OG_PICTURES"):
+                s.picture(os.path.join(os.environ["OG_PICTURES"], "%s-%d.png" % (pictures, tap.n)))
+    tap.end()
+
+
+def is_quiet(s):
+    same(s.complaints(), [], "messages of the program")

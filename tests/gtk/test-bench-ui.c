@@ -16,27 +16,13 @@
 #include "gtk/side-panel.h"
 #include "gtk/words-dialog.h"
 #include "model/document.h"
+#include "widgets.h"
 
 /* Where the drop-downs of the dialog stand, from 0. */
 #define DROP_DOWN_CUP 1
 #define DROP_DOWN_LIKENESS 2
 
 static OgCatalog *library;
-
-/* Everything that hangs in idles and frames, for a moment. */
-static void
-settle (void)
-{
-  const gint64 end = g_get_monotonic_time () + 60 * G_TIME_SPAN_MILLISECOND;
-
-  do
-    {
-      while (g_main_context_iteration (NULL, FALSE))
-        ;
-      g_usleep (1000);
-    }
-  while (g_get_monotonic_time () < end);
-}
 
 /* The field whose first entry, or the label whose text, says @title. */
 static GtkWidget *
@@ -72,35 +58,6 @@ find_field (GtkWidget  *dialog,
   if (field == NULL)
     g_error ("there is no field “%s”", title);
   return field;
-}
-
-static GtkWidget *
-find_nth (GtkWidget *root,
-          GType      type,
-          guint     *n)
-{
-  if (g_type_is_a (G_OBJECT_TYPE (root), type) && (*n)-- == 0)
-    return root;
-  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    {
-      GtkWidget *found = find_nth (child, type, n);
-
-      if (found != NULL)
-        return found;
-    }
-  return NULL;
-}
-
-static GtkWidget *
-find (GtkWidget *root,
-      GType      type,
-      guint      n)
-{
-  GtkWidget *found = find_nth (root, type, &n);
-
-  g_assert_nonnull (found);
-  return found;
 }
 
 static GtkWidget *

@@ -8,7 +8,7 @@ import sys
 import time
 
 import stage
-from stage import Stage, Tap, same, until
+from stage import is_quiet, same, until, walk_through
 
 stage.enter()
 
@@ -177,28 +177,16 @@ def another_recipe_learns(s):
     s.find("push button", "Bench, 1")
 
 
-def is_quiet(s):
-    same(s.complaints(), [], "messages of the program")
-
-
-tap = Tap()
-with Stage(PROGRAM) as s:
-    s.copy = os.path.join(s.home, "copy.oleograph")
-    shutil.copyfile(DEMO, s.copy)
-    for name, check in [
-        ("asks for a reading", opens),
-        ("Escape closes the dialog", escape_closes),
-        ("a time out of range is marked and cannot be saved", marks_a_bad_time),
-        ("records a reading by keyboard", records_by_keyboard),
-        ("records a neat material for all recipes", records_a_material),
-        ("a contradiction waits for a decision", contradiction_waits),
-        ("deletes by the menu, and undoes it", deletes_by_the_menu),
-        ("sets the words for the body", sets_words),
-        ("saves", saves),
-        ("another recipe learns from the material", another_recipe_learns),
-        ("no warnings", is_quiet),
-    ]:
-        tap.run(name, check, s)
-        if tap.failed and os.environ.get("OG_PICTURES"):
-            s.picture(os.path.join(os.environ["OG_PICTURES"], "bench-%d.png" % tap.n))
-tap.end()
+walk_through(PROGRAM, DEMO, "bench", [
+    ("asks for a reading", opens),
+    ("Escape closes the dialog", escape_closes),
+    ("a time out of range is marked and cannot be saved", marks_a_bad_time),
+    ("records a reading by keyboard", records_by_keyboard),
+    ("records a neat material for all recipes", records_a_material),
+    ("a contradiction waits for a decision", contradiction_waits),
+    ("deletes by the menu, and undoes it", deletes_by_the_menu),
+    ("sets the words for the body", sets_words),
+    ("saves", saves),
+    ("another recipe learns from the material", another_recipe_learns),
+    ("no warnings", is_quiet),
+])

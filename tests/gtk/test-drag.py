@@ -2,12 +2,11 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The pointer: dragging from the shelf of materials, moving lines and phases, menus."""
 import os
-import shutil
 import sys
 import time
 
 import stage
-from stage import Stage, Tap, same, until
+from stage import is_quiet, same, until, walk_through
 
 stage.enter()
 
@@ -129,28 +128,16 @@ def hides_the_sides(s):
     s.act("win.show-panel")
 
 
-def is_quiet(s):
-    same(s.complaints(), [], "messages of the program")
-
-
-tap = Tap()
-with Stage(PROGRAM) as s:
-    s.copy = os.path.join(s.home, "copy.oleograph")
-    shutil.copyfile(DEMO, s.copy)
-    for name, check in [
-        ("a material from the shelf lands where it is dropped", drags_in),
-        ("the free space is the end of the recipe", drops_at_the_end),
-        ("lines move within and between phases", moves_a_line),
-        ("phases move", moves_a_phase),
-        ("all of it can be undone", takes_all_back),
-        ("the menus of a line", shows_the_line_menu),
-        ("notes of a line", keeps_notes),
-        ("adding to a phase", adds_to_a_phase),
-        ("keys and about", shows_keys_and_about),
-        ("hiding the sides", hides_the_sides),
-        ("no warnings", is_quiet),
-    ]:
-        tap.run(name, check, s)
-        if tap.failed and os.environ.get("OG_PICTURES"):
-            s.picture(os.path.join(os.environ["OG_PICTURES"], "drag-%d.png" % tap.n))
-tap.end()
+walk_through(PROGRAM, DEMO, "drag", [
+    ("a material from the shelf lands where it is dropped", drags_in),
+    ("the free space is the end of the recipe", drops_at_the_end),
+    ("lines move within and between phases", moves_a_line),
+    ("phases move", moves_a_phase),
+    ("all of it can be undone", takes_all_back),
+    ("the menus of a line", shows_the_line_menu),
+    ("notes of a line", keeps_notes),
+    ("adding to a phase", adds_to_a_phase),
+    ("keys and about", shows_keys_and_about),
+    ("hiding the sides", hides_the_sides),
+    ("no warnings", is_quiet),
+])

@@ -3,11 +3,10 @@
 """Editing a recipe: by keyboard, through actions and through the accessibility bus."""
 import json
 import os
-import shutil
 import sys
 
 import stage
-from stage import Stage, Tap, same, until
+from stage import is_quiet, same, until, walk_through
 
 stage.enter()
 
@@ -237,37 +236,25 @@ def has_no_unsaved_mark(s):
     until(lambda: s.title().startswith("Harbour gloss"), "the unsaved mark stays")
 
 
-def is_quiet(s):
-    same(s.complaints(), [], "messages of the program")
-
-
-tap = Tap()
-with Stage(PROGRAM) as s:
-    s.copy = os.path.join(s.home, "copy.oleograph")
-    shutil.copyfile(DEMO, s.copy)
-    for name, check in [
-        ("opens a recipe", opens),
-        ("Tab goes along the cells", tabs_along),
-        ("wt % by keyboard, with a comma", edits_percent),
-        ("grams by keyboard, with the unit", edits_grams),
-        ("Escape brings the value back", escape_restores),
-        ("text that is no amount stays and says why", bad_text_stays),
-        ("undo does not leave refused text behind", undo_reverts_bad_text),
-        ("balance lines share the rest", toggles_balance),
-        ("the total says what is missing", tells_what_is_missing),
-        ("a material by keyboard", adds_a_material),
-        ("lines move by keyboard", reorders),
-        ("the page of replacements can be left backwards", leaves_backwards),
-        ("removing offers undo", removes_and_takes_back),
-        ("phases have names and temperatures", renames_a_phase),
-        ("batch and target", sets_head),
-        ("a cell through the accessibility bus", edits_through_the_bus),
-        ("everything can be undone and redone", undoes_and_redoes_all),
-        ("saves", saves),
-        ("the mark of unsaved changes goes", has_no_unsaved_mark),
-        ("no warnings", is_quiet),
-    ]:
-        tap.run(name, check, s)
-        if tap.failed and os.environ.get("OG_PICTURES"):
-            s.picture(os.path.join(os.environ["OG_PICTURES"], "edit-%d.png" % tap.n))
-tap.end()
+walk_through(PROGRAM, DEMO, "edit", [
+    ("opens a recipe", opens),
+    ("Tab goes along the cells", tabs_along),
+    ("wt % by keyboard, with a comma", edits_percent),
+    ("grams by keyboard, with the unit", edits_grams),
+    ("Escape brings the value back", escape_restores),
+    ("text that is no amount stays and says why", bad_text_stays),
+    ("undo does not leave refused text behind", undo_reverts_bad_text),
+    ("balance lines share the rest", toggles_balance),
+    ("the total says what is missing", tells_what_is_missing),
+    ("a material by keyboard", adds_a_material),
+    ("lines move by keyboard", reorders),
+    ("the page of replacements can be left backwards", leaves_backwards),
+    ("removing offers undo", removes_and_takes_back),
+    ("phases have names and temperatures", renames_a_phase),
+    ("batch and target", sets_head),
+    ("a cell through the accessibility bus", edits_through_the_bus),
+    ("everything can be undone and redone", undoes_and_redoes_all),
+    ("saves", saves),
+    ("the mark of unsaved changes goes", has_no_unsaved_mark),
+    ("no warnings", is_quiet),
+])

@@ -9,7 +9,7 @@ import sys
 import time
 
 import stage
-from stage import Stage, Tap, same, until
+from stage import is_quiet, same, until, walk_through
 
 stage.enter()
 
@@ -231,35 +231,23 @@ def says_what_it_lacks(s):
     os.environ["OLEOGRAPH_DATA_DIR"] = DATA
 
 
-def is_quiet(s):
-    same(s.complaints(), [], "messages of the program")
-
-
-tap = Tap()
-with Stage(PROGRAM) as s:
-    s.copy = os.path.join(s.home, "copy.oleograph")
-    shutil.copyfile(DEMO, s.copy)
-    for name, check in [
-        ("a welcome page", welcomes),
-        ("an empty recipe", starts_empty),
-        ("saving under a name", saves_under_a_name),
-        ("closing what is saved", closes_at_once_when_saved),
-        ("opening what was worked on last", opens_again),
-        ("a question before unsaved work is lost", asks_before_closing),
-        ("saving on the way out", saves_on_closing),
-        ("a failed save keeps the window", keeps_open_when_it_cannot_save),
-        ("a file changed by another program", tells_of_outside_changes),
-        ("loading the changed file", loads_again),
-        ("the card as PDF", writes_pdf),
-        ("the card as Markdown", writes_markdown),
-        ("a draft after a crash", brings_a_draft_back),
-        ("a damaged file", refuses_a_bad_file),
-        ("the demo recipe", opens_the_demo),
-        ("a recipe table", opens_a_table),
-        ("a program without its data", says_what_it_lacks),
-        ("no warnings", is_quiet),
-    ]:
-        tap.run(name, check, s)
-        if tap.failed and os.environ.get("OG_PICTURES"):
-            s.picture(os.path.join(os.environ["OG_PICTURES"], "files-%d.png" % tap.n))
-tap.end()
+walk_through(PROGRAM, DEMO, "files", [
+    ("a welcome page", welcomes),
+    ("an empty recipe", starts_empty),
+    ("saving under a name", saves_under_a_name),
+    ("closing what is saved", closes_at_once_when_saved),
+    ("opening what was worked on last", opens_again),
+    ("a question before unsaved work is lost", asks_before_closing),
+    ("saving on the way out", saves_on_closing),
+    ("a failed save keeps the window", keeps_open_when_it_cannot_save),
+    ("a file changed by another program", tells_of_outside_changes),
+    ("loading the changed file", loads_again),
+    ("the card as PDF", writes_pdf),
+    ("the card as Markdown", writes_markdown),
+    ("a draft after a crash", brings_a_draft_back),
+    ("a damaged file", refuses_a_bad_file),
+    ("the demo recipe", opens_the_demo),
+    ("a recipe table", opens_a_table),
+    ("a program without its data", says_what_it_lacks),
+    ("no warnings", is_quiet),
+])

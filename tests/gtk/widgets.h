@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/** Runs everything that hangs in idles and frames, for a moment. */
+void       settle (void);
+/** Returns: (transfer none): the widget number @n, from 0, of a type at or below @root, depth
+ *  first; aborts the test if there is none */
+GtkWidget *find   (GtkWidget *root,
+                   GType      type,
+                   guint      n);
+
+G_END_DECLS
