@@ -3,7 +3,7 @@
 # Read by the shell scripts of this tree: what Oleograph is built with, and how to get it on Debian.
 
 build_packages="gcc libc6-dev pkg-config meson ninja-build gettext libgtk-4-dev libjson-glib-dev
-libgsl-dev adwaita-icon-theme librsvg2-common fonts-dejavu-core"
+libgsl-dev libglpk-dev libsqlite3-dev adwaita-icon-theme librsvg2-common fonts-dejavu-core"
 
 # install_missing PACKAGE...: installs what is not there yet; the network is left alone when nothing
 # is missing. Without the right to install it says what is missing and ends the script.

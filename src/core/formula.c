@@ -85,6 +85,9 @@ og_formula_new (void)
   formula->target_low_mpa_s = NAN;
   formula->target_high_mpa_s = NAN;
   og_body_bounds_init (&formula->body_bounds);
+  og_package_init (&formula->package);
+  formula->warnings = g_strdup ("");
+  formula->costs = g_ptr_array_new_with_free_func ((GDestroyNotify) og_cost_line_free);
   formula->phases = g_ptr_array_new_with_free_func ((GDestroyNotify) phase_free);
   formula->materials = g_ptr_array_new_with_free_func ((GDestroyNotify) og_ingredient_unref);
   formula->measurements = g_ptr_array_new_with_free_func ((GDestroyNotify) og_measurement_free);
@@ -103,6 +106,10 @@ og_formula_copy (const OgFormula *formula)
   copy->title = g_strdup (formula->title);
   copy->purpose = g_strdup (formula->purpose);
   copy->notes = g_strdup (formula->notes);
+  copy->warnings = g_strdup (formula->warnings);
+  copy->costs = g_ptr_array_new_full (formula->costs->len, (GDestroyNotify) og_cost_line_free);
+  for (guint i = 0; i < formula->costs->len; i++)
+    g_ptr_array_add (copy->costs, og_cost_line_copy (g_ptr_array_index (formula->costs, i)));
   copy->phases = g_ptr_array_new_full (formula->phases->len, (GDestroyNotify) phase_free);
   for (guint i = 0; i < formula->phases->len; i++)
     g_ptr_array_add (copy->phases, phase_copy (g_ptr_array_index (formula->phases, i)));
@@ -128,6 +135,8 @@ og_formula_free (OgFormula *formula)
   g_free (formula->title);
   g_free (formula->purpose);
   g_free (formula->notes);
+  g_free (formula->warnings);
+  g_ptr_array_unref (formula->costs);
   g_ptr_array_unref (formula->phases);
   g_ptr_array_unref (formula->materials);
   g_ptr_array_unref (formula->measurements);
@@ -241,6 +250,11 @@ og_formula_equal (const OgFormula *a,
              && same_number (a->target_low_mpa_s, b->target_low_mpa_s)
              && same_number (a->target_high_mpa_s, b->target_high_mpa_s)
              && og_body_bounds_equal (&a->body_bounds, &b->body_bounds)
+             && a->product == b->product
+             && og_package_equal (&a->package, &b->package)
+             && a->open_months == b->open_months
+             && g_str_equal (a->warnings, b->warnings)
+             && same_elements (a->costs, b->costs, og_cost_line_equal)
              && g_str_equal (a->title, b->title)
              && g_str_equal (a->purpose, b->purpose)
              && g_str_equal (a->notes, b->notes)

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/ingredient.h"
+#include "core/product.h"
 
 G_BEGIN_DECLS
 
@@ -68,6 +69,11 @@ typedef struct
   double      target_low_mpa_s;  /* NAN: no target */
   double      target_high_mpa_s; /* NAN: no target */
   OgBodyBounds body_bounds;
+  OgProduct   product;
+  OgPackage   package;
+  guint       open_months;       /* period after opening that the maker claims; 0: not said */
+  char       *warnings;          /* own words for the label; may be "" */
+  GPtrArray  *costs;             /* of OgCostLine: packaging, labour */
   GPtrArray  *phases;            /* of OgFormulaPhase */
   GPtrArray  *materials;         /* of OgIngredient: own materials */
   GPtrArray  *measurements;      /* of OgMeasurement (core/bench.h): what was read at the bench */

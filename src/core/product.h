@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+/**
+ * OgProduct: what a recipe is to become. It decides which limits, daily amounts and containers
+ * apply.
+ */
+typedef enum
+{
+  OG_PRODUCT_UNSAID,
+  OG_PRODUCT_LIP_APPLICATOR, /* lip oil in a tube with a wand */
+  OG_PRODUCT_LIP_ROLL_ON,
+  OG_PRODUCT_SKIN_ROLL_ON,
+  OG_PRODUCT_BODY,
+  OG_PRODUCT_MASSAGE,
+  OG_N_PRODUCTS
+} OgProduct;
+
+/** OgSite: where a product stays. What is not said counts as both. */
+typedef enum
+{
+  OG_SITE_LIPS = 1 << 0,
+  OG_SITE_SKIN = 1 << 1
+} OgSite;
+
+const char *og_product_to_nick   (OgProduct    product); /* "lip-applicator" */
+const char *og_product_get_name  (OgProduct    product); /* translated: "Lip oil with applicator" */
+gboolean    og_product_from_nick (const char  *nick,
+                                  OgProduct   *product);
+/** Returns: one or both flags of #OgSite */
+guint       og_product_get_sites (OgProduct    product);
+
+/** OgNetUnit: how the content of a container is declared. */
+typedef enum
+{
+  OG_NET_ML,
+  OG_NET_G
+} OgNetUnit;
+
+/** OgPackage: the container. NAN: not said. */
+typedef struct
+{
+  double    nominal;       /* declared content, in @unit, above 0 */
+  OgNetUnit unit;
+  double    capacity_ml;   /* filled to the brim without the applicator */
+  double    applicator_ml; /* what wand or ball take up inside */
+} OgPackage;
+
+void        og_package_init      (OgPackage        *package);
+gboolean    og_package_equal     (const OgPackage  *a,
+                                  const OgPackage  *b);
+/** TRUE if every number said is finite, above 0 (the applicator may be 0) and below 1e6, and the
+ * applicator is smaller than the container. */
+gboolean    og_package_is_valid  (const OgPackage  *package);
+
+/** OgCostBasis: what a cost that is no material is counted by. */
+typedef enum
+{
+  OG_COST_PER_CONTAINER,
+  OG_COST_PER_BATCH,
+  OG_N_COST_BASES
+} OgCostBasis;
+
+/** OgCostLine: packaging, labour and the like. */
+typedef struct
+{
+  char       *name;
+  double      price;    /* 0 or more */
+  char       *currency; /* as the reader writes it: never converted */
+  OgCostBasis basis;
+} OgCostLine;
+
+const char *og_cost_basis_to_nick   (OgCostBasis        basis); /* "container" */
+gboolean    og_cost_basis_from_nick (const char        *nick,
+                                     OgCostBasis       *basis);
+OgCostLine *og_cost_line_new        (const char        *name,
+                                     double             price,
+                                     const char        *currency,
+                                     OgCostBasis        basis);
+OgCostLine *og_cost_line_copy       (const OgCostLine  *line);
+void        og_cost_line_free       (OgCostLine        *line);
+gboolean    og_cost_line_equal      (gconstpointer      a,
+                                     gconstpointer      b);
+
+G_END_DECLS
