@@ -37,6 +37,7 @@ void          og_figure_clear            (OgFigure            *figure);
 
 GArray       *og_viscosity_array_new     (void);
 GArray       *og_composition_array_new   (void);
+GArray       *og_constituent_array_new   (void);
 
 /** Returns: (transfer full): a material that knows nothing yet */
 OgIngredient *og_ingredient_new          (void);

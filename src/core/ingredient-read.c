@@ -766,6 +766,60 @@ read_composition (const Place  *material,
 }
 
 static gboolean
+read_constituent (const Place   *place,
+                  OgConstituent *constituent)
+{
+  static const char *const known[] = { "name", "cas", "pct", NULL };
+  static const OgFigureRule pct = { "pct", NULL, "wt %", 0.0, 100.0, FALSE };
+
+  og_figure_init (&constituent->pct);
+  if (!check_members (place, known) ||
+      !read_text (place, "name", REQUIRED, &constituent->name) ||
+      !read_text (place, "cas", OPTIONAL, &constituent->cas) ||
+      !read_figure (place, &pct, &constituent->pct))
+    return FALSE;
+  if (!og_figure_is_known (&constituent->pct))
+    return fail_value (place, "pct", _("is missing"));
+  if (constituent->cas != NULL && !og_cas_is_valid (constituent->cas))
+    return fail (place, "cas", OG_CATALOG_ERROR_VALUE, _("“%s” is not a CAS number"),
+                 constituent->cas);
+  return TRUE;
+}
+
+static gboolean
+read_constituents (const Place  *material,
+                   OgIngredient *ingredient)
+{
+  JsonArray *array = NULL;
+  Found found = find_array (material, "constituents", OPTIONAL, &array);
+  double sum = 0.0;
+
+  if (found == FOUND_FAULT || found == FOUND_NOTHING)
+    return found == FOUND_NOTHING;
+
+  g_array_set_size (ingredient->constituents, 0);
+  ingredient->constituents_known = found == FOUND_VALUE;
+  for (guint i = 0; array != NULL && i < json_array_get_length (array); i++)
+    {
+      g_autofree char *name = NULL;
+      OgConstituent *constituent;
+      Place place;
+
+      if (!enter_element (material, "constituents", array, i, &name, &place))
+        return FALSE;
+      g_array_set_size (ingredient->constituents, i + 1);
+      constituent = &g_array_index (ingredient->constituents, OgConstituent, i);
+      if (!read_constituent (&place, constituent))
+        return FALSE;
+      sum += constituent->pct.value;
+    }
+  if (sum > 100.0 + COMPOSITION_TOLERANCE_PCT)
+    return fail (material, "constituents", OG_CATALOG_ERROR_VALUE,
+                 _("the constituents sum to %g %%, above 100 %%"), sum);
+  return TRUE;
+}
+
+static gboolean
 is_hex_colour (const char *text)
 {
   if (strlen (text) != 7 || text[0] != '#')
@@ -881,8 +935,8 @@ read_material (const Place        *place,
 {
   static const char *const known[] = { "id", "name", "inci", "cas", "aliases", "kind", "roles",
                                        "uses", "tags", "figures", "profile", "viscosity",
-                                       "gelling", "composition", "colour", "cautions", "notes",
-                                       NULL };
+                                       "gelling", "composition", "constituents", "colour",
+                                       "cautions", "notes", NULL };
 
   return check_members (place, known) &&
          read_origin (place, base, ingredient) &&
@@ -894,6 +948,7 @@ read_material (const Place        *place,
          read_viscosity (place, ingredient) &&
          read_gelling (place, ingredient) &&
          read_composition (place, ingredient) &&
+         read_constituents (place, ingredient) &&
          read_colour (place, ingredient);
 }
 

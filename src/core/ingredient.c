@@ -231,6 +231,14 @@ clear_part (OgPart *part)
   g_free (part->ingredient_id);
 }
 
+static void
+clear_constituent (OgConstituent *constituent)
+{
+  g_free (constituent->name);
+  g_free (constituent->cas);
+  og_figure_clear (&constituent->pct);
+}
+
 GArray *
 og_viscosity_array_new (void)
 {
@@ -246,6 +254,15 @@ og_composition_array_new (void)
   GArray *array = g_array_new (FALSE, TRUE, sizeof (OgPart));
 
   g_array_set_clear_func (array, (GDestroyNotify) clear_part);
+  return array;
+}
+
+GArray *
+og_constituent_array_new (void)
+{
+  GArray *array = g_array_new (FALSE, TRUE, sizeof (OgConstituent));
+
+  g_array_set_clear_func (array, (GDestroyNotify) clear_constituent);
   return array;
 }
 
@@ -280,6 +297,23 @@ copy_composition (const GArray *from)
   return copy;
 }
 
+static GArray *
+copy_constituents (const GArray *from)
+{
+  GArray *copy = og_constituent_array_new ();
+
+  for (guint i = 0; i < from->len; i++)
+    {
+      OgConstituent constituent = g_array_index (from, OgConstituent, i);
+
+      constituent.name = g_strdup (constituent.name);
+      constituent.cas = g_strdup (constituent.cas);
+      detach_figure (&constituent.pct);
+      g_array_append_val (copy, constituent);
+    }
+  return copy;
+}
+
 OgIngredient *
 og_ingredient_new (void)
 {
@@ -296,6 +330,7 @@ og_ingredient_new (void)
     og_figure_init (og_gelling_get_figure (&ingredient->gelling, i));
   ingredient->viscosity = og_viscosity_array_new ();
   ingredient->composition = og_composition_array_new ();
+  ingredient->constituents = og_constituent_array_new ();
   return ingredient;
 }
 
@@ -326,6 +361,7 @@ og_ingredient_copy (const OgIngredient *ingredient)
   copy->profile_note = g_strdup (ingredient->profile_note);
   copy->viscosity = copy_viscosity (ingredient->viscosity);
   copy->composition = copy_composition (ingredient->composition);
+  copy->constituents = copy_constituents (ingredient->constituents);
   copy->ci = g_strdup (ingredient->ci);
   copy->hex = g_strdup (ingredient->hex);
   copy->search_text = g_strdup (ingredient->search_text);
@@ -366,6 +402,7 @@ clear_ingredient (OgIngredient *ingredient)
   g_free (ingredient->profile_note);
   g_array_unref (ingredient->viscosity);
   g_array_unref (ingredient->composition);
+  g_array_unref (ingredient->constituents);
   g_free (ingredient->ci);
   g_free (ingredient->hex);
   g_free (ingredient->search_text);

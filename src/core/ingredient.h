@@ -133,6 +133,15 @@ typedef struct
   double pct;
 } OgPart;
 
+/** OgConstituent: a substance within a material that labels and limits ask about (limonene in an
+ * orange oil). */
+typedef struct
+{
+  char    *name; /* as a label names it */
+  char    *cas;  /* nullable */
+  OgFigure pct;  /* wt % of the material */
+} OgConstituent;
+
 /**
  * OgIngredient:
  *
@@ -161,6 +170,8 @@ typedef struct
   GArray     *viscosity;    /* of OgViscosityDatum, by temperature; empty if unknown */
   OgGelling   gelling;
   GArray     *composition;  /* of OgPart; empty if it is not a mixture */
+  GArray     *constituents; /* of OgConstituent: what a flavour or an essential oil brings along */
+  gboolean    constituents_known; /* FALSE: nobody has said; TRUE with none: it brings none */
   char       *ci;           /* nullable: Colour Index number */
   char       *hex;          /* nullable: approximate mass tone "#rrggbb" */
   char       *search_text;  /* og_search_fold() of name, id, INCI, aliases, CAS, CI, kind, tags, one a line */

@@ -412,6 +412,55 @@ test_composition (void)
   g_assert_false (og_ingredient_is_suspended (paste));
 }
 
+/* What a flavour brings along: said, said to be nothing, and not said. */
+static void
+test_constituents (void)
+{
+  static const char *const refused[] = {
+    "[{'name': 'Limonene'}]",
+    "[{'pct': {'value': 1, 'unit': 'wt %', 'source': 's', 'quality': 'typical'}}]",
+    "[{'name': 'Limonene', 'cas': '5989-27-4', 'pct': {'value': 1, 'unit': 'wt %',"
+    " 'source': 's', 'quality': 'typical'}}]",
+    "[{'name': 'Limonene', 'pct': {'value': 1, 'unit': '%', 'source': 's',"
+    " 'quality': 'typical'}}]",
+    "[{'name': 'a', 'pct': {'value': 60, 'unit': 'wt %', 'source': 's', 'quality': 'typical'}},"
+    " {'name': 'b', 'pct': {'value': 41, 'unit': 'wt %', 'source': 's', 'quality': 'typical'}}]",
+  };
+  g_autoptr (OgIngredient) flavour =
+    read_good ("{'id': 'f', 'name': 'F', 'kind': 'flavour', 'roles': ['flavour'], 'uses': ['lip'],"
+               " 'tags': [], 'constituents': [{'name': 'Limonene', 'cas': '5989-27-5', 'pct':"
+               " {'value': 5, 'low': 4, 'high': 6, 'unit': 'wt %', 'source': 'declaration',"
+               " 'quality': 'measured'}}, {'name': 'Linalool', 'pct': {'value': 1, 'unit': 'wt %',"
+               " 'source': 'declaration', 'quality': 'measured'}}]}", NULL);
+  g_autoptr (OgIngredient) heir = read_good ("{'id': 'heir'}", flavour);
+  g_autoptr (OgIngredient) opaque = read_good ("{'id': 'opaque', 'constituents': null}", flavour);
+  g_autoptr (OgIngredient) bare = read_good ("{'id': 'bare', 'constituents': []}", flavour);
+  const OgConstituent *limonene = &g_array_index (heir->constituents, OgConstituent, 0);
+
+  g_assert_true (heir->constituents_known);
+  g_assert_cmpuint (heir->constituents->len, ==, 2);
+  g_assert_cmpstr (limonene->name, ==, "Limonene");
+  g_assert_cmpstr (limonene->cas, ==, "5989-27-5");
+  g_assert_cmpfloat (limonene->pct.high, ==, 6.0);
+  g_assert_cmpstr (limonene->pct.source, ==, "declaration");
+  g_assert_null (g_array_index (heir->constituents, OgConstituent, 1).cas);
+
+  g_assert_false (opaque->constituents_known);
+  g_assert_cmpuint (opaque->constituents->len, ==, 0);
+  g_assert_true (bare->constituents_known);
+  g_assert_cmpuint (bare->constituents->len, ==, 0);
+
+  for (guint i = 0; i < G_N_ELEMENTS (refused); i++)
+    {
+      g_autofree char *text = g_strdup_printf ("{'id': 'x', 'constituents': %s}", refused[i]);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (OgIngredient) wrong = read_own (text, flavour, &error);
+
+      g_assert_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_VALUE);
+      g_assert_null (wrong);
+    }
+}
+
 static void
 test_suspended (void)
 {
@@ -500,6 +549,7 @@ main (int   argc,
   g_test_add_func ("/ingredient/derived/refused", test_derived_refused);
   g_test_add_func ("/ingredient/own-is-lenient", test_own_is_lenient);
   g_test_add_func ("/ingredient/composition", test_composition);
+  g_test_add_func ("/ingredient/constituents", test_constituents);
   g_test_add_func ("/ingredient/suspended", test_suspended);
   g_test_add_func ("/ingredient/words", test_words);
   g_test_add_func ("/ingredient/search-fold", test_search_fold);
