@@ -10,12 +10,14 @@
 
 #include "core/bench.h"
 #include "core/error.h"
+#include "core/product-json.h"
 
 #define FORMAT_NAME "oleograph-document"
 #define MAX_NAME_LENGTH 10000
 #define MAX_BATCH_G 1e9
 #define MAX_TARGET_MPA_S 1e12
 #define MAX_BALANCE_SHARE 1000000
+#define MAX_OPEN_MONTHS 1200
 #define MAX_ID 1000000000 /* far below what an int holds: later lines need ids above it */
 #define LOWEST_TEMPERATURE_C (-100.0)
 #define HIGHEST_TEMPERATURE_C 400.0
@@ -33,8 +35,8 @@ typedef struct
 } Reader;
 
 static const char *const document_members[] = {
-  "batch_g", "body_bounds", "format", "materials", "measurements", "notes", "phases", "purpose", "target", "title",
-  "version", NULL
+  "batch_g", "body_bounds", "costs", "format", "materials", "measurements", "notes", "open_months", "package",
+  "phases", "product", "purpose", "target", "title", "version", "warnings", NULL
 };
 static const char *const phase_members[] = {
   "id", "lines", "name", "note", "temperature_c", NULL
@@ -772,6 +774,79 @@ read_body_bounds (Reader      *reader,
 }
 
 static gboolean
+read_product (Reader      *reader,
+              JsonObject  *document,
+              GError     **error)
+{
+  g_autofree char *nick = NULL;
+
+  if (!read_string (reader, document, "product", MAX_NAME_LENGTH, &nick, error))
+    return FALSE;
+  if (nick != NULL && !og_product_from_nick (nick, &reader->formula->product))
+    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” is no product that this program knows."), nick);
+  return TRUE;
+}
+
+static gboolean
+read_package (Reader      *reader,
+              JsonObject  *document,
+              GError     **error)
+{
+  g_autoptr (GError) reason = NULL;
+  JsonNode *node = json_object_get_member (document, "package");
+
+  if (node == NULL)
+    return TRUE;
+  if (!JSON_NODE_HOLDS_OBJECT (node))
+    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” must be an object."), "package");
+  if (!og_package_from_json (json_node_get_object (node), &reader->formula->package, &reason))
+    return fail (reader, json_node_get_object (node), OG_STORAGE_ERROR_VALUE, error, "%s",
+                 reason->message);
+  return TRUE;
+}
+
+static gboolean
+read_costs (Reader      *reader,
+            JsonObject  *document,
+            GError     **error)
+{
+  JsonArray *array;
+
+  if (!read_array (reader, document, "costs", FALSE, &array, error))
+    return FALSE;
+  for (guint i = 0; array != NULL && i < json_array_get_length (array); i++)
+    {
+      g_autoptr (GError) reason = NULL;
+      JsonObject *object = json_array_get_object_element (array, i);
+      OgCostLine *line = og_cost_line_from_json (object, &reason);
+
+      if (line == NULL)
+        return fail (reader, object, OG_STORAGE_ERROR_VALUE, error, "%s", reason->message);
+      g_ptr_array_add (reader->formula->costs, line);
+    }
+  return TRUE;
+}
+
+static gboolean
+read_handover (Reader      *reader,
+               JsonObject  *document,
+               GError     **error)
+{
+  gint64 open_months = 0;
+
+  if (!read_product (reader, document, error)
+      || !read_package (reader, document, error)
+      || !read_integer (reader, document, "open_months", FALSE, 0, MAX_OPEN_MONTHS, &open_months,
+                        error)
+      || !read_string (reader, document, "warnings", G_MAXLONG, &reader->formula->warnings, error))
+    return FALSE;
+  reader->formula->open_months = (guint) open_months;
+  return read_costs (reader, document, error);
+}
+
+static gboolean
 check_format (const Reader  *reader,
               JsonObject    *document,
               GError       **error)
@@ -813,7 +888,8 @@ read_head (Reader      *reader,
          && read_string (reader, document, "purpose", MAX_NAME_LENGTH, &formula->purpose, error)
          && read_string (reader, document, "notes", G_MAXLONG, &formula->notes, error)
          && read_target (reader, document, error)
-         && read_body_bounds (reader, document, error);
+         && read_body_bounds (reader, document, error)
+         && read_handover (reader, document, error);
 }
 
 static gboolean
@@ -1157,6 +1233,39 @@ set_body_bounds (JsonObject      *document,
 }
 
 static void
+set_costs (JsonObject      *document,
+           const OgFormula *formula)
+{
+  JsonArray *costs;
+
+  if (formula->costs->len == 0)
+    return;
+  costs = json_array_new ();
+  for (guint i = 0; i < formula->costs->len; i++)
+    json_array_add_object_element (costs,
+                                   og_cost_line_to_json (g_ptr_array_index (formula->costs, i)));
+  json_object_set_array_member (document, "costs", costs);
+}
+
+static void
+set_handover (JsonObject      *document,
+              const OgFormula *formula)
+{
+  OgPackage unsaid;
+
+  og_package_init (&unsaid);
+  if (formula->product != OG_PRODUCT_UNSAID)
+    json_object_set_string_member (document, "product", og_product_to_nick (formula->product));
+  if (!og_package_equal (&unsaid, &formula->package))
+    json_object_set_object_member (document, "package", og_package_to_json (&formula->package));
+  if (formula->open_months > 0)
+    json_object_set_int_member (document, "open_months", formula->open_months);
+  if (*formula->warnings != '\0')
+    json_object_set_string_member (document, "warnings", formula->warnings);
+  set_costs (document, formula);
+}
+
+static void
 set_materials (JsonObject      *document,
                const OgFormula *formula)
 {
@@ -1207,6 +1316,7 @@ formula_to_json (const OgFormula *formula)
   og_json_set_number (document, "batch_g", formula->batch_g);
   set_target (document, formula);
   set_body_bounds (document, formula);
+  set_handover (document, formula);
   set_materials (document, formula);
   set_measurements (document, formula);
   return document;

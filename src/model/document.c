@@ -1441,6 +1441,100 @@ og_document_set_body_bounds (OgDocument         *self,
 }
 
 gboolean
+og_document_set_product (OgDocument *self,
+                         OgProduct   product)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && product < OG_N_PRODUCTS, FALSE);
+
+  next = edit (self);
+  next->product = product;
+
+  return commit (self, next, g_strdup (_("Change product")));
+}
+
+gboolean
+og_document_set_package (OgDocument      *self,
+                         const OgPackage *package)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && package != NULL, FALSE);
+
+  if (!og_package_is_valid (package))
+    return FALSE;
+
+  next = edit (self);
+  next->package = *package;
+
+  return commit (self, next, g_strdup (_("Change container")));
+}
+
+gboolean
+og_document_set_open_months (OgDocument *self,
+                             guint       months)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  if (months > OG_DOCUMENT_MAX_OPEN_MONTHS)
+    return FALSE;
+
+  next = edit (self);
+  next->open_months = months;
+
+  return commit (self, next, g_strdup (_("Change period after opening")));
+}
+
+gboolean
+og_document_set_warnings (OgDocument *self,
+                          const char *warnings)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && is_text (warnings), FALSE);
+
+  next = edit (self);
+
+  return commit_text (self, next, &next->warnings, warnings, g_strdup (_("Change warnings")),
+                      "warnings");
+}
+
+static gboolean
+are_costs (const GPtrArray *costs)
+{
+  for (guint i = 0; i < costs->len; i++)
+    {
+      const OgCostLine *line = g_ptr_array_index (costs, i);
+
+      if (!(line->price >= 0.0 && line->price <= OG_DOCUMENT_MAX_PRICE))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+gboolean
+og_document_set_costs (OgDocument      *self,
+                       const GPtrArray *costs)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && costs != NULL, FALSE);
+
+  if (!are_costs (costs))
+    return FALSE;
+
+  next = edit (self);
+  g_ptr_array_set_size (next->costs, 0);
+  for (guint i = 0; i < costs->len; i++)
+    g_ptr_array_add (next->costs, og_cost_line_copy (g_ptr_array_index (costs, i)));
+
+  return commit (self, next, g_strdup (_("Change costs")));
+}
+
+gboolean
 og_document_replace (OgDocument *self,
                      OgFormula  *formula,
                      const char *label)

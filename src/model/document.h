@@ -110,7 +110,7 @@ void             og_document_redo                  (OgDocument         *self);
  * number out of range makes no step and returns FALSE or 0; else TRUE or the id of what was made.
  * Balance lines are solved again after each.
  *
- * Title, purpose, notes and batch size are typed: edits of the same one in a row are one step,
+ * Title, purpose, notes, warnings and batch size are typed: edits of the same one in a row are one step,
  * until og_document_end_typing(), a save, an undo or another edit.
  */
 void             og_document_end_typing            (OgDocument         *self);
@@ -249,6 +249,21 @@ gboolean         og_document_record_measurement    (OgDocument         *self,
 gboolean         og_document_set_body_bounds       (OgDocument         *self,
                                                     const OgBodyBounds *bounds);
 
+gboolean         og_document_set_product           (OgDocument         *self,
+                                                    OgProduct           product);
+/** Valid packages only, see og_package_is_valid(). */
+gboolean         og_document_set_package           (OgDocument         *self,
+                                                    const OgPackage    *package);
+/** @months: at most %OG_DOCUMENT_MAX_OPEN_MONTHS; 0: not said */
+gboolean         og_document_set_open_months       (OgDocument         *self,
+                                                    guint               months);
+/** Own words for the label; typed, like the notes. */
+gboolean         og_document_set_warnings          (OgDocument         *self,
+                                                    const char         *warnings);
+/** @costs: (element-type OgCostLine): copied; prices of 0 or more */
+gboolean         og_document_set_costs             (OgDocument         *self,
+                                                    const GPtrArray    *costs);
+
 /**
  * og_document_replace:
  * @formula: (transfer full): a whole recipe (a table dropped on the window)
@@ -261,6 +276,8 @@ gboolean         og_document_replace               (OgDocument         *self,
 #define OG_DOCUMENT_MAX_BATCH_G 1e9
 #define OG_DOCUMENT_MAX_BALANCE_SHARE 1000
 #define OG_DOCUMENT_MAX_TARGET_MPA_S 1e12
+#define OG_DOCUMENT_MAX_OPEN_MONTHS 1200
+#define OG_DOCUMENT_MAX_PRICE 1e9
 #define OG_DOCUMENT_MAX_NAME 10000 /* characters of a title, purpose, name or id */
 #define OG_DOCUMENT_LOW_C -20.0
 #define OG_DOCUMENT_HIGH_C 300.0

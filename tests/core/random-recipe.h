@@ -52,6 +52,32 @@ random_line (GRand          *rand,
     line->note = g_strdup ("stir, “slowly”\nthen wait");
 }
 
+static inline double
+random_size (GRand  *rand,
+             double  most)
+{
+  return g_rand_boolean (rand) ? NAN : g_rand_double_range (rand, 1e-3, most);
+}
+
+static inline void
+random_handover (GRand     *rand,
+                 OgFormula *formula)
+{
+  int n_costs = g_rand_int_range (rand, 0, 4);
+
+  formula->product = (OgProduct) g_rand_int_range (rand, 0, OG_N_PRODUCTS);
+  formula->package.nominal = random_size (rand, 1e6);
+  formula->package.unit = g_rand_boolean (rand) ? OG_NET_ML : OG_NET_G;
+  formula->package.capacity_ml = random_size (rand, 1e6);
+  formula->package.applicator_ml = random_size (rand, isnan (formula->package.capacity_ml)
+                                                        ? 1e6 : formula->package.capacity_ml);
+  formula->open_months = (guint) g_rand_int_range (rand, 0, 37);
+  for (int i = 0; i < n_costs; i++)
+    g_ptr_array_add (formula->costs,
+                     og_cost_line_new ("tube “small”", g_rand_double_range (rand, 0, 10), "EUR",
+                                       (OgCostBasis) g_rand_int_range (rand, 0, OG_N_COST_BASES)));
+}
+
 /* @most: largest amount of a line; small values leave room for balance lines */
 static inline OgFormula *
 random_recipe (GRand *rand,
@@ -61,6 +87,7 @@ random_recipe (GRand *rand,
   int n_phases = g_rand_int_range (rand, 0, 6);
 
   formula->batch_g = g_rand_double_range (rand, 0.001, 1e6);
+  random_handover (rand, formula);
   for (int i = 0; i < n_phases; i++)
     {
       g_autofree char *name = g_strdup_printf ("Phase %d", i + 1);

@@ -612,6 +612,74 @@ test_measurements_refused (void)
     }
 }
 
+static void
+test_handover (void)
+{
+  g_autofree char *text = g_strconcat (document_start,
+    "\"phases\": [], \"product\": \"lip-applicator\", \"open_months\": 12, \"warnings\": \"Not for eyes\","
+    "\"package\": {\"nominal\": 6, \"unit\": \"ml\", \"capacity_ml\": 8.1, \"applicator_ml\": 0.9},"
+    "\"costs\": [{\"name\": \"Tube\", \"price\": 0.42, \"currency\": \"EUR\", \"per\": \"container\"}]}",
+    NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (OgFormula) formula = parse (text, -1, &error);
+  g_autoptr (OgFormula) copy = NULL;
+  g_autoptr (OgFormula) bare = NULL;
+  g_autofree char *bare_text = NULL;
+  const OgCostLine *cost;
+
+  g_assert_no_error (error);
+  g_assert_null (formula->extra);
+  g_assert_cmpint (formula->product, ==, OG_PRODUCT_LIP_APPLICATOR);
+  g_assert_cmpuint (formula->open_months, ==, 12);
+  g_assert_cmpstr (formula->warnings, ==, "Not for eyes");
+  g_assert_cmpfloat (formula->package.capacity_ml, ==, 8.1);
+  cost = g_ptr_array_index (formula->costs, 0);
+  g_assert_cmpfloat (cost->price, ==, 0.42);
+
+  copy = og_formula_copy (formula);
+  g_assert_true (og_formula_equal (formula, copy));
+  g_ptr_array_set_size (copy->costs, 0);
+  g_assert_false (og_formula_equal (formula, copy));
+
+  bare = og_formula_new ();
+  bare_text = text_of (bare);
+  g_assert_null (strstr (bare_text, "package"));
+  g_assert_null (strstr (bare_text, "product"));
+  g_assert_null (strstr (bare_text, "warnings"));
+}
+
+static void
+test_handover_refused (void)
+{
+  static const struct { const char *members, *message; } cases[] = {
+    { "\"product\": \"soap\"", "x:1: “soap” is no product that this program knows." },
+    { "\"product\": 3", "x:1: “product” must be text." },
+    { "\"open_months\": -1", "x:1: “open_months” must lie between 0 and 1200." },
+    { "\"package\": []", "x:1: “package” must be an object." },
+    { "\"package\":\n{\"unit\": \"pint\"}", "x:2: “pint” is no value of “unit”." },
+    { "\"package\": {\"nominal\": \"6\"}", "x:1: “nominal” must be a number." },
+    { "\"package\": {\"nominal\": 0}",
+      "x:1: The sizes of the container must be above 0, and the applicator must fit into it." },
+    { "\"package\": {\"capacity_ml\": 5, \"applicator_ml\": 5}",
+      "x:1: The sizes of the container must be above 0, and the applicator must fit into it." },
+    { "\"costs\": [{\"name\": \"Tube\", \"price\": -1}]",
+      "x:1: The price of “Tube” must be 0 or more." },
+    { "\"costs\": [{\"name\": \"Tube\"}]", "x:1: The price of “Tube” must be 0 or more." },
+    { "\"costs\": [{\"price\": 1, \"per\": \"moon\"}]", "x:1: “moon” is no value of “per”." },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *text = g_strconcat (document_start, "\"phases\": [], ", cases[i].members, "}",
+                                           NULL);
+      g_autoptr (GError) error = NULL;
+
+      g_assert_null (parse (text, -1, &error));
+      g_assert_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_VALUE);
+      g_assert_cmpstr (error->message, ==, cases[i].message);
+    }
+}
+
 int
 main (int    argc,
       char **argv)
@@ -636,6 +704,8 @@ main (int    argc,
   g_test_add_func ("/storage/materials", test_materials);
   g_test_add_func ("/storage/measurements", test_measurements);
   g_test_add_func ("/storage/measurements-refused", test_measurements_refused);
+  g_test_add_func ("/storage/handover", test_handover);
+  g_test_add_func ("/storage/handover-refused", test_handover_refused);
   g_test_add_func ("/storage/cut-off", test_cut_off);
   g_test_add_func ("/storage/damaged", test_damaged);
   status = g_test_run ();

@@ -345,6 +345,40 @@ body_bounds (OgDocument *d)
 }
 
 static gboolean
+product (OgDocument *d)
+{
+  return og_document_set_product (d, OG_PRODUCT_LIP_APPLICATOR);
+}
+
+static gboolean
+package (OgDocument *d)
+{
+  return og_document_set_package (d, &(OgPackage) { 6, OG_NET_ML, 8, 1 });
+}
+
+static gboolean
+open_months (OgDocument *d)
+{
+  return og_document_set_open_months (d, 12);
+}
+
+static gboolean
+warnings (OgDocument *d)
+{
+  return og_document_set_warnings (d, "Keep off the eyes");
+}
+
+static gboolean
+costs (OgDocument *d)
+{
+  g_autoptr (GPtrArray) lines = g_ptr_array_new_with_free_func ((GDestroyNotify) og_cost_line_free);
+
+  g_ptr_array_add (lines, og_cost_line_new ("Tube", 0.4, "EUR", OG_COST_PER_CONTAINER));
+
+  return og_document_set_costs (d, lines);
+}
+
+static gboolean
 replace (OgDocument *d)
 {
   g_autoptr (GError) error = NULL;
@@ -383,6 +417,11 @@ static const Edit edits[] = {
   { "Add measurement m1", add_recipe_reading },
   { "Add measurement m1", add_neat_reading },
   { "Change bounds of the body", body_bounds },
+  { "Change product", product },
+  { "Change container", package },
+  { "Change period after opening", open_months },
+  { "Change warnings", warnings },
+  { "Change costs", costs },
   { "Take over table.csv", replace },
 };
 
@@ -518,6 +557,7 @@ test_reading_refusals (void)
   OgMeasurement *thin = test_reading ("castor-oil", 700);
   OgMeasurement *undated = test_reading ("castor-oil", 700);
   OgMeasurement *unweighed = test_reading ("castor-oil", NAN);
+  g_autoptr (GPtrArray) lines = g_ptr_array_new_with_free_func ((GDestroyNotify) og_cost_line_free);
   OgBodyBounds bounds;
 
   unweighed->reading.method = OG_METHOD_CUP;
@@ -546,6 +586,13 @@ test_reading_refusals (void)
   og_body_bounds_init (&bounds);
   bounds.from[OG_BODY_BOUND_LIGHT] = bounds.from[OG_BODY_BOUND_THIN];
   g_assert_false (og_document_set_body_bounds (document, &bounds));
+
+  g_assert_false (og_document_set_product (document, OG_PRODUCT_UNSAID));
+  g_assert_false (og_document_set_package (document, &(OgPackage) { -1, OG_NET_ML, 8, 1 }));
+  g_assert_false (og_document_set_package (document, &(OgPackage) { 6, OG_NET_ML, 8, 9 }));
+  g_assert_false (og_document_set_open_months (document, OG_DOCUMENT_MAX_OPEN_MONTHS + 1));
+  g_ptr_array_add (lines, og_cost_line_new ("Tube", NAN, "EUR", OG_COST_PER_CONTAINER));
+  g_assert_false (og_document_set_costs (document, lines));
 
   g_assert_false (og_document_get_modified (document));
   g_object_unref (document);
