@@ -101,4 +101,24 @@ typedef enum
 #define OG_RECIPE_ERROR (og_recipe_error_quark ())
 GQuark og_recipe_error_quark (void);
 
+/**
+ * OgSolveError: a target that cannot be worked on.
+ * @OG_SOLVE_ERROR_RANGES: no recipe of 100 % lies within the bounds, or a bound is not a share
+ * @OG_SOLVE_ERROR_NOTHING: nothing may move: the lines named are held or fixed by their bounds
+ * @OG_SOLVE_ERROR_TARGET: not a viscosity, temperature, rate or word that can be aimed at
+ * @OG_SOLVE_ERROR_NO_LIQUID: nothing flows within the bounds
+ * @OG_SOLVE_ERROR_STOPPED: the caller asked to stop
+ */
+typedef enum
+{
+  OG_SOLVE_ERROR_RANGES,
+  OG_SOLVE_ERROR_NOTHING,
+  OG_SOLVE_ERROR_TARGET,
+  OG_SOLVE_ERROR_NO_LIQUID,
+  OG_SOLVE_ERROR_STOPPED
+} OgSolveError;
+
+#define OG_SOLVE_ERROR (og_solve_error_quark ())
+GQuark og_solve_error_quark (void);
+
 G_END_DECLS

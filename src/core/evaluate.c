@@ -411,6 +411,19 @@ og_body_to_nick (OgBody body)
   return nick[body];
 }
 
+gboolean
+og_body_from_nick (const char *nick,
+                   OgBody     *body)
+{
+  for (int i = OG_BODY_DRY; i <= OG_BODY_SET; i++)
+    if (g_strcmp0 (nick, og_body_to_nick ((OgBody) i)) == 0)
+      {
+        *body = (OgBody) i;
+        return TRUE;
+      }
+  return FALSE;
+}
+
 const char *
 og_severity_to_nick (OgSeverity severity)
 {

@@ -189,6 +189,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgResult, og_result_unref)
 OgSeverity  og_result_worst       (const OgResult      *result);
 const char *og_body_get_name      (OgBody               body);  /* translated: "Substantial" */
 const char *og_body_to_nick       (OgBody               body);  /* "substantial" */
+/** Returns: %FALSE if @nick names no body; "unknown" names none */
+gboolean    og_body_from_nick     (const char          *nick,
+                                   OgBody              *body);
 const char *og_severity_to_nick   (OgSeverity           severity); /* "note", "caution", "blocking" */
 const char *og_severity_get_name  (OgSeverity           severity); /* translated */
 gboolean    og_estimate_is_known  (const OgEstimate    *estimate);
