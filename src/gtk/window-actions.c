@@ -33,9 +33,10 @@ og_window_update_actions (OgWindow *self)
 {
   GtkWidget *widget = GTK_WIDGET (self);
   const OgFormula *formula = og_document_get_formula (self->document);
-  OgRow *row = og_grid_view_get_current (self->grid);
+  gboolean designing = og_window_is_designing (self);
+  OgRow *row = designing ? og_grid_view_get_current (self->grid) : NULL;
   guint id = row != NULL ? og_row_get_id (row) : 0;
-  gboolean line = get_line (self) != NULL;
+  gboolean line = designing && get_line (self) != NULL;
   gboolean filled = og_formula_get_n_lines (formula) > 0;
 
   gtk_widget_action_set_enabled (widget, "win.undo", og_document_can_undo (self->document));
@@ -45,14 +46,16 @@ og_window_update_actions (OgWindow *self)
   gtk_widget_action_set_enabled (widget, "win.export-card", filled);
   gtk_widget_action_set_enabled (widget, "win.print", filled);
   gtk_widget_action_set_enabled (widget, "win.record-reading", filled);
+  gtk_widget_action_set_enabled (widget, "win.show-room", self->started);
   gtk_widget_action_set_enabled (widget, "win.edit-words", self->started);
-  gtk_widget_action_set_enabled (widget, "win.add-phase", self->started);
-  gtk_widget_action_set_enabled (widget, "win.find-material", self->started);
-  gtk_widget_action_set_enabled (widget, "win.go-to-recipe", self->started);
-  gtk_widget_action_set_enabled (widget, "win.show-palette", self->started);
-  gtk_widget_action_set_enabled (widget, "win.show-panel", self->started);
+  gtk_widget_action_set_enabled (widget, "win.add-phase", designing);
+  gtk_widget_action_set_enabled (widget, "win.find-material", designing);
+  gtk_widget_action_set_enabled (widget, "win.go-to-recipe", designing);
+  gtk_widget_action_set_enabled (widget, "win.show-palette", designing);
+  gtk_widget_action_set_enabled (widget, "win.show-panel", designing);
   gtk_widget_action_set_enabled (widget, "win.normalise",
-                                 filled && og_formula_total (formula) != OG_PPM_WHOLE);
+                                 designing && filled
+                                   && og_formula_total (formula) != OG_PPM_WHOLE);
   gtk_widget_action_set_enabled (widget, "win.remove-line", id != 0);
   gtk_widget_action_set_enabled (widget, "win.move-line-up",
                                  og_grid_view_can_move (self->grid, id, -1));
@@ -64,6 +67,21 @@ og_window_update_actions (OgWindow *self)
   gtk_widget_action_set_enabled (widget, "win.toggle-hold", line);
   gtk_widget_action_set_enabled (widget, "win.edit-line-note", line);
   gtk_widget_action_set_enabled (widget, "win.replace-material", line);
+}
+
+static void
+act_show_room (GtkWidget  *widget,
+               const char *name,
+               GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+  GtkWidget *room = gtk_stack_get_child_by_name (GTK_STACK (self->rooms),
+                                                 g_variant_get_string (parameter, NULL));
+
+  if (room == NULL || !og_window_commit_text (self))
+    return;
+  gtk_stack_set_visible_child (GTK_STACK (self->rooms), room);
+  gtk_widget_child_focus (room, GTK_DIR_TAB_FORWARD);
 }
 
 /* Undo */
@@ -557,6 +575,7 @@ static const struct
   { "win.show-panel", NULL, act_show_panel },
   { "win.show-menu", NULL, act_show_menu },
   { "win.show-shortcuts", NULL, act_show_shortcuts },
+  { "win.show-room", "s", act_show_room },
   { "win.about", NULL, act_about },
   { "win.new", NULL, act_new },
   { "win.open", NULL, act_open },

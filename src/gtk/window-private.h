@@ -29,11 +29,14 @@ struct _OgWindow
   OgToast *toast;
   GtkWidget *pages;
   GtkWidget *empty_state;
+  GtkWidget *rooms;
+  GtkWidget *room_switcher;
   GtkWidget *outer_pane;
   GtkWidget *inner_pane;
   GtkWidget *panel_pane;
   OgPaletteView *palette;
   OgCellEntry *recipe_title_entry;
+  GtkWidget *product_drop_down;
   OgCellEntry *purpose_entry;
   OgCellEntry *batch_entry;
   OgCellEntry *target_low_entry;
@@ -48,6 +51,7 @@ struct _OgWindow
 
   OgDocument *document;
   GCancellable *cancellable;
+  gboolean filling;         /* the drop-down shows a product, nobody has chosen it */
   gboolean started;         /* past the welcome page */
   gboolean placed;          /* panes have their first positions */
   gboolean saving;
@@ -60,6 +64,9 @@ void     og_window_show_message      (OgWindow     *self,
                                       const char   *heading,
                                       const GError *error);
 void     og_window_update_pages      (OgWindow     *self);
+
+/** TRUE while the recipe can be seen and edited. */
+gboolean og_window_is_designing      (OgWindow     *self);
 
 /* window-actions.c */
 void     og_window_install_actions   (GtkWidgetClass *class);

@@ -110,6 +110,9 @@ update_head (OgWindow *self)
 
   og_cell_entry_set_value (self->recipe_title_entry, formula->title);
   og_cell_entry_set_value (self->purpose_entry, formula->purpose);
+  self->filling = TRUE;
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->product_drop_down), formula->product);
+  self->filling = FALSE;
   og_cell_entry_set_number (self->batch_entry, formula->batch_g, 0, 3);
   og_cell_entry_set_number (self->target_low_entry, formula->target_low_mpa_s, 0, 1);
   og_cell_entry_set_number (self->target_high_entry, formula->target_high_mpa_s, 0, 1);
@@ -137,6 +140,28 @@ on_purpose (OgWindow   *self,
   og_document_set_purpose (self->document, text);
   og_document_end_typing (self->document);
   return refuse_long (text);
+}
+
+static void
+on_product (OgWindow *self)
+{
+  const guint product = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->product_drop_down));
+
+  if (!self->filling && product < OG_N_PRODUCTS)
+    og_document_set_product (self->document, (OgProduct) product);
+}
+
+static void
+fill_products (OgWindow *self)
+{
+  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
+
+  gtk_string_list_append (names, _("Product not said"));
+  for (guint i = OG_PRODUCT_UNSAID + 1; i < OG_N_PRODUCTS; i++)
+    gtk_string_list_append (names, og_product_get_name ((OgProduct) i));
+  self->filling = TRUE;
+  gtk_drop_down_set_model (GTK_DROP_DOWN (self->product_drop_down), G_LIST_MODEL (names));
+  self->filling = FALSE;
 }
 
 static char *
@@ -262,6 +287,22 @@ on_problem (OgWindow *self)
   gtk_widget_set_visible (self->problem_label, problem != NULL);
 }
 
+/* Rooms */
+
+gboolean
+og_window_is_designing (OgWindow *self)
+{
+  return self->started
+         && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->rooms)), "design") == 0;
+}
+
+static void
+on_room (OgWindow *self)
+{
+  if (self->document != NULL)
+    og_window_update_actions (self);
+}
+
 /* Document */
 
 void
@@ -270,6 +311,7 @@ og_window_update_pages (OgWindow *self)
   if (!og_window_is_free (self))
     self->started = TRUE;
   gtk_stack_set_visible_child_name (GTK_STACK (self->pages), self->started ? "recipe" : "empty");
+  gtk_widget_set_visible (self->room_switcher, self->started);
   update_title (self);
   og_window_update_actions (self);
 }
@@ -632,11 +674,14 @@ bind_children (GtkWidgetClass *class)
   gtk_widget_class_bind_template_child (class, OgWindow, toast);
   gtk_widget_class_bind_template_child (class, OgWindow, pages);
   gtk_widget_class_bind_template_child (class, OgWindow, empty_state);
+  gtk_widget_class_bind_template_child (class, OgWindow, rooms);
+  gtk_widget_class_bind_template_child (class, OgWindow, room_switcher);
   gtk_widget_class_bind_template_child (class, OgWindow, outer_pane);
   gtk_widget_class_bind_template_child (class, OgWindow, inner_pane);
   gtk_widget_class_bind_template_child (class, OgWindow, panel_pane);
   gtk_widget_class_bind_template_child (class, OgWindow, palette);
   gtk_widget_class_bind_template_child (class, OgWindow, recipe_title_entry);
+  gtk_widget_class_bind_template_child (class, OgWindow, product_drop_down);
   gtk_widget_class_bind_template_child (class, OgWindow, purpose_entry);
   gtk_widget_class_bind_template_child (class, OgWindow, batch_entry);
   gtk_widget_class_bind_template_child (class, OgWindow, target_low_entry);
@@ -650,6 +695,8 @@ bind_children (GtkWidgetClass *class)
   gtk_widget_class_bind_template_child (class, OgWindow, side_panel);
   gtk_widget_class_bind_template_callback (class, on_title);
   gtk_widget_class_bind_template_callback (class, on_purpose);
+  gtk_widget_class_bind_template_callback (class, on_product);
+  gtk_widget_class_bind_template_callback (class, on_room);
   gtk_widget_class_bind_template_callback (class, on_batch);
   gtk_widget_class_bind_template_callback (class, on_target_low);
   gtk_widget_class_bind_template_callback (class, on_target_high);
@@ -710,6 +757,7 @@ og_window_init (OgWindow *self)
   self->cancellable = g_cancellable_new ();
   gtk_widget_init_template (GTK_WIDGET (self));
   add_menus (self);
+  fill_products (self);
   g_signal_connect_swapped (self->side_panel, "message", G_CALLBACK (og_window_say), self);
 
   gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (target), GTK_PHASE_CAPTURE);
