@@ -23,10 +23,15 @@ add_suggestion (JsonBuilder        *builder,
   json_builder_begin_object (builder);
   json_builder_set_member_name (builder, "parts");
   json_builder_begin_array (builder);
-  json_builder_begin_object (builder);
-  og_json_add_string (builder, "ingredient", suggestion->ingredient->id);
-  og_json_add_number (builder, "percent", og_ppm_to_pct (suggestion->amount));
-  json_builder_end_object (builder);
+  for (guint i = 0; i < suggestion->parts->len; i++)
+    {
+      const OgSuggestedPart *part = og_suggestion_get_part (suggestion, i);
+
+      json_builder_begin_object (builder);
+      og_json_add_string (builder, "ingredient", part->ingredient->id);
+      og_json_add_number (builder, "percent", og_ppm_to_pct (part->amount));
+      json_builder_end_object (builder);
+    }
   json_builder_end_array (builder);
   og_json_add_number (builder, "distance", suggestion->distance);
   og_json_add_number (builder, "viscosity_change_percent", change_pct (suggestion));
@@ -92,11 +97,12 @@ put_text (OgCall             *call,
   for (guint i = 0; i < suggestions->len; i++)
     {
       const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
-      g_autofree char *pct = og_number_trimmed (og_ppm_to_pct (suggestion->amount), 4);
+      const OgSuggestedPart *part = og_suggestion_get_part (suggestion, 0);
+      g_autofree char *pct = og_number_trimmed (og_ppm_to_pct (part->amount), 4);
       g_autofree char *distance = og_number_fixed (suggestion->distance, 2);
       g_autofree char *change = change_text (suggestion);
 
-      og_text_table_add (table, (const char *[]) { suggestion->ingredient->id, suggestion->ingredient->name,
+      og_text_table_add (table, (const char *[]) { part->ingredient->id, part->ingredient->name,
                                                    pct, distance, change });
     }
   og_text_table_put (table, 2, call->out);
@@ -105,7 +111,9 @@ put_text (OgCall             *call,
     {
       const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
 
-      g_string_append_printf (call->out, "\n%s\n", suggestion->ingredient->name);
+      g_autofree char *title = og_suggestion_get_title (suggestion);
+
+      g_string_append_printf (call->out, "\n%s\n", title);
       for (guint r = 0; r < suggestion->reasons->len; r++)
         og_text_put_wrapped ("  • ", g_ptr_array_index (suggestion->reasons, r), call->out);
     }
@@ -178,7 +186,8 @@ og_verb_substitute (OgCall  *call,
   if (replaced == NULL)
     return OG_EXIT_USAGE;
 
-  suggestions = og_substitute (recipe.formula, recipe.catalog, replaced->id,
+  suggestions = og_substitute (recipe.formula, recipe.catalog,
+                               (const char *[]) { replaced->id, NULL },
                                &(OgSubstitutionOptions) {
                                  .without_tags = (const char *const *) without,
                                  .belief = belief,

@@ -161,7 +161,13 @@ is_candidate (const Comparison            *comparison,
     return FALSE;
   if (!serves_same_uses (comparison->old, new))
     return FALSE;
-  return options == NULL || !holds_any_tag (new, catalog, options->without_tags);
+  if (options == NULL)
+    return TRUE;
+  if (options->without_ids != NULL && g_strv_contains (options->without_ids, new->id))
+    return FALSE;
+  if (options->stocked && !og_shelf_has (options->shelf, new->id))
+    return FALSE;
+  return !holds_any_tag (new, catalog, options->without_tags);
 }
 
 static char *
@@ -470,7 +476,7 @@ suggest (const Comparison   *comparison,
          const OgCatalog    *catalog,
          const OgIngredient *new)
 {
-  OgSuggestion *suggestion = g_new0 (OgSuggestion, 1);
+  OgSuggestion *suggestion = og_suggestion_new ((const char *[]) { comparison->old->id, NULL });
   Difference difference[8];
   guint n = 0, compared = 0;
   double squares = 0.0;
@@ -521,24 +527,16 @@ suggest (const Comparison   *comparison,
         squares += difference[i].distance * difference[i].distance;
         compared++;
       }
-  suggestion->ingredient = new;
+  og_suggestion_add_part (suggestion, new, 0);
   suggestion->distance = compared > 0 ? sqrt (squares / compared) : 1.0;
-  suggestion->reasons = g_ptr_array_new_with_free_func (g_free);
+  suggestion->bound = suggestion->distance;
+  suggestion->optimal = TRUE;
   qsort (difference, n, sizeof (Difference), compare_differences);
   for (guint i = 0; i < n; i++)
     if (difference[i].reason != NULL)
       g_ptr_array_add (suggestion->reasons, difference[i].reason);
   add_source_reasons (suggestion->reasons, new);
   return suggestion;
-}
-
-static void
-suggestion_free (gpointer data)
-{
-  OgSuggestion *suggestion = data;
-
-  g_ptr_array_unref (suggestion->reasons);
-  g_free (suggestion);
 }
 
 static int
@@ -550,7 +548,8 @@ compare_suggestions (gconstpointer a,
 
   if (one->distance != other->distance)
     return one->distance < other->distance ? -1 : 1;
-  return strcmp (one->ingredient->id, other->ingredient->id);
+  return strcmp (og_suggestion_get_part (one, 0)->ingredient->id,
+                 og_suggestion_get_part (other, 0)->ingredient->id);
 }
 
 static OgPpm
@@ -586,14 +585,20 @@ blend_of (GPtrArray *contents,
   return blend;
 }
 
+static void
+set_amount (OgSuggestion *suggestion,
+            OgPpm         amount)
+{
+  g_array_index (suggestion->parts, OgSuggestedPart, 0).amount = amount;
+}
+
 /* The recipe with the new agent, as a function of its share. */
 typedef struct
 {
   const OgFormula *formula;
   OgCatalog *catalog;
   OgBelief *belief;
-  const char *old_id;
-  OgSuggestion trial;
+  OgSuggestion *trial;
   double ln_target;
 } BodySearch;
 
@@ -606,8 +611,8 @@ body_excess (double   ln_share,
   g_autoptr (GPtrArray) contents = NULL;
   g_autoptr (OgBlend) blend = NULL;
 
-  search->trial.amount = (OgPpm) lround (exp (ln_share) * OG_PPM_WHOLE);
-  changed = og_substitution_apply (search->formula, search->old_id, &search->trial);
+  set_amount (search->trial, (OgPpm) lround (exp (ln_share) * OG_PPM_WHOLE));
+  changed = og_substitution_apply (search->formula, search->trial);
   contents = og_formula_contents (changed, search->catalog);
   blend = blend_of (contents, search->catalog, search->belief);
   if (!og_blend_flows (blend))
@@ -646,12 +651,12 @@ solve_agent_share (const OgFormula    *formula,
                    OgCatalog          *catalog,
                    OgBelief           *belief,
                    const char         *old_id,
-                   const OgSuggestion *suggestion,
+                   OgSuggestion       *suggestion,
                    double              ln_target)
 {
   const double low = log (LOWEST_AGENT_SHARE);
   const double high = log (og_ppm_to_fraction (highest_share (formula, old_id)));
-  BodySearch search = { formula, catalog, belief, old_id, *suggestion, ln_target };
+  BodySearch search = { formula, catalog, belief, suggestion, ln_target };
   gsl_function function = { .function = body_excess, .params = &search };
   gsl_root_fsolver *solver;
   double root;
@@ -678,8 +683,8 @@ rescale_agent (const OgFormula *formula,
                double           ln_target,
                OgSuggestion    *suggestion)
 {
-  double share = solve_agent_share (formula, catalog, belief, old_id, suggestion, ln_target);
-  OgPpm before = suggestion->amount;
+  const OgPpm before = og_suggestion_get_part (suggestion, 0)->amount;
+  const double share = solve_agent_share (formula, catalog, belief, old_id, suggestion, ln_target);
 
   if (!isfinite (share))
     {
@@ -687,13 +692,15 @@ rescale_agent (const OgFormula *formula,
                           g_strdup (_("No share of it keeps the body by the figures at hand; the amount is "
                                       "left as it was.")));
       suggestion->distance += 0.5;
+      suggestion->bound = suggestion->distance;
+      set_amount (suggestion, before);
       return;
     }
-  suggestion->amount = (OgPpm) lround (share * OG_PPM_WHOLE);
+  set_amount (suggestion, (OgPpm) lround (share * OG_PPM_WHOLE));
   g_ptr_array_insert (suggestion->reasons, 0,
                       g_strdup_printf (_("%.2f %% of it pours like %.2f %% now, by figures that are a starting "
                                          "guess: make a small trial."),
-                                       og_ppm_to_pct (suggestion->amount), og_ppm_to_pct (before)));
+                                       og_ppm_to_pct (og_suggestion_get_part (suggestion, 0)->amount), og_ppm_to_pct (before)));
 }
 
 /* What the exchange does to the whole recipe. */
@@ -702,10 +709,9 @@ foresee (const OgFormula *formula,
          OgCatalog       *catalog,
          const OgResult  *before,
          OgBlend         *blend_before,
-         const char      *old_id,
          OgSuggestion    *suggestion)
 {
-  g_autoptr (OgFormula) changed = og_substitution_apply (formula, old_id, suggestion);
+  g_autoptr (OgFormula) changed = og_substitution_apply (formula, suggestion);
   OgConditions conditions = { .belief = before->belief };
   g_autoptr (OgResult) after = og_evaluate (changed, catalog, &conditions);
   g_autoptr (OgBlend) blend_after = blend_of (after->contents, catalog, before->belief);
@@ -719,16 +725,17 @@ foresee (const OgFormula *formula,
 GPtrArray *
 og_substitute (const OgFormula             *formula,
                OgCatalog                   *catalog,
-               const char                  *ingredient_id,
+               const char *const           *ingredient_ids,
                const OgSubstitutionOptions *options,
                GError                     **error)
 {
-  g_autoptr (GPtrArray) suggestions = g_ptr_array_new_with_free_func (suggestion_free);
+  g_autoptr (GPtrArray) suggestions = g_ptr_array_new_with_free_func ((GDestroyNotify) og_suggestion_free);
   g_autoptr (OgResult) before = NULL;
   g_autoptr (OgBlend) blend = NULL;
   guint most = options != NULL && options->most > 0 ? options->most : DEFAULT_MOST;
   Comparison comparison = { .parameters = og_catalog_get_parameters (catalog) };
   OgConditions conditions = { .belief = options != NULL ? options->belief : NULL };
+  const char *ingredient_id = ingredient_ids[0];
   OgPpm amount;
 
   g_return_val_if_fail (formula != NULL && catalog != NULL && ingredient_id != NULL, NULL);
@@ -762,7 +769,7 @@ og_substitute (const OgFormula             *formula,
       if (!is_candidate (&comparison, catalog, new, options))
         continue;
       suggestion = suggest (&comparison, catalog, new);
-      suggestion->amount = amount;
+      set_amount (suggestion, amount);
       if (comparison.job == JOB_GELLING && !is_liquid_polymer (new) && og_blend_flows (blend)
           && amount > 0)
         rescale_agent (formula, catalog, before->belief, ingredient_id, log (before->pour.value), suggestion);
@@ -772,83 +779,6 @@ og_substitute (const OgFormula             *formula,
   if (suggestions->len > most)
     g_ptr_array_set_size (suggestions, (int) most);
   for (guint i = 0; i < suggestions->len; i++)
-    foresee (formula, catalog, before, blend, ingredient_id, g_ptr_array_index (suggestions, i));
+    foresee (formula, catalog, before, blend, g_ptr_array_index (suggestions, i));
   return g_steal_pointer (&suggestions);
-}
-
-typedef struct
-{
-  const char *old_id;
-  const char *new_id;
-  double scale;
-  gboolean balanced;
-} Exchange;
-
-static void
-exchange_line (OgFormulaPhase *phase,
-               OgFormulaLine  *line,
-               gpointer        user_data)
-{
-  Exchange *exchange = user_data;
-
-  if (g_str_equal (line->ingredient_id, exchange->old_id))
-    {
-      g_free (line->ingredient_id);
-      line->ingredient_id = g_strdup (exchange->new_id);
-      line->amount = (OgPpm) lround (line->amount * exchange->scale);
-    }
-  exchange->balanced = exchange->balanced || line->balance_share > 0;
-}
-
-/* Without a balance line the other lines make up for a changed amount, in proportion. */
-static void
-normalise_others (OgFormula  *formula,
-                  const char *fixed_id)
-{
-  g_autoptr (GArray) was_held = g_array_new (FALSE, FALSE, sizeof (gboolean));
-  guint n = 0;
-
-  for (guint p = 0; p < formula->phases->len; p++)
-    {
-      OgFormulaPhase *phase = g_ptr_array_index (formula->phases, p);
-
-      for (guint l = 0; l < phase->lines->len; l++)
-        {
-          OgFormulaLine *line = g_ptr_array_index (phase->lines, l);
-
-          g_array_append_val (was_held, line->held);
-          line->held = line->held || g_str_equal (line->ingredient_id, fixed_id);
-        }
-    }
-  og_formula_normalise (formula);
-  for (guint p = 0; p < formula->phases->len; p++)
-    {
-      OgFormulaPhase *phase = g_ptr_array_index (formula->phases, p);
-
-      for (guint l = 0; l < phase->lines->len; l++)
-        ((OgFormulaLine *) g_ptr_array_index (phase->lines, l))->held
-            = g_array_index (was_held, gboolean, n++);
-    }
-}
-
-OgFormula *
-og_substitution_apply (const OgFormula    *formula,
-                       const char         *ingredient_id,
-                       const OgSuggestion *suggestion)
-{
-  OgFormula *changed = og_formula_copy (formula);
-  OgPpm before = amount_of (formula, ingredient_id);
-  gboolean whole = og_formula_total (formula) == OG_PPM_WHOLE;
-  Exchange exchange = {
-    .old_id = ingredient_id,
-    .new_id = suggestion->ingredient->id,
-    .scale = before > 0 ? (double) suggestion->amount / before : 1.0,
-  };
-
-  og_formula_foreach_line (changed, exchange_line, &exchange);
-  if (exchange.balanced)
-    og_formula_balance (changed);
-  else if (whole && og_formula_total (changed) != OG_PPM_WHOLE)
-    normalise_others (changed, suggestion->ingredient->id);
-  return changed;
 }

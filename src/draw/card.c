@@ -580,20 +580,21 @@ add_suggestion (OgCardBlock        *block,
                 const OgSuggestion *suggestion,
                 gint64              amount)
 {
+  const OgSuggestedPart *part = og_suggestion_get_part (suggestion, 0);
   GString *remarks = g_string_new (NULL);
   g_autofree char *change = viscosity_change (&suggestion->viscosity_ratio);
   OgCardRow *row;
 
-  if (suggestion->amount != amount)
+  if (part->amount != amount)
     {
-      g_autofree char *number = og_number_trimmed (og_ppm_to_pct (suggestion->amount), 2);
+      g_autofree char *number = og_number_trimmed (og_ppm_to_pct (part->amount), 2);
       g_autofree char *text = g_strdup_printf (_("at %s wt %%"), number);
 
       add_remark (remarks, text);
     }
   add_remark (remarks, change);
   row = add_row (block, OG_ROW_ITEM, finish_remarks (remarks), NULL);
-  row->label = g_strdup (suggestion->ingredient->name);
+  row->label = og_suggestion_get_title (suggestion);
 
   remarks = g_string_new (NULL);
   for (guint i = 0; i < MIN (suggestion->reasons->len, MOST_REASONS); i++)
@@ -611,10 +612,11 @@ add_substitutions_for (OgCard          *card,
                        const Candidate *candidate)
 {
   OgSubstitutionOptions options = { .most = MOST_SUGGESTIONS, .belief = card->result->belief };
+  const char *const ids[] = { candidate->ingredient->id, NULL };
   g_autofree char *number = og_number_trimmed ((double) candidate->amount / OG_PPM_PER_PERCENT, 2);
   g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) suggestions = og_substitute (formula, card->result->catalog,
-                                                     candidate->ingredient->id, &options, &error);
+                                                     ids, &options, &error);
   OgCardBlock *block;
 
   add_block (card, OG_BLOCK_SUBHEADING,

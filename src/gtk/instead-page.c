@@ -105,7 +105,6 @@ og_instead_page_apply (OgInsteadPage *self,
                        guint          index)
 {
   const OgSuggestion *suggestion;
-  g_autofree char *old = NULL;
   g_autofree char *new = NULL;
 
   g_return_val_if_fail (OG_IS_INSTEAD_PAGE (self), FALSE);
@@ -113,9 +112,8 @@ og_instead_page_apply (OgInsteadPage *self,
   if (self->suggestions == NULL || index >= self->suggestions->len || self->stale)
     return FALSE;
   suggestion = g_ptr_array_index (self->suggestions, index);
-  old = g_strdup (self->ingredient_id);
-  new = g_strdup (suggestion->ingredient->id);
-  if (!og_document_apply_suggestion (self->document, old, suggestion))
+  new = g_strdup (og_suggestion_get_part (suggestion, 0)->ingredient->id);
+  if (!og_document_apply_suggestion (self->document, suggestion))
     return FALSE;
   og_instead_page_set_ingredient_id (self, new);
   g_signal_emit (self, signals[CHOSEN], 0, new);
@@ -139,9 +137,10 @@ make_apply_button (OgInsteadPage      *self,
 {
   /* Translators: puts the suggested material into the recipe */
   GtkWidget *button = gtk_button_new_with_label (_("Use it"));
+  g_autofree char *title = og_suggestion_get_title (suggestion);
   g_autofree char *label =
     /* Translators: %s is the name of a material */
-    g_strdup_printf (_("Use %s"), suggestion->ingredient->name);
+    g_strdup_printf (_("Use %s"), title);
 
   gtk_widget_set_valign (button, GTK_ALIGN_START);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button),
@@ -172,13 +171,13 @@ append_suggestion (OgInsteadPage      *self,
   GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  g_autofree char *title = og_suggestion_get_title (suggestion);
   g_autofree char *change = og_viscosity_change_to_text (&suggestion->viscosity_ratio);
   g_autofree char *reasons = reasons_text (suggestion);
-  g_autofree char *spoken = g_strdup_printf ("%s. %s. %s", suggestion->ingredient->name, change,
-                                             reasons);
+  g_autofree char *spoken = g_strdup_printf ("%s. %s. %s", title, change, reasons);
 
   gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (suggestion->ingredient->name, "heading"));
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (title, "heading"));
   gtk_box_append (GTK_BOX (words), og_wrapping_label_new (change, "numeric"));
   if (*reasons != '\0')
     gtk_box_append (GTK_BOX (words), og_wrapping_label_new (reasons, "fact-origin"));
@@ -205,11 +204,12 @@ show_suggestions (OgInsteadPage *self)
   const OgSubstitutionOptions options = {
     .without_tags = og_tag_filter_get_tags (OG_TAG_FILTER (self->tag_filter)),
   };
+  const char *const ids[] = { self->ingredient_id, NULL };
   g_autoptr(GError) error = NULL;
 
   self->catalog = og_catalog_ref (og_document_get_catalog (self->document));
-  self->suggestions = og_substitute (og_document_get_formula (self->document), self->catalog,
-                                     self->ingredient_id, &options, &error);
+  self->suggestions = og_substitute (og_document_get_formula (self->document), self->catalog, ids,
+                                     &options, &error);
   if (self->suggestions == NULL)
     {
       show_message (self, error->message);

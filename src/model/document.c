@@ -1232,17 +1232,28 @@ og_document_normalise (OgDocument *self)
   return commit (self, next, g_strdup (_("Scale to 100 %")));
 }
 
+static char *
+label_suggestion (OgDocument         *self,
+                  const OgSuggestion *suggestion)
+{
+  g_autofree char *new = og_suggestion_get_title (suggestion);
+
+  if (g_strv_length (suggestion->replaced) > 1)
+    /* Translators: %s is the material, or are the materials, that come instead of several others */
+    return g_strdup_printf (_("Replace several materials by %s"), new);
+  /* Translators: the first %s is the material that goes, the second the one that comes */
+  return g_strdup_printf (_("Replace %s by %s"), material_name (self, suggestion->replaced[0]), new);
+}
+
 gboolean
 og_document_apply_suggestion (OgDocument         *self,
-                              const char         *ingredient_id,
                               const OgSuggestion *suggestion)
 {
   g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
-  g_return_val_if_fail (ingredient_id != NULL && suggestion != NULL, FALSE);
+  g_return_val_if_fail (suggestion != NULL && suggestion->parts->len > 0, FALSE);
 
-  return commit (self,
-                 og_substitution_apply (og_document_get_formula (self), ingredient_id, suggestion),
-                 label_replacing (self, ingredient_id, suggestion->ingredient->id));
+  return commit (self, og_substitution_apply (og_document_get_formula (self), suggestion),
+                 label_suggestion (self, suggestion));
 }
 
 gboolean

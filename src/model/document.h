@@ -204,7 +204,6 @@ gboolean         og_document_set_line_ingredient   (OgDocument         *self,
 gboolean         og_document_normalise             (OgDocument         *self);
 /** See og_substitution_apply(). */
 gboolean         og_document_apply_suggestion      (OgDocument         *self,
-                                                    const char         *ingredient_id,
                                                     const OgSuggestion *suggestion);
 /** Adds an own material, or replaces the one of this id. */
 gboolean         og_document_put_material          (OgDocument         *self,

@@ -141,7 +141,7 @@ test_draws (void)
 static void
 substitute_one (gconstpointer formula)
 {
-  g_ptr_array_unref (og_substitute (formula, catalog, "sunflower-oil", NULL, NULL));
+  g_ptr_array_unref (og_substitute (formula, catalog, (const char *[]) { "sunflower-oil", NULL }, NULL, NULL));
 }
 
 static void

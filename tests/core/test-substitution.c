@@ -26,7 +26,7 @@ suggestions_for (const OgFormula             *formula,
                  const OgSubstitutionOptions *options)
 {
   g_autoptr (GError) error = NULL;
-  GPtrArray *suggestions = og_substitute (formula, catalog, id, options, &error);
+  GPtrArray *suggestions = og_substitute (formula, catalog, (const char *[]) { id, NULL }, options, &error);
 
   g_assert_no_error (error);
   return suggestions;
@@ -49,7 +49,7 @@ test_nearest_first (void)
         {
           const OgSuggestion *suggestion = g_ptr_array_index (suggestions, j);
 
-          g_assert_cmpstr (suggestion->ingredient->id, !=, ids[i]);
+          g_assert_cmpstr (og_suggestion_get_part (suggestion, 0)->ingredient->id, !=, ids[i]);
           g_assert_cmpfloat (suggestion->distance, >=, last);
           g_assert_cmpuint (suggestion->reasons->len, >, 0);
           last = suggestion->distance;
@@ -70,7 +70,7 @@ test_like_oils (void)
     {
       const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
 
-      g_assert_cmpfloat (og_profile_get (suggestion->ingredient->profile, (OgAcid) { 18, 2, 0 }), >, 45.0);
+      g_assert_cmpfloat (og_profile_get (og_suggestion_get_part (suggestion, 0)->ingredient->profile, (OgAcid) { 18, 2, 0 }), >, 45.0);
       g_assert_cmpfloat (suggestion->viscosity_ratio.value, >, 0.9);
       g_assert_cmpfloat (suggestion->viscosity_ratio.value, <, 1.1);
     }
@@ -81,15 +81,15 @@ test_exclusion (void)
 {
   g_autoptr (OgFormula) formula = recipe (HEADER "A,sweet-almond-oil,90\nA,beeswax,10\n");
   static const char *const without[] = { "nut", "animal-derived", NULL };
-  OgSubstitutionOptions options = { without, 200 };
+  OgSubstitutionOptions options = { .without_tags = without, .most = 200 };
   g_autoptr (GPtrArray) oils = suggestions_for (formula, "sweet-almond-oil", &options);
   g_autoptr (GPtrArray) waxes = suggestions_for (formula, "beeswax", &options);
 
   for (guint i = 0; i < oils->len; i++)
-    g_assert_false (og_ingredient_has_tag (((OgSuggestion *) g_ptr_array_index (oils, i))->ingredient, "nut"));
+    g_assert_false (og_ingredient_has_tag (og_suggestion_get_part (g_ptr_array_index (oils, i), 0)->ingredient, "nut"));
   for (guint i = 0; i < waxes->len; i++)
     g_assert_false (
-        og_ingredient_has_tag (((OgSuggestion *) g_ptr_array_index (waxes, i))->ingredient, "animal-derived"));
+        og_ingredient_has_tag (og_suggestion_get_part (g_ptr_array_index (waxes, i), 0)->ingredient, "animal-derived"));
 }
 
 static void
@@ -101,14 +101,14 @@ test_apply (void)
   for (guint i = 0; i < suggestions->len; i++)
     {
       const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
-      g_autoptr (OgFormula) changed = og_substitution_apply (formula, "polyamide-3", suggestion);
+      g_autoptr (OgFormula) changed = og_substitution_apply (formula, suggestion);
 
       g_assert_cmpint (og_formula_total (changed), ==, OG_PPM_WHOLE);
       g_assert_null (og_formula_find_ingredient (changed, "polyamide-3"));
-      g_assert_cmpint (og_formula_find_ingredient (changed, suggestion->ingredient->id)->amount, ==,
-                       suggestion->amount);
+      g_assert_cmpint (og_formula_find_ingredient (changed, og_suggestion_get_part (suggestion, 0)->ingredient->id)->amount, ==,
+                       og_suggestion_get_part (suggestion, 0)->amount);
       /* A rescaled agent keeps the body that was. */
-      if (suggestion->amount != 15000)
+      if (og_suggestion_get_part (suggestion, 0)->amount != 15000)
         g_assert_cmpfloat (fabs (log (suggestion->viscosity_ratio.value)), <, 0.01);
     }
 }
@@ -118,8 +118,11 @@ static void
 test_apply_without_balance (void)
 {
   g_autoptr (OgFormula) formula = recipe (HEADER "A,castor-oil,60\nA,sunflower-oil,38\nA,polyamide-3,2\n");
-  OgSuggestion suggestion = { .ingredient = og_catalog_get (catalog, "dextrin-palmitate"), .amount = 50000 };
-  g_autoptr (OgFormula) changed = og_substitution_apply (formula, "polyamide-3", &suggestion);
+  g_autoptr (OgSuggestion) suggestion = og_suggestion_new ((const char *[]) { "polyamide-3", NULL });
+  g_autoptr (OgFormula) changed = NULL;
+
+  og_suggestion_add_part (suggestion, og_catalog_get (catalog, "dextrin-palmitate"), 50000);
+  changed = og_substitution_apply (formula, suggestion);
 
   g_assert_cmpint (og_formula_total (changed), ==, OG_PPM_WHOLE);
   g_assert_cmpint (og_formula_find_ingredient (changed, "dextrin-palmitate")->amount, ==, 50000);
@@ -132,10 +135,10 @@ test_errors (void)
   g_autoptr (OgFormula) formula = recipe (LIP_OIL);
   g_autoptr (GError) error = NULL;
 
-  g_assert_null (og_substitute (formula, catalog, "olive-oil", NULL, &error));
+  g_assert_null (og_substitute (formula, catalog, (const char *[]) { "olive-oil", NULL }, NULL, &error));
   g_assert_error (error, OG_RECIPE_ERROR, OG_RECIPE_ERROR_NOT_IN_RECIPE);
   g_clear_error (&error);
-  g_assert_null (og_substitute (formula, catalog, "no-such-oil", NULL, &error));
+  g_assert_null (og_substitute (formula, catalog, (const char *[]) { "no-such-oil", NULL }, NULL, &error));
   g_assert_error (error, OG_RECIPE_ERROR, OG_RECIPE_ERROR_UNKNOWN_INGREDIENT);
 }
 

@@ -313,12 +313,11 @@ put_material (OgDocument *d)
 static gboolean
 apply_suggestion (OgDocument *d)
 {
-  const OgSuggestion suggestion = {
-    .ingredient = og_catalog_get (test_catalog (), "jojoba-oil"),
-    .amount = get_line (d, line_of (d, "sunflower-oil"))->amount,
-  };
+  g_autoptr (OgSuggestion) suggestion = og_suggestion_new ((const char *[]) { "sunflower-oil", NULL });
 
-  return og_document_apply_suggestion (d, "sunflower-oil", &suggestion);
+  og_suggestion_add_part (suggestion, og_catalog_get (test_catalog (), "jojoba-oil"),
+                          get_line (d, line_of (d, "sunflower-oil"))->amount);
+  return og_document_apply_suggestion (d, suggestion);
 }
 
 static gboolean
