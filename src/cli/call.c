@@ -11,8 +11,35 @@
 #include "core/error.h"
 #include "core/recipe-table.h"
 #include "model/data-dir.h"
+#include "model/ledger.h"
 
 G_DEFINE_QUARK (og-cli-error-quark, og_cli_error)
+
+static OgExit
+exit_from_ledger (int code)
+{
+  switch ((OgLedgerError) code)
+    {
+    case OG_LEDGER_ERROR_SHORTAGE:
+      return OG_EXIT_FOUND;
+    case OG_LEDGER_ERROR_NOT_FOUND:
+    case OG_LEDGER_ERROR_VALUE:
+    case OG_LEDGER_ERROR_EXISTS:
+    case OG_LEDGER_ERROR_STATE:
+      return OG_EXIT_USAGE;
+    case OG_LEDGER_ERROR_INTERNAL:
+      return OG_EXIT_INTERNAL;
+    case OG_LEDGER_ERROR_NOT_A_LEDGER:
+    case OG_LEDGER_ERROR_NEWER_VERSION:
+    case OG_LEDGER_ERROR_DAMAGED:
+    case OG_LEDGER_ERROR_BUSY:
+    case OG_LEDGER_ERROR_READ_ONLY:
+    case OG_LEDGER_ERROR_FULL:
+    case OG_LEDGER_ERROR_ACCESS:
+    default:
+      return OG_EXIT_FILE;
+    }
+}
 
 OgExit
 og_exit_from_error (const GError *error)
@@ -32,7 +59,7 @@ og_exit_from_error (const GError *error)
       || error->domain == G_IO_ERROR)
     return OG_EXIT_FILE;
 
-  return OG_EXIT_INTERNAL;
+  return error->domain == OG_LEDGER_ERROR ? exit_from_ledger (error->code) : OG_EXIT_INTERNAL;
 }
 
 void
@@ -153,6 +180,26 @@ og_call_load_catalog (GError **error)
   g_autofree char *folder = og_data_dir ();
 
   return og_catalog_load (folder, error);
+}
+
+gboolean
+og_call_open_shelf (const char  *ledger_path,
+                    OgShelf    **shelf,
+                    GError     **error)
+{
+  g_autofree char *path
+    = ledger_path != NULL ? g_strdup (ledger_path) : og_ledger_default_path ();
+  g_autoptr (OgLedger) ledger = NULL;
+
+  *shelf = NULL;
+  if (ledger_path == NULL && !g_file_test (path, G_FILE_TEST_EXISTS))
+    return TRUE;
+  ledger = og_ledger_open (path, OG_LEDGER_READ_ONLY, NULL, error);
+  if (ledger == NULL)
+    return FALSE;
+  *shelf = og_ledger_get_shelf (ledger, error);
+
+  return *shelf != NULL;
 }
 
 void

@@ -4,6 +4,7 @@
 #include <json-glib/json-glib.h>
 
 #include "core/evaluate.h"
+#include "core/shelf.h"
 
 G_BEGIN_DECLS
 
@@ -102,6 +103,16 @@ GArray    *og_call_parse_numbers (const char          *option,
 
 /** Returns: (transfer full): the library */
 OgCatalog *og_call_load_catalog (GError              **error);
+/**
+ * og_call_open_shelf:
+ * @ledger_path: (nullable): a ledger, which must be there; %NULL for that of the user, if any
+ * @shelf: (out) (nullable): what it has in stock; %NULL if the user has no ledger
+ *
+ * Only reads. Returns: %FALSE with an #OgLedgerError
+ */
+gboolean   og_call_open_shelf   (const char           *ledger_path,
+                                 OgShelf             **shelf,
+                                 GError              **error);
 void       og_recipe_clear      (OgRecipe             *recipe);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgRecipe, og_recipe_clear)
 /** Reads a document or recipe table with the library below its own materials. */

@@ -690,6 +690,30 @@ og_figure_id_get_name (OgFigureId id)
   return _(og_figure_rules[id].name);
 }
 
+const char *
+og_figure_id_get_unit (OgFigureId id)
+{
+  g_return_val_if_fail ((guint) id < OG_N_FIGURES, NULL);
+
+  return og_figure_rules[id].unit;
+}
+
+gboolean
+og_figure_id_from_nick (const char *nick,
+                        OgFigureId *id)
+{
+  for (guint i = 0; i < OG_N_FIGURES; i++)
+    {
+      if (g_strcmp0 (og_figure_rules[i].nick, nick) == 0)
+        {
+          *id = (OgFigureId) i;
+          return TRUE;
+        }
+    }
+
+  return FALSE;
+}
+
 gboolean
 og_role_is_known (const char *role)
 {

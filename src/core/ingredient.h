@@ -253,6 +253,9 @@ const char   *og_quality_to_nick             (OgQuality            quality);
 const char   *og_quality_get_name            (OgQuality            quality); /* translated */
 const char   *og_figure_id_to_nick           (OgFigureId           id);      /* "density_g_ml" */
 const char   *og_figure_id_get_name          (OgFigureId           id);      /* translated, with unit */
+const char   *og_figure_id_get_unit          (OgFigureId           id);      /* as in files: "g/ml" */
+gboolean      og_figure_id_from_nick         (const char          *nick,
+                                              OgFigureId          *id);
 const char   *og_tag_get_name                (const char          *tag);     /* translated; the tag itself if unknown */
 const char   *og_role_get_name               (const char          *role);
 

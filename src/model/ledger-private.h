@@ -1,0 +1,169 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <sqlite3.h>
+
+#include "model/ledger.h"
+
+G_BEGIN_DECLS
+
+/* What the files of the ledger share. */
+
+#define OG_LEDGER_APPLICATION_ID 0x4f674c67 /* "OgLg" */
+#define OG_LEDGER_VERSION 3
+
+struct _OgLedger
+{
+  GObject       parent_instance;
+
+  sqlite3      *db;
+  char         *path;
+  char         *name;         /* of the file, for messages */
+  char         *set_aside;    /* nullable */
+  gboolean      read_only;
+  GFileMonitor *monitor;      /* nullable */
+  guint         refresh_id;
+  gint64        data_version;
+};
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (sqlite3_stmt, sqlite3_finalize)
+
+/* --- statements (ledger-sql.c) ---------------------------------------------- */
+
+/* Sets @error to what the database just said. Returns: FALSE */
+gboolean      _og_ledger_fail     (OgLedger      *self,
+                                   GError       **error);
+/* @types: one letter for each value that follows, bound in order: `s` const char * (nullable),
+ * `i` gint64, `z` gint64 with 0 for NULL, `d` double with NAN for NULL. Returns: (nullable) */
+sqlite3_stmt *_og_sql_prepare     (OgLedger      *self,
+                                   GError       **error,
+                                   const char    *sql,
+                                   const char    *types,
+                                   ...);
+gboolean      _og_sql_step        (OgLedger      *self,
+                                   sqlite3_stmt  *statement,
+                                   gboolean      *row,
+                                   GError       **error);
+/* Runs a statement whose rows nobody needs. */
+gboolean      _og_sql_run         (OgLedger      *self,
+                                   GError       **error,
+                                   const char    *sql,
+                                   const char    *types,
+                                   ...);
+/* @value: (inout): the first cell of the first row; stays as it is without a row, or for NULL */
+gboolean      _og_sql_get         (OgLedger      *self,
+                                   gint64        *value,
+                                   GError       **error,
+                                   const char    *sql,
+                                   const char    *types,
+                                   ...);
+/* Runs several statements without values. */
+gboolean      _og_sql_script      (OgLedger      *self,
+                                   const char    *sql,
+                                   GError       **error);
+
+typedef gpointer (*OgSqlReadFunc) (sqlite3_stmt *statement);
+/* @statement: (transfer full) (nullable): NULL, with @error set, is passed on */
+GPtrArray    *_og_sql_list        (OgLedger      *self,
+                                   sqlite3_stmt  *statement,
+                                   OgSqlReadFunc  read,
+                                   GDestroyNotify free_func,
+                                   GError       **error);
+
+/* Cells. Returns: (transfer full) (nullable): valid UTF-8 */
+char         *_og_sql_dup_text    (sqlite3_stmt  *statement,
+                                   int            column);
+double        _og_sql_get_double  (sqlite3_stmt  *statement,
+                                   int            column);
+
+/* Transactions: between the two nobody else writes. */
+gboolean      _og_ledger_begin    (OgLedger      *self,
+                                   GError       **error);
+/* Commits what is @done and tells "changed", or takes everything back. Returns: whether it is on
+ * the disk */
+gboolean      _og_ledger_end      (OgLedger      *self,
+                                   gboolean       done,
+                                   GError       **error);
+
+/* --- the file (ledger-schema.c, ledger-aside.c) ------------------------------ */
+
+/* Brings the open database to @version, from nothing or any earlier one. */
+gboolean      _og_ledger_migrate  (OgLedger      *self,
+                                   int            version,
+                                   GError       **error);
+/* Moves a damaged file with its -wal and -shm out of the way. Returns: (transfer full) (nullable):
+ * the new path */
+char         *_og_ledger_move_aside (const char  *path,
+                                     GDateTime   *now,
+                                     GError     **error);
+/* Returns: a descriptor that locks the folder of @path against others of this program until it is
+ * closed; -1 if that is not possible */
+int           _og_ledger_lock_folder (const char *path);
+
+/* --- checks (ledger-stock.c) ------------------------------------------------- */
+
+/* OgNoted: an #OgLedgerNote with everything filled in. */
+typedef struct
+{
+  char       *day;
+  gint64      now;
+  const char *who;
+  const char *note;
+} OgNoted;
+
+void          _og_noted_clear     (OgNoted            *noted);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgNoted, _og_noted_clear)
+gboolean      _og_noted_init      (OgNoted            *noted,
+                                   const OgLedgerNote *note,
+                                   GError            **error);
+gboolean      _og_ledger_check_text (const char    *what,
+                                     const char    *text,
+                                     gboolean       needed,
+                                     GError       **error);
+gboolean      _og_ledger_check_day (const char     *what,
+                                    const char     *day,
+                                    GError        **error);
+gboolean      _og_ledger_check_mg  (gint64          mg,
+                                    gint64          low,
+                                    GError        **error);
+/* @lot_id: (out): of the lot; without @material_id the code must be that of one material only */
+gboolean      _og_ledger_find_lot (OgLedger      *self,
+                                   const char    *material_id,
+                                   const char    *code,
+                                   gint64        *lot_id,
+                                   GError       **error);
+/* Puts an entry into the journal. @batch_id, @corrects: 0 for none; @counted_mg: -1 for none */
+typedef struct
+{
+  OgJournalKind kind;
+  gint64        lot_id;
+  gint64        amount_mg;
+  gint64        counted_mg;
+  gint64        batch_id;
+  gint64        corrects;
+  gboolean      allow_negative;
+} OgPosting;
+gint64        _og_ledger_post     (OgLedger        *self,
+                                   const OgPosting *posting,
+                                   const OgNoted   *noted,
+                                   GError         **error);
+/* og_ledger_receive() within a transaction */
+gint64        _og_ledger_receive  (OgLedger        *self,
+                                   const OgLot     *lot,
+                                   gint64           amount_mg,
+                                   const OgNoted   *noted,
+                                   GError         **error);
+/* Whole and thousandths, without superfluous zeros: "12.5". Returns: (transfer full) */
+char         *_og_mg_to_text      (gint64           mg);
+
+/* Nicks as stored; -1 for one that is not known. */
+int           _og_nick_index      (const char *const *nicks,
+                                   guint              n_nicks,
+                                   const char        *nick);
+/* Reads columns from @column on, in the order of OG_LOT_COLUMNS. */
+#define OG_LOT_COLUMNS                                                                            \
+  "lot.id, lot.material_id, material.name, lot.code, lot.supplier, lot.received, "                \
+  "lot.best_before, lot.price, lot.currency, lot.pack_mg, lot.override_json, balance.amount_mg"
+OgLot        *_og_lot_read        (sqlite3_stmt  *statement);
+
+G_END_DECLS
