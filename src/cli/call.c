@@ -47,6 +47,7 @@ og_exit_from_error (const GError *error)
   if (error->domain == G_OPTION_ERROR
       || error->domain == OG_PROFILE_ERROR
       || error->domain == OG_RECIPE_ERROR
+      || error->domain == OG_SOLVE_ERROR
       || error->domain == OG_BENCH_ERROR
       || g_error_matches (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE))
     return OG_EXIT_USAGE;

@@ -20,6 +20,8 @@ static const OgVerb verbs[] = {
     N_("Predict viscosity and properties of a recipe"), og_verb_evaluate },
   { "substitute", "FILE --for ID [--without TAG]…",
     N_("Find what can stand in for a material of a recipe"), og_verb_substitute },
+  { "solve", "FILE (--target MPA_S | --body WORD) --vary ID…",
+    N_("Find the amounts that reach a viscosity or a body"), og_verb_solve },
   { "card", "FILE -o OUT.{pdf,png,svg,html,md,csv,json}",
     N_("Write the recipe card"), og_verb_card },
   { "chart", "FILE -o OUT.{png,svg,pdf} [--axis AXIS] [--with FILE]…",

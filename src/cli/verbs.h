@@ -17,6 +17,9 @@ OgExit og_verb_evaluate    (OgCall  *call,
 /** What can stand in for one material of a recipe. */
 OgExit og_verb_substitute  (OgCall  *call,
                             GError **error);
+/** Amounts that reach a target. */
+OgExit og_verb_solve       (OgCall  *call,
+                            GError **error);
 /** Recipe card into a file. */
 OgExit og_verb_card        (OgCall  *call,
                             GError **error);

@@ -743,6 +743,18 @@ og_blend_ln_viscosity (OgBlend      *blend,
                            total.flow_index, shear_rate_1_s));
 }
 
+double
+og_blend_typical_yield (const OgBlend *blend,
+                        double         temperature_c)
+{
+  OgGelResponse total;
+
+  if (!og_blend_flows (blend))
+    return NAN;
+  og_blend_respond_to (blend, temperature_c, NULL, &total);
+  return total.yield_pa;
+}
+
 guint
 og_blend_get_n_variables (const OgBlend *blend)
 {

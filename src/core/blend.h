@@ -73,6 +73,9 @@ OgEstimate  og_blend_yield              (OgBlend            *blend,
                                          double              temperature_c,
                                          double              threshold_pa,
                                          double             *probability);
+/** The same without its band, which takes most of the time. */
+double      og_blend_typical_yield      (const OgBlend      *blend,
+                                         double              temperature_c);
 
 /** Number of named variables. */
 guint       og_blend_get_n_variables    (const OgBlend      *blend);

@@ -78,8 +78,8 @@ typedef struct
   gboolean     reached;
   GPtrArray   *answers;       /* of OgSolveAnswer, best first; when not reached the nearest one alone */
   OgSolveLimit limit;         /* when not reached */
-  double       low_mpa_s;     /* what the lines can reach within their bounds, at temperature and */
-  double       high_mpa_s;    /* rate of the target */
+  double       reach_low;     /* what the lines can reach within their bounds, in the unit of the */
+  double       reach_high;    /* goal */
   double       goal_low;      /* what was aimed at, mPa.s, or Pa with @by_yield; 0 or INFINITY: open */
   double       goal_high;
   gboolean     by_yield;      /* the word is told by the yield stress */
