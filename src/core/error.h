@@ -121,4 +121,24 @@ typedef enum
 #define OG_SOLVE_ERROR (og_solve_error_quark ())
 GQuark og_solve_error_quark (void);
 
+/**
+ * OgBatchError:
+ * @OG_BATCH_ERROR_RECIPE: the recipe is not 100 %
+ * @OG_BATCH_ERROR_VALUE: an amount, loss, overfill or temperature is out of range, or a balance
+ * @OG_BATCH_ERROR_PACKAGE: the recipe does not say what a container holds
+ * @OG_BATCH_ERROR_DENSITY: the density is not known, but needed
+ * @OG_BATCH_ERROR_WEIGHT: no weight, or one that is not above the tare
+ */
+typedef enum
+{
+  OG_BATCH_ERROR_RECIPE,
+  OG_BATCH_ERROR_VALUE,
+  OG_BATCH_ERROR_PACKAGE,
+  OG_BATCH_ERROR_DENSITY,
+  OG_BATCH_ERROR_WEIGHT
+} OgBatchError;
+
+#define OG_BATCH_ERROR (og_batch_error_quark ())
+GQuark og_batch_error_quark (void);
+
 G_END_DECLS

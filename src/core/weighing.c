@@ -1,0 +1,326 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/weighing.h"
+
+#include <math.h>
+
+#define FINEST_G 1e-6
+#define LEAST_STEPS 100.0     /* capacity over readability */
+#define USP_FACTOR 2000.0     /* 2 s / weight at most 0.10 % */
+#define USP_LEAST_S_DIGITS 0.41
+#define MOST_G 1e9
+
+OgBalance *
+og_balance_new (const char *name,
+                double      readability_g,
+                double      repeatability_g,
+                double      capacity_g)
+{
+  OgBalance *balance = g_new0 (OgBalance, 1);
+
+  balance->name = g_strdup (name);
+  balance->readability_g = readability_g;
+  balance->repeatability_g = repeatability_g;
+  balance->capacity_g = capacity_g;
+  return balance;
+}
+
+OgBalance *
+og_balance_copy (const OgBalance *balance)
+{
+  g_return_val_if_fail (balance != NULL, NULL);
+
+  return og_balance_new (balance->name, balance->readability_g, balance->repeatability_g,
+                         balance->capacity_g);
+}
+
+void
+og_balance_free (OgBalance *balance)
+{
+  if (balance == NULL)
+    return;
+  g_free (balance->name);
+  g_free (balance);
+}
+
+gboolean
+og_balance_is_valid (const OgBalance *balance)
+{
+  g_return_val_if_fail (balance != NULL, FALSE);
+
+  return balance->name != NULL
+         && balance->readability_g >= FINEST_G
+         && balance->capacity_g >= LEAST_STEPS * balance->readability_g
+         && balance->capacity_g <= MOST_G
+         && (isnan (balance->repeatability_g)
+             || (balance->repeatability_g > 0.0
+                 && balance->repeatability_g < balance->capacity_g));
+}
+
+double
+og_rounding_error_pct (double g,
+                       double readability_g)
+{
+  return 50.0 * readability_g / g;
+}
+
+/* Grams that one weighing may be off. */
+static double
+worst_g (const OgBalance *balance)
+{
+  double s_g = isnan (balance->repeatability_g) ? 0.0 : balance->repeatability_g;
+
+  return balance->readability_g / 2.0 + 2.0 * s_g;
+}
+
+double
+og_balance_error_pct (const OgBalance *balance,
+                      double           g)
+{
+  g_return_val_if_fail (balance != NULL, NAN);
+
+  return 100.0 * worst_g (balance) / g;
+}
+
+double
+og_balance_least_g (const OgBalance *balance)
+{
+  double s_g;
+
+  g_return_val_if_fail (balance != NULL, NAN);
+
+  s_g = USP_LEAST_S_DIGITS * balance->readability_g;
+  return USP_FACTOR * fmax (s_g, isnan (balance->repeatability_g) ? 0.0 : balance->repeatability_g);
+}
+
+/* --- which balance ------------------------------------------------------- */
+
+static guint
+portions_on (const OgBalance *balance,
+             double           g)
+{
+  double n = ceil (g / balance->capacity_g - 1e-9);
+
+  return n < 1.0 ? 1 : n >= G_MAXUINT ? G_MAXUINT : (guint) n;
+}
+
+static const OgBalance *
+best_balance (const GPtrArray *balances,
+              double           g,
+              double          *off_g,
+              guint           *n_portions)
+{
+  const OgBalance *best = NULL;
+
+  *off_g = INFINITY;
+  for (guint i = 0; i < balances->len; i++)
+    {
+      const OgBalance *balance = g_ptr_array_index (balances, i);
+      guint n = portions_on (balance, g);
+      double off = n * worst_g (balance);
+
+      if (best != NULL && (off > *off_g || (off == *off_g && n >= *n_portions)))
+        continue;
+      best = balance;
+      *off_g = off;
+      *n_portions = n;
+    }
+  return best;
+}
+
+static void
+choose (OgWeighing      *weighing,
+        const GPtrArray *balances)
+{
+  double off_g;
+
+  weighing->balance = NULL;
+  weighing->n_portions = 1;
+  weighing->digits = 0;
+  weighing->rounded_g = weighing->exact_g;
+  weighing->error_pct = NAN;
+  weighing->too_small = FALSE;
+  if (balances->len == 0 || !(weighing->exact_g > 0.0))
+    return;
+  weighing->balance = best_balance (balances, weighing->exact_g, &off_g, &weighing->n_portions);
+  weighing->error_pct = 100.0 * off_g / weighing->exact_g;
+  weighing->too_small = weighing->error_pct > weighing->wanted_pct * (1.0 + 1e-9);
+}
+
+/* --- rounding ------------------------------------------------------------ */
+
+typedef struct
+{
+  OgWeighing *weighing;
+  double      remainder;
+  guint       index;
+} Rest;
+
+static int
+compare_rests (gconstpointer a,
+               gconstpointer b)
+{
+  const Rest *x = a, *y = b;
+
+  if (x->remainder != y->remainder)
+    return x->remainder < y->remainder ? 1 : -1;
+  return x->index < y->index ? -1 : x->index > y->index;
+}
+
+/* Largest remainders over everything that goes to @balance. */
+static void
+round_on (OgWeighing      *weighings,
+          guint            n_weighings,
+          const OgBalance *balance)
+{
+  g_autoptr (GArray) rests = g_array_new (FALSE, FALSE, sizeof (Rest));
+  double sum = 0.0;
+  gint64 left;
+
+  for (guint i = 0; i < n_weighings; i++)
+    {
+      double digits = weighings[i].exact_g / balance->readability_g;
+      Rest rest = { &weighings[i], digits - floor (digits), i };
+
+      if (weighings[i].balance != balance)
+        continue;
+      sum += digits;
+      weighings[i].digits = (gint64) floor (digits);
+      g_array_append_val (rests, rest);
+    }
+  left = llround (sum);
+  for (guint i = 0; i < rests->len; i++)
+    left -= g_array_index (rests, Rest, i).weighing->digits;
+  g_array_sort (rests, compare_rests);
+  for (guint i = 0; i < rests->len; i++)
+    {
+      OgWeighing *weighing = g_array_index (rests, Rest, i).weighing;
+
+      if ((gint64) i < left)
+        weighing->digits++;
+      weighing->rounded_g = (double) weighing->digits * balance->readability_g;
+    }
+}
+
+double
+og_weighings_plan (OgWeighing      *weighings,
+                   guint            n_weighings,
+                   const GPtrArray *balances)
+{
+  double sum = 0.0;
+
+  g_return_val_if_fail (weighings != NULL || n_weighings == 0, NAN);
+  g_return_val_if_fail (balances != NULL, NAN);
+
+  for (guint i = 0; i < n_weighings; i++)
+    choose (&weighings[i], balances);
+  for (guint i = 0; i < balances->len; i++)
+    round_on (weighings, n_weighings, g_ptr_array_index (balances, i));
+  for (guint i = 0; i < n_weighings; i++)
+    sum += weighings[i].rounded_g;
+  return sum;
+}
+
+double
+og_weighing_portion_g (const OgWeighing *weighing,
+                       guint             index)
+{
+  gint64 n, whole, more;
+
+  g_return_val_if_fail (weighing != NULL && index < weighing->n_portions, NAN);
+
+  if (weighing->balance == NULL)
+    return weighing->rounded_g;
+  n = (gint64) weighing->n_portions;
+  whole = weighing->digits / n;
+  more = weighing->digits % n;
+  return (double) (whole + ((gint64) index < more ? 1 : 0)) * weighing->balance->readability_g;
+}
+
+/* --- remedies ------------------------------------------------------------ */
+
+static const guint premix_parts[] = { 9, 19, 49, 99, 499 };
+
+/* Rounded up to one digit of the scale. */
+static double
+round_up (double           g,
+          const OgBalance *balance)
+{
+  return ceil (g / balance->readability_g - 1e-9) * balance->readability_g;
+}
+
+static gboolean
+premix_with (guint            parts,
+             double           g,
+             double           wanted_pct,
+             const GPtrArray *balances,
+             OgPremix        *premix)
+{
+  double take_g = g * (parts + 1), off_g, off_take_g;
+  guint n, n_take;
+  const OgBalance *balance, *taking = best_balance (balances, take_g, &off_take_g, &n_take);
+  double half = wanted_pct / 2.0;
+
+  if (100.0 * off_take_g / take_g > half || n_take > 1)
+    return FALSE;
+  best_balance (balances, g, &off_g, &n);
+  premix->material_g = fmax (g, 100.0 * off_g / half);
+  balance = best_balance (balances, premix->material_g, &off_g, &n);
+  if (n > 1 || 100.0 * off_g / premix->material_g > half)
+    return FALSE;
+  premix->parts = parts;
+  premix->material_g = round_up (premix->material_g, balance);
+  premix->carrier_g = premix->material_g * parts;
+  premix->take_g = round (take_g / taking->readability_g) * taking->readability_g;
+  premix->carrier_in_it_g = premix->take_g * parts / (parts + 1);
+  premix->error_pct = 100.0 * (off_take_g / take_g + off_g / premix->material_g);
+  return TRUE;
+}
+
+gboolean
+og_premix_find (double           g,
+                double           wanted_pct,
+                double           carrier_g,
+                const GPtrArray *balances,
+                OgPremix        *premix)
+{
+  g_return_val_if_fail (g > 0.0 && wanted_pct > 0.0, FALSE);
+  g_return_val_if_fail (balances != NULL && premix != NULL, FALSE);
+
+  for (guint i = 0; i < G_N_ELEMENTS (premix_parts) && balances->len > 0; i++)
+    {
+      if (g * premix_parts[i] > carrier_g)
+        return FALSE;
+      if (premix_with (premix_parts[i], g, wanted_pct, balances, premix))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+double
+og_readability_needed_g (double g,
+                         double wanted_pct)
+{
+  return pow (10.0, floor (log10 (g * wanted_pct / 50.0) + 1e-9));
+}
+
+double
+og_batch_factor_needed (double           g,
+                        double           wanted_pct,
+                        const GPtrArray *balances)
+{
+  double best = INFINITY;
+
+  g_return_val_if_fail (g > 0.0 && wanted_pct > 0.0 && balances != NULL, NAN);
+
+  for (guint i = 0; i < balances->len; i++)
+    {
+      const OgBalance *balance = g_ptr_array_index (balances, i);
+      double needed_g = 100.0 * worst_g (balance) / wanted_pct;
+
+      if (needed_g <= balance->capacity_g)
+        best = fmin (best, fmax (needed_g / g, 1.0));
+    }
+  return best;
+}
