@@ -9,23 +9,18 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/csv.h"
 #include "core/error.h"
 #include "core/storage.h"
 
-#define MAX_TABLE_BYTES (16 * 1024 * 1024)
-#define MAX_ROW_BYTES (64 * 1024)
 #define MAX_ROWS 10000
 #define MAX_NAME_LENGTH 10000
 #define MAX_BALANCE_SHARE 1000000
 #define LOWEST_TEMPERATURE_C (-100.0)
 #define HIGHEST_TEMPERATURE_C 400.0
-#define SHOWN_LENGTH 40
 
 /* What floating-point sums of decimal percentages may be off by, in millionths. */
 #define PPM_TOLERANCE 0.001
-
-/* First letters that a spreadsheet, or this format, would not take as the beginning of a name. */
-#define ESCAPED_LETTERS "=+-@#'"
 
 typedef enum
 {
@@ -50,15 +45,8 @@ typedef struct
 /* Table: what is known while one table is read. */
 typedef struct
 {
-  const char      *name;
+  OgCsv            csv;
   const OgCatalog *catalog;
-  const char      *at;
-  const char      *end;
-  guint            line;     /* of the file, where we are */
-  guint            row_line; /* of the file, where the row began */
-  const char      *row_start;
-  char             delimiter;
-  GPtrArray       *cells;    /* of char*, the current row */
   int              columns[N_COLUMNS]; /* index in a row, or -1 */
   OgFormula       *formula;
   GHashTable      *phases;   /* name -> OgFormulaPhase */
@@ -68,365 +56,28 @@ typedef struct
   guint            n_plain_balance;
 } Table;
 
-static gboolean G_GNUC_PRINTF (4, 5)
-fail (const Table   *table,
-      OgTableError   code,
-      GError       **error,
-      const char    *format,
-      ...)
-{
-  g_autofree char *reason = NULL;
-  va_list args;
-
-  va_start (args, format);
-  reason = g_strdup_vprintf (format, args);
-  va_end (args);
-  g_set_error (error, OG_TABLE_ERROR, (gint) code, "%s:%u: %s", table->name,
-               table->row_line, reason);
-  return FALSE;
-}
-
-/* Returns: (transfer full): a cell as a message may show it */
-static char *
-shown (const char *text)
-{
-  g_autofree char *start = NULL;
-
-  if (g_utf8_strlen (text, -1) <= SHOWN_LENGTH)
-    return g_strdup (text);
-  start = g_utf8_substring (text, 0, SHOWN_LENGTH);
-  return g_strconcat (start, "…", NULL);
-}
-
-/* --- rows of cells --------------------------------------------------------- */
-
-static gboolean
-check_text (Table   *table,
-            GError **error)
-{
-  gsize length = (gsize) (table->end - table->at);
-  const char *stop;
-
-  if (length > MAX_TABLE_BYTES)
-    return fail (table, OG_TABLE_ERROR_TOO_LARGE, error, _("The file is larger than %d MiB."),
-                 MAX_TABLE_BYTES / (1024 * 1024));
-  if (g_utf8_validate_len (table->at, length, &stop))
-    return TRUE;
-
-  for (const char *p = table->at; p < stop; p++)
-    table->row_line += *p == '\n';
-  if (*stop == '\0')
-    return fail (table, OG_TABLE_ERROR_SYNTAX, error, _("The text holds a zero byte."));
-  return fail (table, OG_TABLE_ERROR_SYNTAX, error, _("The text is not valid UTF-8."));
-}
-
-static gboolean
-at_line_end (const Table *table)
-{
-  return table->at >= table->end || *table->at == '\n' || *table->at == '\r';
-}
-
-static void
-skip_line_end (Table *table)
-{
-  if (table->at < table->end && *table->at == '\r')
-    table->at++;
-  else if (table->at >= table->end || *table->at != '\n')
-    return;
-  if (table->at < table->end && *table->at == '\n')
-    table->at++;
-  table->line++;
-}
-
-static gboolean
-check_row_length (const Table  *table,
-                  GError      **error)
-{
-  if (table->at - table->row_start <= MAX_ROW_BYTES)
-    return TRUE;
-  return fail (table, OG_TABLE_ERROR_TOO_LARGE, error, _("The row is longer than %d KiB."),
-               MAX_ROW_BYTES / 1024);
-}
-
-static gboolean
-read_quoted (Table    *table,
-             GString  *cell,
-             GError  **error)
-{
-  for (table->at++; table->at < table->end; table->at++)
-    {
-      if (!check_row_length (table, error))
-        return FALSE;
-      if (*table->at == '"')
-        {
-          if (table->at + 1 >= table->end || table->at[1] != '"')
-            break;
-          table->at++;
-        }
-      else if (*table->at == '\n'
-               || (*table->at == '\r' && (table->at + 1 == table->end || table->at[1] != '\n')))
-        {
-          table->line++;
-        }
-      g_string_append_c (cell, *table->at);
-    }
-  if (table->at >= table->end)
-    return fail (table, OG_TABLE_ERROR_SYNTAX, error,
-                 _("A quotation mark is opened and never closed."));
-
-  table->at++;
-  while (table->at < table->end && (*table->at == ' ' || *table->at == '\t'))
-    table->at++;
-  if (!at_line_end (table) && *table->at != table->delimiter)
-    return fail (table, OG_TABLE_ERROR_SYNTAX, error,
-                 _("There is text between a closing quotation mark and the end of its cell."));
-  return TRUE;
-}
-
-static gboolean
-read_plain (Table    *table,
-            GString  *cell,
-            GError  **error)
-{
-  for (; !at_line_end (table) && *table->at != table->delimiter; table->at++)
-    {
-      if (!check_row_length (table, error))
-        return FALSE;
-      if (*table->at == '"')
-        return fail (table, OG_TABLE_ERROR_SYNTAX, error,
-                     _("A quotation mark stands inside a cell that does not begin with one."));
-      g_string_append_c (cell, *table->at);
-    }
-  g_strchomp (cell->str);
-  return TRUE;
-}
-
-static gboolean
-read_cell (Table   *table,
-           GError **error)
-{
-  g_autoptr (GString) cell = g_string_new (NULL);
-  gboolean done;
-
-  while (table->at < table->end && (*table->at == ' ' || *table->at == '\t'))
-    table->at++;
-  if (table->at < table->end && *table->at == '"')
-    done = read_quoted (table, cell, error);
-  else
-    done = read_plain (table, cell, error);
-  if (!done)
-    return FALSE;
-  g_ptr_array_add (table->cells, g_strdup (cell->str));
-  return TRUE;
-}
-
-static gboolean
-read_row (Table   *table,
-          GError **error)
-{
-  g_ptr_array_set_size (table->cells, 0);
-  while (TRUE)
-    {
-      if (!read_cell (table, error) || !check_row_length (table, error))
-        return FALSE;
-      if (at_line_end (table))
-        break;
-      table->at++;
-    }
-  skip_line_end (table);
-  return TRUE;
-}
-
-static gboolean
-row_is_empty (const Table *table)
-{
-  for (guint i = 0; i < table->cells->len; i++)
-    {
-      if (*(const char *) g_ptr_array_index (table->cells, i) != '\0')
-        return FALSE;
-    }
-  return TRUE;
-}
-
-/* Comments are skipped unread, so that a lone quotation mark in one does no harm. */
-static gboolean
-skip_comment (Table    *table,
-              gboolean *skipped,
-              GError  **error)
-{
-  const char *p = table->at;
-
-  while (p < table->end && (*p == ' ' || *p == '\t'))
-    p++;
-  *skipped = p < table->end && *p == '#';
-  if (!*skipped)
-    return TRUE;
-  while (!at_line_end (table))
-    table->at++;
-  if (!check_row_length (table, error))
-    return FALSE;
-  skip_line_end (table);
-  return TRUE;
-}
-
-/* Reads the next row that says something; @found tells whether there was one. */
-static gboolean
-next_row (Table    *table,
-          gboolean *found,
-          GError  **error)
-{
-  *found = FALSE;
-  while (table->at < table->end)
-    {
-      gboolean skipped;
-
-      table->row_start = table->at;
-      table->row_line = table->line;
-      if (!skip_comment (table, &skipped, error))
-        return FALSE;
-      if (skipped)
-        continue;
-      if (!read_row (table, error))
-        return FALSE;
-      if (row_is_empty (table) || *(const char *) g_ptr_array_index (table->cells, 0) == '#')
-        continue;
-      *found = TRUE;
-      return TRUE;
-    }
-  return TRUE;
-}
-
-/* --- header ---------------------------------------------------------------- */
-
-/* The mark that comes first in the header separates the cells; no name of a column holds one. */
-static char
-find_delimiter (const Table *table)
-{
-  gboolean comment = FALSE, fresh = TRUE;
-
-  for (const char *p = table->at; p < table->end; p++)
-    {
-      if (*p == '\n' || *p == '\r')
-        {
-          comment = FALSE;
-          fresh = TRUE;
-          continue;
-        }
-      if (fresh && *p == '#')
-        comment = TRUE;
-      if (*p != ' ' && *p != '\t')
-        fresh = FALSE;
-      if (!comment && (*p == ',' || *p == ';'))
-        return *p;
-    }
-  return ',';
-}
-
-static gboolean
-take_column (Table       *table,
-             guint        index,
-             const char  *title,
-             GError     **error)
-{
-  g_autofree char *text = NULL;
-
-  for (guint i = 0; i < N_COLUMNS; i++)
-    {
-      if (g_ascii_strcasecmp (title, column_names[i]) != 0)
-        continue;
-      if (table->columns[i] >= 0)
-        return fail (table, OG_TABLE_ERROR_HEADER, error,
-                     _("The column “%s” occurs twice."), column_names[i]);
-      table->columns[i] = (int) index;
-      return TRUE;
-    }
-  if (*title == '\0')
-    return TRUE;
-
-  text = shown (title);
-  return fail (table, OG_TABLE_ERROR_HEADER, error,
-               _("The column “%s” is not one of phase, ingredient, percent, add_temperature_c."),
-               text);
-}
-
-static gboolean
-read_header (Table   *table,
-             GError **error)
-{
-  gboolean found;
-
-  table->delimiter = find_delimiter (table);
-  if (!next_row (table, &found, error))
-    return FALSE;
-  if (!found)
-    return fail (table, OG_TABLE_ERROR_HEADER, error,
-                 _("The table is empty; it must begin with phase,ingredient,percent."));
-
-  for (guint i = 0; i < table->cells->len; i++)
-    {
-      g_autofree char *title = g_strstrip (g_strdup (g_ptr_array_index (table->cells, i)));
-
-      if (!take_column (table, i, title, error))
-        return FALSE;
-    }
-  for (guint i = 0; i <= COLUMN_PERCENT; i++)
-    {
-      if (table->columns[i] < 0)
-        return fail (table, OG_TABLE_ERROR_HEADER, error,
-                     _("The first row does not name the column “%s”."), column_names[i]);
-    }
-  return TRUE;
-}
-
 /* --- rows of the recipe ---------------------------------------------------- */
 
 static const char *
 cell_at (const Table *table,
          Column       column)
 {
-  int index = table->columns[column];
-
-  if (index < 0 || (guint) index >= table->cells->len)
-    return "";
-  return g_ptr_array_index (table->cells, (guint) index);
-}
-
-static const char *
-without_escape (const char *name)
-{
-  if (name[0] == '\'' && name[1] != '\0' && strchr (ESCAPED_LETTERS, name[1]) != NULL)
-    return name + 1;
-  return name;
-}
-
-static gboolean
-check_width (const Table  *table,
-             guint         width,
-             GError      **error)
-{
-  for (guint i = width; i < table->cells->len; i++)
-    {
-      if (*(const char *) g_ptr_array_index (table->cells, i) != '\0')
-        return fail (table, OG_TABLE_ERROR_SYNTAX, error,
-                     _("The row has more cells than the first row; "
-                       "put quotation marks around a number with a decimal comma."));
-    }
-  return TRUE;
+  return og_csv_get_cell (&table->csv, table->columns[column]);
 }
 
 static OgFormulaPhase *
 find_phase (Table   *table,
             GError **error)
 {
-  const char *name = without_escape (cell_at (table, COLUMN_PHASE));
+  const char *name = og_csv_unescape (cell_at (table, COLUMN_PHASE));
   OgFormulaPhase *phase = g_hash_table_lookup (table->phases, name);
 
   if (phase != NULL)
     return phase;
   if (g_utf8_strlen (name, -1) > MAX_NAME_LENGTH)
     {
-      fail (table, OG_TABLE_ERROR_VALUE, error,
-            _("The name of the phase is longer than %d characters."), MAX_NAME_LENGTH);
+      og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
+                   _("The name of the phase is longer than %d characters."), MAX_NAME_LENGTH);
       return NULL;
     }
   phase = og_formula_add_phase (table->formula, name, NAN, G_MAXUINT);
@@ -438,24 +89,24 @@ static const OgIngredient *
 find_ingredient (Table   *table,
                  GError **error)
 {
-  const char *name = without_escape (cell_at (table, COLUMN_INGREDIENT));
+  const char *name = og_csv_unescape (cell_at (table, COLUMN_INGREDIENT));
   g_autoptr (GError) reason = NULL;
   const OgIngredient *ingredient;
 
   if (*name == '\0')
     {
-      fail (table, OG_TABLE_ERROR_INGREDIENT, error, _("The row names no ingredient."));
+      og_csv_fail (&table->csv, OG_TABLE_ERROR_INGREDIENT, error, _("The row names no ingredient."));
       return NULL;
     }
   if (g_utf8_strlen (name, -1) > MAX_NAME_LENGTH)
     {
-      fail (table, OG_TABLE_ERROR_VALUE, error,
-            _("The name of the ingredient is longer than %d characters."), MAX_NAME_LENGTH);
+      og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
+                   _("The name of the ingredient is longer than %d characters."), MAX_NAME_LENGTH);
       return NULL;
     }
   ingredient = og_catalog_resolve (table->catalog, name, &reason);
   if (ingredient == NULL)
-    fail (table, OG_TABLE_ERROR_INGREDIENT, error, "%s", reason->message);
+    og_csv_fail (&table->csv, OG_TABLE_ERROR_INGREDIENT, error, "%s", reason->message);
   return ingredient;
 }
 
@@ -476,16 +127,16 @@ read_balance (Table       *table,
   rest = g_strstrip (g_strdup (text + strlen (word)));
   if (*rest != '\0'
       && !g_ascii_string_to_unsigned (rest, 10, 1, MAX_BALANCE_SHARE, &parts, NULL))
-    return fail (table, OG_TABLE_ERROR_BALANCE, error,
-                 _("After “balance” there must be a whole number of parts, or nothing."));
+    return og_csv_fail (&table->csv, OG_TABLE_ERROR_BALANCE, error,
+                        _("After “balance” there must be a whole number of parts, or nothing."));
 
   *share = (guint) parts;
   table->n_balance++;
   table->n_plain_balance += *rest == '\0';
   if (table->n_balance > 1 && table->n_plain_balance > 0)
-    return fail (table, OG_TABLE_ERROR_BALANCE, error,
-                 _("Several lines hold “balance”; say how many parts each takes, "
-                   "for instance “balance 2” and “balance 1”."));
+    return og_csv_fail (&table->csv, OG_TABLE_ERROR_BALANCE, error,
+                        _("Several lines hold “balance”; say how many parts each takes, "
+                          "for instance “balance 2” and “balance 1”."));
   return TRUE;
 }
 
@@ -495,7 +146,7 @@ read_percent (Table          *table,
               GError        **error)
 {
   g_autofree char *text = g_strstrip (g_strdup (cell_at (table, COLUMN_PERCENT)));
-  g_autofree char *text_shown = shown (text);
+  g_autofree char *text_shown = og_csv_shown (text);
   Share share = { .line = line };
   double pct;
 
@@ -504,13 +155,13 @@ read_percent (Table          *table,
   if (line->balance_share > 0)
     return TRUE;
   if (*text == '\0')
-    return fail (table, OG_TABLE_ERROR_VALUE, error, _("The row has no percent."));
+    return og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error, _("The row has no percent."));
   if (!og_parse_number (text, &pct))
-    return fail (table, OG_TABLE_ERROR_VALUE, error,
-                 _("The percent “%s” is neither a number nor “balance”."), text_shown);
+    return og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
+                        _("The percent “%s” is neither a number nor “balance”."), text_shown);
   if (!(pct >= 0 && pct <= 100))
-    return fail (table, OG_TABLE_ERROR_VALUE, error,
-                 _("The percent “%s” does not lie between 0 and 100."), text_shown);
+    return og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
+                        _("The percent “%s” does not lie between 0 and 100."), text_shown);
 
   share.ppm = pct * OG_PPM_PER_PERCENT;
   g_array_append_val (table->shares, share);
@@ -523,16 +174,16 @@ read_temperature (Table          *table,
                   GError        **error)
 {
   g_autofree char *text = g_strstrip (g_strdup (cell_at (table, COLUMN_ADD_TEMPERATURE_C)));
-  g_autofree char *text_shown = shown (text);
+  g_autofree char *text_shown = og_csv_shown (text);
   double temperature_c;
 
   if (*text == '\0')
     return TRUE;
   if (!og_parse_number (text, &temperature_c)
       || temperature_c < LOWEST_TEMPERATURE_C || temperature_c > HIGHEST_TEMPERATURE_C)
-    return fail (table, OG_TABLE_ERROR_VALUE, error,
-                 _("The temperature “%s” is not a number between %g and %g."),
-                 text_shown, LOWEST_TEMPERATURE_C, HIGHEST_TEMPERATURE_C);
+    return og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
+                        _("The temperature “%s” is not a number between %g and %g."),
+                        text_shown, LOWEST_TEMPERATURE_C, HIGHEST_TEMPERATURE_C);
   line->add_temperature_c = temperature_c;
   return TRUE;
 }
@@ -547,9 +198,9 @@ take_row (Table   *table,
   OgFormulaLine *line;
 
   if (++table->n_rows > MAX_ROWS)
-    return fail (table, OG_TABLE_ERROR_TOO_LARGE, error,
-                 _("The table has more than %d rows."), MAX_ROWS);
-  if (!check_width (table, width, error))
+    return og_csv_fail (&table->csv, OG_TABLE_ERROR_TOO_LARGE, error,
+                        _("The table has more than %d rows."), MAX_ROWS);
+  if (!og_csv_check_width (&table->csv, width, error))
     return FALSE;
   phase = find_phase (table, error);
   if (phase == NULL)
@@ -574,11 +225,11 @@ check_sum (const Table  *table,
   g_ascii_formatd (sum, sizeof sum, "%.10g", sum_ppm / OG_PPM_PER_PERCENT);
   g_ascii_formatd (off, sizeof off, "%.10g", off_ppm / OG_PPM_PER_PERCENT);
   if (sum_ppm > OG_PPM_WHOLE + PPM_TOLERANCE)
-    return fail (table, OG_TABLE_ERROR_SUM, error,
-                 _("The amounts make %s %%; that is %s %% too much."), sum, off);
+    return og_csv_fail (&table->csv, OG_TABLE_ERROR_SUM, error,
+                        _("The amounts make %s %%; that is %s %% too much."), sum, off);
   if (table->n_balance == 0 && sum_ppm < OG_PPM_WHOLE - PPM_TOLERANCE)
-    return fail (table, OG_TABLE_ERROR_SUM, error,
-                 _("The amounts make %s %%; %s %% are missing."), sum, off);
+    return og_csv_fail (&table->csv, OG_TABLE_ERROR_SUM, error,
+                        _("The amounts make %s %%; %s %% are missing."), sum, off);
   return TRUE;
 }
 
@@ -664,17 +315,14 @@ read_table (Table   *table,
   gboolean found;
   guint width;
 
-  if (!check_text (table, error))
-    return FALSE;
-  if (table->end - table->at >= 3 && memcmp (table->at, "\xef\xbb\xbf", 3) == 0)
-    table->at += 3;
-  if (!read_header (table, error))
+  if (!og_csv_read_header (&table->csv, column_names, N_COLUMNS, COLUMN_PERCENT + 1,
+                           table->columns, error))
     return FALSE;
 
-  width = table->cells->len;
+  width = table->csv.cells->len;
   while (TRUE)
     {
-      if (!next_row (table, &found, error))
+      if (!og_csv_next (&table->csv, &found, error))
         return FALSE;
       if (!found)
         break;
@@ -691,7 +339,7 @@ read_table (Table   *table,
 static void
 table_clear (Table *table)
 {
-  g_clear_pointer (&table->cells, g_ptr_array_unref);
+  og_csv_clear (&table->csv);
   g_clear_pointer (&table->phases, g_hash_table_unref);
   g_clear_pointer (&table->shares, g_array_unref);
   g_clear_pointer (&table->formula, og_formula_free);
@@ -707,18 +355,12 @@ og_recipe_table_parse (const char       *text,
                        GError          **error)
 {
   g_auto (Table) table = {
-    .name = name,
     .catalog = catalog,
-    .line = 1,
-    .row_line = 1,
-    .columns = { -1, -1, -1, -1 },
   };
 
   g_return_val_if_fail (text != NULL && name != NULL && catalog != NULL, NULL);
 
-  table.at = text;
-  table.end = text + (length < 0 ? (gssize) strlen (text) : length);
-  table.cells = g_ptr_array_new_with_free_func (g_free);
+  og_csv_init (&table.csv, text, length, name);
   table.phases = g_hash_table_new (g_str_hash, g_str_equal);
   table.shares = g_array_new (FALSE, FALSE, sizeof (Share));
   table.formula = og_formula_new ();
@@ -731,29 +373,6 @@ og_recipe_table_parse (const char       *text,
 }
 
 /* --- writing --------------------------------------------------------------- */
-
-static void
-write_name (GString    *out,
-            const char *name)
-{
-  gsize length = strlen (name);
-  gboolean quote = strpbrk (name, ",;\"\r\n") != NULL
-                   || g_ascii_isspace (name[0])
-                   || (length > 0 && g_ascii_isspace (name[length - 1]));
-
-  if (quote)
-    g_string_append_c (out, '"');
-  if (length > 0 && strchr (ESCAPED_LETTERS, name[0]) != NULL)
-    g_string_append_c (out, '\'');
-  for (const char *p = name; *p != '\0'; p++)
-    {
-      if (*p == '"')
-        g_string_append_c (out, '"');
-      g_string_append_c (out, *p);
-    }
-  if (quote)
-    g_string_append_c (out, '"');
-}
 
 static void
 write_percent (GString *out,
@@ -799,9 +418,9 @@ write_line (GString              *out,
   char number[G_ASCII_DTOSTR_BUF_SIZE];
   double temperature_c = line_temperature (phase, line);
 
-  write_name (out, phase_name);
+  og_csv_put_text (out, phase_name);
   g_string_append_c (out, ',');
-  write_name (out, line->ingredient_id);
+  og_csv_put_text (out, line->ingredient_id);
   g_string_append_c (out, ',');
   if (line->balance_share == 0)
     write_percent (out, line->amount);

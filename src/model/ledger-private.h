@@ -156,6 +156,27 @@ gint64        _og_ledger_receive  (OgLedger        *self,
 /* Whole and thousandths, without superfluous zeros: "12.5". Returns: (transfer full) */
 char         *_og_mg_to_text      (gint64           mg);
 
+/* --- batches (ledger-batch.c) -------------------------------------------------- */
+
+/* OgNeed: what one line of a recipe needs in a batch. */
+typedef struct
+{
+  const OgFormulaLine *line;
+  const char          *phase;
+  guint                place;   /* 1 and up */
+  char                *base_id; /* what an own material comes from in the end; else its id */
+  char                *name;
+  gint64               amount_mg;
+  gint64               rest;    /* millionths of a mg that rounding cut off */
+} OgNeed;
+
+/* Returns: (transfer full) (element-type OgNeed): in order of the recipe, @batch_mg together; valid
+ * as long as @formula */
+GPtrArray    *_og_ledger_needs    (const OgFormula  *formula,
+                                   const OgCatalog  *catalog,
+                                   gint64            batch_mg,
+                                   GError          **error);
+
 /* Nicks as stored; -1 for one that is not known. */
 int           _og_nick_index      (const char *const *nicks,
                                    guint              n_nicks,
