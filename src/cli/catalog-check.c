@@ -11,16 +11,6 @@
 #define IODINE_TOLERANCE 6.0
 #define DENSITY_TOLERANCE_G_ML 0.015
 
-static void
-finding_free (gpointer data)
-{
-  OgFinding *finding = data;
-
-  g_free (finding->text);
-  g_free (finding->source);
-  g_free (finding);
-}
-
 /* @text: (transfer full) */
 static void
 report (OgCatalogCheck     *check,
@@ -29,10 +19,8 @@ report (OgCatalogCheck     *check,
         const OgIngredient *ingredient,
         char               *text)
 {
-  OgFinding *finding = g_new0 (OgFinding, 1);
+  OgFinding *finding = og_finding_new (severity, code, NULL, NULL);
 
-  finding->severity = severity;
-  finding->code = code;
   finding->text = g_strdup_printf ("%s: %s", ingredient->id, text);
   g_ptr_array_add (check->findings, finding);
   g_free (text);
@@ -173,7 +161,7 @@ og_catalog_check (const OgCatalog *catalog)
 {
   OgCatalogCheck *check = g_new0 (OgCatalogCheck, 1);
 
-  check->findings = g_ptr_array_new_with_free_func (finding_free);
+  check->findings = g_ptr_array_new_with_free_func ((GDestroyNotify) og_finding_free);
   for (guint i = 0; i < og_catalog_get_n_items (catalog); i++)
     {
       const OgIngredient *ingredient = og_catalog_get_item (catalog, i);

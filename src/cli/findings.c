@@ -7,6 +7,21 @@
 
 #include "cli/text-table.h"
 
+/* Law or guide, and where it was read. */
+static void
+put_ground (const OgFinding *finding,
+            GString         *out)
+{
+  const char *first = finding->reference != NULL ? finding->reference : finding->source;
+  g_autofree char *ground = NULL;
+
+  if (finding->reference != NULL && finding->source != NULL)
+    ground = g_strdup_printf ("[%s: %s]", finding->reference, finding->source);
+  else
+    ground = g_strdup_printf (_("[%s]"), first);
+  og_text_put_wrapped ("    ", ground, out);
+}
+
 void
 og_findings_put (GString         *out,
                  const GPtrArray *findings)
@@ -23,12 +38,10 @@ og_findings_put (GString         *out,
       g_autofree char *text = g_strdup_printf ("%s: %s", og_severity_get_name (finding->severity), finding->text);
 
       og_text_put_wrapped ("  • ", text, out);
-      if (finding->source != NULL)
-        {
-          g_autofree char *source = g_strdup_printf (_("[%s]"), finding->source);
-
-          og_text_put_wrapped ("    ", source, out);
-        }
+      if (finding->cure != NULL)
+        og_text_put_wrapped ("    ", finding->cure, out);
+      if (finding->source != NULL || finding->reference != NULL)
+        put_ground (finding, out);
     }
 }
 
@@ -47,6 +60,11 @@ og_findings_add_json (JsonBuilder     *builder,
       og_json_add_string (builder, "code", finding->code);
       og_json_add_string (builder, "text", finding->text);
       og_json_add_string (builder, "source", finding->source);
+      og_json_add_number (builder, "amount_pct", finding->amount_pct);
+      og_json_add_number (builder, "limit_pct", finding->limit_pct);
+      og_json_add_string (builder, "cure", finding->cure);
+      og_json_add_string (builder, "reference", finding->reference);
+      og_json_add_string (builder, "jurisdiction", finding->jurisdiction);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);

@@ -30,6 +30,9 @@ struct _OgCatalog
   gatomicrefcount ref_count;
   OgCatalog      *base;             /* nullable */
   OgParameters   *parameters;       /* nullable */
+  OgRules        *rules;            /* nullable */
+  GHashTable     *rule_shares;      /* OgIngredient -> GArray of OgRuleShare: those added here, or all
+                                     * where @rules are not those of @base */
   GHashTable     *own;              /* id -> OgIngredient: what this catalog adds */
   GHashTable     *calls[N_CALLS];   /* folded text -> GPtrArray of own OgIngredient */
   GPtrArray      *items;            /* all visible ones, in order */
@@ -60,12 +63,15 @@ compare_items (gconstpointer a,
 }
 
 static OgCatalog *
-catalog_new (OgParameters *parameters)
+catalog_new (OgParameters *parameters,
+             OgRules      *rules)
 {
   OgCatalog *catalog = g_new0 (OgCatalog, 1);
 
   g_atomic_ref_count_init (&catalog->ref_count);
   catalog->parameters = parameters != NULL ? og_parameters_ref (parameters) : NULL;
+  catalog->rules = rules != NULL ? og_rules_ref (rules) : NULL;
+  catalog->rule_shares = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify) g_array_unref);
   catalog->own = g_hash_table_new_full (g_str_hash, g_str_equal, NULL,
                                         (GDestroyNotify) og_ingredient_unref);
   for (guint i = 0; i < N_CALLS; i++)
@@ -93,6 +99,8 @@ og_catalog_unref (OgCatalog *catalog)
   g_ptr_array_unref (catalog->items);
   for (guint i = 0; i < N_CALLS; i++)
     g_hash_table_unref (catalog->calls[i]);
+  g_hash_table_unref (catalog->rule_shares);
+  og_rules_unref (catalog->rules);
   g_hash_table_unref (catalog->own);
   og_parameters_unref (catalog->parameters);
   og_catalog_unref (catalog->base);
@@ -128,6 +136,15 @@ add_call (OgCatalog          *catalog,
     g_ptr_array_add (called, (gpointer) ingredient);
 }
 
+static void
+catalog_match (OgCatalog          *catalog,
+               const OgIngredient *ingredient)
+{
+  if (catalog->rules != NULL)
+    g_hash_table_insert (catalog->rule_shares, (gpointer) ingredient,
+                         og_rules_match (catalog->rules, ingredient));
+}
+
 /* Takes @ingredient in, with all the ways to call it. @items is left to the caller. */
 static void
 catalog_add (OgCatalog    *catalog,
@@ -139,6 +156,7 @@ catalog_add (OgCatalog    *catalog,
   for (gsize i = 0; ingredient->aliases[i] != NULL; i++)
     add_call (catalog, CALL_ALIAS, ingredient->aliases[i], ingredient);
   add_call (catalog, CALL_INCI, ingredient->inci, ingredient);
+  catalog_match (catalog, ingredient);
 }
 
 static gboolean
@@ -223,9 +241,10 @@ typedef struct
 
 static void
 loader_init (Loader       *loader,
-             OgParameters *parameters)
+             OgParameters *parameters,
+             OgRules      *rules)
 {
-  loader->catalog = catalog_new (parameters);
+  loader->catalog = catalog_new (parameters, rules);
   loader->files = g_hash_table_new_full (NULL, NULL, NULL, g_free);
   loader->open = g_hash_table_new (NULL, NULL);
   loader->done = g_hash_table_new (NULL, NULL);
@@ -387,7 +406,7 @@ loader_finish (Loader  *loader,
   return og_catalog_ref (loader->catalog);
 }
 
-/* Returns: (element-type filename): names of the catalog files of @folder in order */
+/* Returns: (element-type filename): names of the files of @folder in order */
 static GPtrArray *
 list_files (const char  *folder,
             GError     **error)
@@ -405,7 +424,7 @@ list_files (const char  *folder,
   if (names->len == 0)
     {
       g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_EMPTY,
-                   _("%s: holds no catalog file"), folder);
+                   _("%s: holds no file of the library"), folder);
       return NULL;
     }
 
@@ -413,10 +432,40 @@ list_files (const char  *folder,
   return g_steal_pointer (&names);
 }
 
+/* @rules: (out): %NULL if there is no folder of rules */
+static gboolean
+load_rules (const char  *data_dir,
+            OgRules    **rules,
+            GError     **error)
+{
+  g_autofree char *folder = g_build_filename (data_dir, "rules", NULL);
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func ((GDestroyNotify) og_rules_unref);
+  g_autoptr (GPtrArray) names = NULL;
+
+  *rules = NULL;
+  if (!g_file_test (folder, G_FILE_TEST_IS_DIR))
+    return TRUE;
+  names = list_files (folder, error);
+  if (names == NULL)
+    return FALSE;
+  for (guint i = 0; i < names->len; i++)
+    {
+      g_autofree char *path = g_build_filename (folder, g_ptr_array_index (names, i), NULL);
+      OgRules *part = og_rules_load (path, FALSE, error);
+
+      if (part == NULL)
+        return FALSE;
+      g_ptr_array_add (parts, part);
+    }
+  *rules = og_rules_new_joined (parts, error);
+  return *rules != NULL;
+}
+
 OgCatalog *
 og_catalog_load (const char  *data_dir,
                  GError     **error)
 {
+  g_autoptr (OgRules) rules = NULL;
   g_autoptr (OgParameters) parameters = NULL;
   g_autoptr (GPtrArray) names = NULL;
   g_autofree char *folder = NULL;
@@ -434,7 +483,10 @@ og_catalog_load (const char  *data_dir,
   if (parameters == NULL)
     return NULL;
 
-  loader_init (&loader, parameters);
+  if (!load_rules (data_dir, &rules, error))
+    return NULL;
+
+  loader_init (&loader, parameters, rules);
   for (guint i = 0; i < names->len; i++)
     {
       const char *name = g_ptr_array_index (names, i);
@@ -464,7 +516,7 @@ og_catalog_new_from_json (const char    *text,
   if (root == NULL)
     return NULL;
 
-  loader_init (&loader, parameters);
+  loader_init (&loader, parameters, NULL);
   if (!add_file (&loader, root, name, error))
     return NULL;
   return loader_finish (&loader, error);
@@ -502,7 +554,7 @@ og_catalog_new_overlay (OgCatalog *base,
   g_return_val_if_fail (base != NULL, NULL);
   g_return_val_if_fail (materials != NULL, NULL);
 
-  catalog = catalog_new (base->parameters);
+  catalog = catalog_new (base->parameters, base->rules);
   catalog->base = og_catalog_ref (base);
   own = g_ptr_array_new ();
   for (guint i = 0; i < materials->len; i++)
@@ -516,6 +568,34 @@ og_catalog_new_overlay (OgCatalog *base,
     }
   g_ptr_array_sort (own, compare_items);
   merge_items (catalog, own);
+  return catalog;
+}
+
+OgCatalog *
+og_catalog_new_with_rules (OgCatalog  *base,
+                           OgRules    *own,
+                           GError    **error)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new ();
+  g_autoptr (OgRules) joined = NULL;
+  OgCatalog *catalog;
+
+  g_return_val_if_fail (base != NULL && own != NULL, NULL);
+
+  if (base->rules != NULL)
+    g_ptr_array_add (parts, base->rules);
+  g_ptr_array_add (parts, own);
+  joined = og_rules_new_joined (parts, error);
+  if (joined == NULL)
+    return NULL;
+
+  catalog = catalog_new (base->parameters, joined);
+  catalog->base = og_catalog_ref (base);
+  for (guint i = 0; i < base->items->len; i++)
+    {
+      g_ptr_array_add (catalog->items, g_ptr_array_index (base->items, i));
+      catalog_match (catalog, g_ptr_array_index (base->items, i));
+    }
   return catalog;
 }
 
@@ -560,6 +640,30 @@ og_catalog_get_parameters (const OgCatalog *catalog)
   g_return_val_if_fail (catalog != NULL, NULL);
 
   return catalog->parameters;
+}
+
+const OgRules *
+og_catalog_get_rules (const OgCatalog *catalog)
+{
+  g_return_val_if_fail (catalog != NULL, NULL);
+
+  return catalog->rules;
+}
+
+const GArray *
+og_catalog_get_rule_shares (const OgCatalog    *catalog,
+                            const OgIngredient *ingredient)
+{
+  g_return_val_if_fail (catalog != NULL && ingredient != NULL, NULL);
+
+  for (; catalog != NULL; catalog = catalog->base)
+    {
+      const GArray *shares = g_hash_table_lookup (catalog->rule_shares, ingredient);
+
+      if (shares != NULL)
+        return shares;
+    }
+  return NULL;
 }
 
 /* Returns: (transfer container): visible materials called @key that way, in order */

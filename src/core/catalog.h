@@ -3,23 +3,25 @@
 
 #include "core/ingredient.h"
 #include "core/parameters.h"
+#include "core/rules.h"
 
 G_BEGIN_DECLS
 
 /**
  * OgCatalog:
  *
- * All known materials by id, with the parameters of the prediction. Immutable, reference counted. A
+ * All known materials by id, with the parameters of the prediction and the rules. Immutable, reference counted. A
  * catalog may lie over another one: its own materials hide those of the same id below.
  */
 typedef struct _OgCatalog OgCatalog;
 
 /**
  * og_catalog_load:
- * @data_dir: folder that holds `catalog/` and `model/parameters.json`
+ * @data_dir: folder that holds `catalog/`, `model/parameters.json` and perhaps `rules/`
  *
- * Reads every catalog file, in name order. Refuses whatever data/catalog/SCHEMA.md does not allow;
- * the message names file, id and member.
+ * Reads every catalog file and every rules file, in name order. Refuses whatever
+ * data/catalog/SCHEMA.md and data/rules/SCHEMA.md do not allow; the message names file, id and
+ * member.
  *
  * Returns: (transfer full): the catalog, or %NULL with an #OgCatalogError or a #GFileError
  */
@@ -50,6 +52,16 @@ OgCatalog          *og_catalog_new_from_json    (const char          *text,
  */
 OgCatalog          *og_catalog_new_overlay      (OgCatalog           *base,
                                                  GPtrArray           *materials);
+/**
+ * og_catalog_new_with_rules:
+ * @base: the catalog below
+ * @own: rules to add to those of @base; of the same id, @own counts
+ *
+ * Returns: (transfer full): or %NULL with %OG_CATALOG_ERROR_DUPLICATE
+ */
+OgCatalog          *og_catalog_new_with_rules   (OgCatalog           *base,
+                                                 OgRules             *own,
+                                                 GError             **error);
 OgCatalog          *og_catalog_ref              (OgCatalog           *catalog);
 void                og_catalog_unref            (OgCatalog           *catalog);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgCatalog, og_catalog_unref)
@@ -64,6 +76,12 @@ guint               og_catalog_get_n_items      (const OgCatalog     *catalog);
 const OgIngredient *og_catalog_get_item         (const OgCatalog     *catalog,
                                                  guint                index);
 const OgParameters *og_catalog_get_parameters   (const OgCatalog     *catalog);
+/** Returns: (nullable) (transfer none): limits, prohibitions, declarations and notices */
+const OgRules      *og_catalog_get_rules        (const OgCatalog     *catalog);
+/** Returns: (nullable) (transfer none) (element-type OgRuleShare): og_rules_match() of a material of
+ * @catalog, computed when the catalog was made */
+const GArray       *og_catalog_get_rule_shares  (const OgCatalog     *catalog,
+                                                 const OgIngredient  *ingredient);
 
 /**
  * og_catalog_resolve:

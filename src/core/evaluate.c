@@ -17,16 +17,6 @@
 
 static const OgEstimate unknown = { NAN, NAN, NAN };
 
-static void
-finding_free (gpointer data)
-{
-  OgFinding *finding = data;
-
-  g_free (finding->text);
-  g_free (finding->source);
-  g_free (finding);
-}
-
 /* Sums that an average over the materials whose figure is known needs. */
 typedef struct
 {
@@ -304,7 +294,7 @@ og_evaluate (const OgFormula    *formula,
   result->total_ppm = og_formula_total (formula);
   result->contents = og_formula_contents (formula, catalog);
   result->viscosity = g_array_new (FALSE, FALSE, sizeof (OgViscosityPoint));
-  result->findings = g_ptr_array_new_with_free_func (finding_free);
+  result->findings = g_ptr_array_new_with_free_func ((GDestroyNotify) og_finding_free);
   result->agents = g_array_new (FALSE, FALSE, sizeof (OgAgentState));
   g_array_set_clear_func (result->agents, agent_clear);
   result->marks = g_array_new (FALSE, FALSE, sizeof (OgMark));
@@ -328,6 +318,7 @@ og_evaluate (const OgFormula    *formula,
   result->settling = og_settling_list (result->contents, og_blend_get_liquid_density (blend),
                                        result->yield_stress_pa.value, viscosity_at_rate, blend);
   collect_marks (result, formula, blend);
+  result->rulings = og_rulings_find (formula, catalog);
   og_findings_collect (formula, result, blend);
   return result;
 }
@@ -347,6 +338,7 @@ og_result_unref (OgResult *result)
   for (int i = 0; i < OG_N_CURVES; i++)
     og_curve_clear (&result->curves[i]);
   g_ptr_array_unref (result->findings);
+  g_ptr_array_unref (result->rulings);
   g_ptr_array_unref (result->contents);
   g_array_unref (result->viscosity);
   g_array_unref (result->marks);
@@ -357,6 +349,44 @@ og_result_unref (OgResult *result)
   og_catalog_unref (result->catalog);
   g_free (result->body_text);
   g_free (result);
+}
+
+OgFinding *
+og_finding_new (OgSeverity  severity,
+                const char *code,
+                const char *text,
+                const char *source)
+{
+  OgFinding *finding = g_new0 (OgFinding, 1);
+
+  finding->severity = severity;
+  finding->code = code;
+  finding->text = g_strdup (text);
+  finding->source = g_strdup (source);
+  finding->amount_pct = finding->limit_pct = NAN;
+  return finding;
+}
+
+void
+og_finding_free (OgFinding *finding)
+{
+  g_free (finding->text);
+  g_free (finding->source);
+  g_free (finding->cure);
+  g_free (finding->reference);
+  g_free (finding->jurisdiction);
+  g_free (finding);
+}
+
+const char *
+og_result_get_advice (const OgResult *result)
+{
+  g_return_val_if_fail (result != NULL, NULL);
+
+  for (guint i = 0; i < result->findings->len; i++)
+    if (((OgFinding *) g_ptr_array_index (result->findings, i))->jurisdiction != NULL)
+      return _("Check your local rules; this is not legal advice.");
+  return NULL;
 }
 
 OgSeverity
@@ -422,14 +452,6 @@ og_body_from_nick (const char *nick,
         return TRUE;
       }
   return FALSE;
-}
-
-const char *
-og_severity_to_nick (OgSeverity severity)
-{
-  static const char *const nick[] = { "note", "caution", "blocking" };
-
-  return nick[severity];
 }
 
 const char *

@@ -3,6 +3,7 @@
 
 #include "core/catalog.h"
 #include "core/formula.h"
+#include "core/rulings.h"
 
 G_BEGIN_DECLS
 
@@ -14,13 +15,6 @@ typedef struct
   double high80;
 } OgEstimate;
 
-typedef enum
-{
-  OG_SEVERITY_NOTE,
-  OG_SEVERITY_CAUTION,
-  OG_SEVERITY_BLOCKING
-} OgSeverity;
-
 /** OgFinding: something the reader should know. @code is stable and for programs, @text is a
  * translated sentence. */
 typedef struct
@@ -30,6 +24,11 @@ typedef struct
   char       *text;
   char       *source;  /* nullable: what the finding rests on */
   guint       line_id; /* 0: the recipe as a whole */
+  double      amount_pct;   /* wt % of the product that the finding is about; NAN: none */
+  double      limit_pct;    /* what it is compared with; NAN: nothing */
+  char       *cure;         /* nullable: translated sentence, what would take the finding away */
+  char       *reference;    /* nullable: law, standard or guide */
+  char       *jurisdiction; /* nullable: where it holds, see og_jurisdiction_get_name() */
 } OgFinding;
 
 /** OgCurveAxis: what a curve runs along. */
@@ -164,6 +163,7 @@ typedef struct
 
   GArray     *viscosity;     /* of OgViscosityPoint: temperatures (slow index) x shear rates asked for */
   OgCurve     curves[OG_N_CURVES];
+  GPtrArray  *rulings;       /* of OgRuling: every rule that concerns the recipe, kept or not */
   GPtrArray  *findings;      /* of OgFinding, most severe first */
 } OgResult;
 
@@ -185,6 +185,15 @@ OgResult   *og_result_ref         (OgResult            *result);
 void        og_result_unref       (OgResult            *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgResult, og_result_unref)
 
+/** Returns: (transfer full): nothing known but what is given; @text and @source are copied */
+OgFinding  *og_finding_new        (OgSeverity           severity,
+                                   const char          *code,
+                                   const char          *text,
+                                   const char          *source);
+void        og_finding_free       (OgFinding           *finding);
+/** Returns: (nullable): translated sentence to show once beside the findings of @result, if one of
+ * them speaks of a law or guide */
+const char *og_result_get_advice  (const OgResult      *result);
 /** Returns: %OG_SEVERITY_NOTE if there is no finding */
 OgSeverity  og_result_worst       (const OgResult      *result);
 const char *og_body_get_name      (OgBody               body);  /* translated: "Substantial" */
@@ -192,7 +201,6 @@ const char *og_body_to_nick       (OgBody               body);  /* "substantial"
 /** Returns: %FALSE if @nick names no body; "unknown" names none */
 gboolean    og_body_from_nick     (const char          *nick,
                                    OgBody              *body);
-const char *og_severity_to_nick   (OgSeverity           severity); /* "note", "caution", "blocking" */
 const char *og_severity_get_name  (OgSeverity           severity); /* translated */
 gboolean    og_estimate_is_known  (const OgEstimate    *estimate);
 /**

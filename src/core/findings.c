@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/belief.h"
+#include "core/rule-findings.h"
 #include "core/settling.h"
 #include "core/solvents.h"
 
@@ -34,12 +35,9 @@ add (OgResult   *result,
      const char *source,
      char       *text)
 {
-  OgFinding *finding = g_new0 (OgFinding, 1);
+  OgFinding *finding = og_finding_new (severity, code, NULL, source);
 
-  finding->severity = severity;
-  finding->code = code;
   finding->text = text;
-  finding->source = g_strdup (source);
   finding->line_id = line_id;
   g_ptr_array_add (result->findings, finding);
 }
@@ -252,75 +250,6 @@ check_lessons (const Context *context)
     }
 }
 
-/* Notices that follow from tags, once a material. */
-static const struct
-{
-  const char *tag;
-  OgSeverity severity;
-  const char *code;
-  const char *text;
-} tag_notice[] = {
-  { "not-for-lips-us", OG_SEVERITY_CAUTION, "colour-not-for-lips",
-    N_ ("%s is not listed for lip products in the United States. For skin only; check your local rules.") },
-  { "not-for-lips-eu", OG_SEVERITY_CAUTION, "colour-not-for-lips",
-    N_ ("%s is not allowed in lip products in the European Union. Check your local rules.") },
-  { "nut", OG_SEVERITY_NOTE, "tree-nut", N_ ("%s comes from a tree nut: say so on the label.") },
-  { "peanut", OG_SEVERITY_NOTE, "peanut", N_ ("%s comes from peanuts: say so on the label.") },
-  { "sesame", OG_SEVERITY_NOTE, "sesame", N_ ("%s comes from sesame: say so on the label.") },
-  { "soy", OG_SEVERITY_NOTE, "soy", N_ ("%s comes from soya: say so on the label.") },
-  { "gluten-source", OG_SEVERITY_NOTE, "gluten-source",
-    N_ ("%s comes from a cereal that contains gluten: say so on the label.") },
-  { "bee", OG_SEVERITY_NOTE, "bee", N_ ("%s comes from bees: not vegan, and some people react to it.") },
-  { "lanolin", OG_SEVERITY_NOTE, "lanolin", N_ ("%s comes from wool: not vegan, and some people react to it.") },
-  { "animal-derived", OG_SEVERITY_NOTE, "animal-derived", N_ ("%s is of animal origin.") },
-  { "allergen", OG_SEVERITY_NOTE, "allergen",
-    N_ ("%s holds or may hold substances that some people react to; your rules may ask for them on the label.") },
-  { "phototoxic", OG_SEVERITY_CAUTION, "phototoxic",
-    N_ ("%s may make skin burn in sunlight. Keep to the limit of your local rules.") },
-  { "powder", OG_SEVERITY_NOTE, "powder", N_ ("%s is a powder: wear a dust mask while weighing.") },
-  { "volatile", OG_SEVERITY_NOTE, "volatile",
-    N_ ("%s evaporates: keep it away from heat and flame; the body grows as it leaves.") },
-  { "drying", OG_SEVERITY_NOTE, "drying",
-    N_ ("%s hardens in air as it ages: rags soaked with it can heat up by themselves.") },
-  { "grade-varies", OG_SEVERITY_NOTE, "grade-varies",
-    N_ ("Materials sold as %s differ from source to source. Derive your own material and record a bench value.") },
-};
-
-/* Puts @name where the one %s of @sentence stands. */
-static char *
-with_name (const char *sentence,
-           const char *name)
-{
-  g_auto (GStrv) halves = g_strsplit (sentence, "%s", 2);
-
-  return g_strjoinv (name, halves);
-}
-
-static void
-check_tags (const Context      *context,
-            const OgIngredient *ingredient,
-            double              fraction,
-            guint               line_id)
-{
-  gboolean origin_said = FALSE;
-
-  if (fraction <= 0.0)
-    return;
-  for (guint i = 0; i < G_N_ELEMENTS (tag_notice); i++)
-    {
-      gboolean animal = g_str_equal (tag_notice[i].tag, "animal-derived");
-
-      if (!og_ingredient_has_tag (ingredient, tag_notice[i].tag) || (animal && origin_said))
-        continue;
-      if (g_str_equal (tag_notice[i].tag, "grade-varies") && ingredient->composition->len > 0)
-        continue;
-      origin_said = origin_said || g_str_equal (tag_notice[i].tag, "bee")
-                    || g_str_equal (tag_notice[i].tag, "lanolin");
-      add (context->result, tag_notice[i].severity, tag_notice[i].code, line_id, NULL,
-           with_name (_ (tag_notice[i].text), ingredient->name));
-    }
-}
-
 static void
 check_liquid_model (const Context      *context,
                     const OgIngredient *ingredient,
@@ -342,38 +271,6 @@ check_liquid_model (const Context      *context,
                           ingredient->name));
 }
 
-/* A colour ground in oil is judged by what it holds. */
-static void
-check_held_colours (const Context      *context,
-                    const OgIngredient *mixture,
-                    guint               line_id)
-{
-  static const struct
-  {
-    const char *tag;
-    const char *text;
-  } notice[] = {
-    { "not-for-lips-us", N_ ("%s holds a colour that is not listed for lip products in the "
-                             "United States. Check your local rules.") },
-    { "not-for-lips-eu", N_ ("%s holds a colour that is not allowed in lip products in the "
-                             "European Union. Check your local rules.") },
-  };
-
-  for (guint i = 0; i < mixture->composition->len; i++)
-    {
-      const OgPart *part = &g_array_index (mixture->composition, OgPart, i);
-      const OgIngredient *held = og_catalog_get (context->result->catalog, part->ingredient_id);
-
-      if (held == NULL || !og_ingredient_is_suspended (held))
-        continue;
-      for (guint n = 0; n < G_N_ELEMENTS (notice); n++)
-        if (og_ingredient_has_tag (held, notice[n].tag)
-            && !og_ingredient_has_tag (mixture, notice[n].tag))
-          add (context->result, OG_SEVERITY_CAUTION, "colour-not-for-lips", line_id, NULL,
-               with_name (_ (notice[n].text), mixture->name));
-    }
-}
-
 static void
 check_line (OgFormulaPhase *phase,
             OgFormulaLine  *line,
@@ -393,9 +290,7 @@ check_line (OgFormulaPhase *phase,
   check_solvent (context, ingredient, line->id);
   check_usual_level (context, ingredient, line);
   check_heat (context, ingredient, phase, line);
-  check_tags (context, ingredient, fraction, line->id);
   check_liquid_model (context, ingredient, fraction, line->id);
-  check_held_colours (context, ingredient, line->id);
 }
 
 static void
@@ -426,7 +321,7 @@ compare_findings (gconstpointer a,
 void
 og_findings_collect (const OgFormula *formula,
                      OgResult        *result,
-                     const OgBlend   *blend)
+                     OgBlend         *blend)
 {
   Context context = { formula, result, blend };
 
@@ -438,5 +333,6 @@ og_findings_collect (const OgFormula *formula,
   check_settling (&context);
   check_phases (&context);
   og_formula_foreach_line (formula, check_line, &context);
+  og_rule_findings_collect (formula, result, blend);
   g_ptr_array_sort (result->findings, compare_findings);
 }

@@ -14,6 +14,6 @@ G_BEGIN_DECLS
  */
 void og_findings_collect (const OgFormula *formula,
                           OgResult        *result,
-                          const OgBlend   *blend);
+                          OgBlend         *blend);
 
 G_END_DECLS

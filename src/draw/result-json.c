@@ -127,6 +127,11 @@ findings_array (const OgResult *result)
       set_text (object, "code", finding->code);
       set_text (object, "text", finding->text);
       set_text (object, "source", finding->source);
+      set_number (object, "amount_pct", finding->amount_pct);
+      set_number (object, "limit_pct", finding->limit_pct);
+      set_text (object, "cure", finding->cure);
+      set_text (object, "reference", finding->reference);
+      set_text (object, "jurisdiction", finding->jurisdiction);
       json_array_add_object_element (array, object);
     }
 
