@@ -32,6 +32,11 @@ double og_q10_factor       (double q10,
                             double test_c,
                             double store_c);
 
+/** Peroxide values that oils for the table stay within, meq O2/kg: refined, and virgin or
+ * cold-pressed (Codex CXS 19-1981 and 210-1999, recalled). */
+#define OG_PEROXIDE_REFINED_MEQ_KG 10.0
+#define OG_PEROXIDE_VIRGIN_MEQ_KG 15.0
+
 /** OgKeepingPart: what one material adds to the oxidisability of the recipe. */
 typedef struct
 {
@@ -46,7 +51,8 @@ typedef enum
   OG_GUARD_UNKNOWN, /* no common use level on file */
   OG_GUARD_BELOW,
   OG_GUARD_WITHIN,
-  OG_GUARD_ABOVE
+  OG_GUARD_ABOVE,
+  OG_N_GUARD_LEVELS
 } OgGuardLevel;
 
 const char *og_guard_level_to_nick  (OgGuardLevel level); /* "within" */
@@ -92,8 +98,10 @@ typedef struct
 /** OgKeeping: what is known about how long a recipe keeps. Numbers are NAN where unknown. */
 typedef struct
 {
-  double        cox, oxidisability, peroxidisability; /* of the whole recipe, see core/chemistry.h */
-  double        known_fraction;  /* of the recipe's mass whose oxidation is known or taken as none */
+  double        cox;             /* of everything in the recipe */
+  double        oxidisability;   /* of its triglycerides, see core/chemistry.h */
+  double        peroxidisability;
+  double        known_fraction;  /* of the mass whose oxidation is known or taken as none */
   GArray       *parts;           /* of OgKeepingPart, weakest first */
   GArray       *guards;          /* of OgKeepingGuard, in the recipe's order */
   double        antioxidant_pct; /* all of them */
