@@ -144,6 +144,8 @@ const OgFigureRule og_figure_rules[OG_N_FIGURES] = {
     { "usual_high_pct", N_("Usual use up to, wt %"), "wt %", 0.0, 100.0, FALSE },
   [OG_FIGURE_HEAT_CAPACITY_KJ_KG_K] =
     { "heat_capacity_kj_kg_k", N_("Heat capacity, kJ/(kg K)"), "kJ/(kg K)", 0.05, 20.0, FALSE },
+  [OG_FIGURE_NATURAL_ORIGIN_INDEX] =
+    { "natural_origin_index", N_("Natural origin index"), "1", 0.0, 1.0, FALSE },
 };
 
 #define GEL_FIGURE(member, unit, lowest, highest) \

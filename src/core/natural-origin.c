@@ -43,8 +43,8 @@ og_natural_origin_sum (const GPtrArray *contents)
         continue;
       if (index != NULL && og_figure_is_known (index))
         {
-          origin->low_pct += pct * index->value;
-          origin->high_pct += pct * index->value;
+          origin->low_pct += pct * (isfinite (index->low) ? index->low : index->value);
+          origin->high_pct += pct * (isfinite (index->high) ? index->high : index->value);
           continue;
         }
       origin->unknown_pct += pct;

@@ -12,8 +12,8 @@ G_BEGIN_DECLS
  */
 typedef struct
 {
-  double     low_pct;     /* what is not known counted as 0 */
-  double     high_pct;    /* and as 1 */
+  double     low_pct;     /* what is not known counted as 0, ranges at their lower end */
+  double     high_pct;    /* as 1, and at their upper end */
   double     unknown_pct; /* wt % of materials without an index */
   GPtrArray *unknown_ids; /* of char*: those materials, most first */
 } OgNaturalOrigin;

@@ -34,6 +34,7 @@ static const OgFigureField fields[] = {
           FALSE, FALSE, NAN),
   FIGURE (OG_FIGURE_USUAL_LOW_PCT, "usual_low_pct", "wt %", FALSE, FALSE, NAN),
   FIGURE (OG_FIGURE_USUAL_HIGH_PCT, "usual_high_pct", "wt %", FALSE, FALSE, NAN),
+  FIGURE (OG_FIGURE_NATURAL_ORIGIN_INDEX, "natural_origin_index", "1", FALSE, TRUE, NAN),
   GEL_FIGURE (gel_point_pct, "wt %", N_("Gel point, wt %"), TRUE, TRUE),
   GEL_FIGURE (yield_at_twice_gel_point_pa, "Pa",
               N_("Yield stress at twice the gel point, Pa"), TRUE, TRUE),

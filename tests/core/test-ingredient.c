@@ -287,6 +287,7 @@ test_derived_every_figure (void)
     { OG_FIGURE_USUAL_LOW_PCT, "wt %", 1.0 },
     { OG_FIGURE_USUAL_HIGH_PCT, "wt %", 99.0 },
     { OG_FIGURE_HEAT_CAPACITY_KJ_KG_K, "kJ/(kg K)", 2.0 },
+    { OG_FIGURE_NATURAL_ORIGIN_INDEX, "1", 0.75 },
   };
   g_autoptr (OgIngredient) oil = read_good (oil_text, NULL);
 
