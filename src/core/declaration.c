@@ -9,9 +9,9 @@
 
 #include "core/declaration-names.h"
 #include "core/finding-list.h"
+#include "core/rulings.h"
 
 #define ONE_PERCENT 1.0
-#define ALLERGEN_LEAVE_ON_PCT 0.001 /* Regulation (EC) 1223/2009, Annex III */
 /* Shares are whole millionths of the recipe and parts of mixtures: two that differ by less than
  * this are the same number written in binary. */
 #define SAME_PCT 1e-9
@@ -106,7 +106,7 @@ typedef struct
   OgDeclaration              *declaration;
   GPtrArray                  *drafts;   /* of Draft */
   GHashTable                 *by_key;   /* group and name -> Draft */
-  GPtrArray                  *allergens; /* of OgDeclarationEntry: EU, whatever their share */
+  GHashTable                 *allergens; /* OgRule -> OgDeclarationEntry: EU, whatever their share */
   GHashTable                 *said;     /* set of what a finding was already made of */
 } Declarer;
 
@@ -487,6 +487,34 @@ scent_name (const Declarer *self)
   return lips ? "Aroma" : "Parfum";
 }
 
+static gboolean
+names_allergens (const Declarer *self,
+                 const OgRule   *rule)
+{
+  return rule->kind == OG_RULE_DECLARE && g_strcmp0 (rule->jurisdiction, "EU") == 0
+         && (rule->products & og_product_get_choices (self->formula->product)) != 0;
+}
+
+/* Returns: (transfer full): the name of @ingredient; of a material that is an allergen itself, the
+ * one that the EU list of allergens gives it */
+static char *
+own_name (const Declarer     *self,
+          const OgIngredient *ingredient)
+{
+  const GArray *matches = og_catalog_get_rule_shares (self->catalog, ingredient);
+
+  for (guint i = 0; matches != NULL && i < matches->len; i++)
+    {
+      const OgRuleShare *match = &g_array_index (matches, OgRuleShare, i);
+      const OgRule *rule = og_rules_get_item (og_catalog_get_rules (self->catalog), match->rule);
+
+      if (self->declaration->market == OG_MARKET_EU && match->as_such && names_allergens (self, rule))
+        return g_strdup (rule->name);
+    }
+
+  return og_ingredient_label_name (ingredient, self->declaration->market);
+}
+
 static void
 add_material (Declarer           *self,
               const OgIngredient *ingredient,
@@ -499,7 +527,7 @@ add_material (Declarer           *self,
   if (gathered)
     name = og_inci_for_market (scent_name (self), self->declaration->market);
   else if (ingredient != NULL)
-    name = og_ingredient_label_name (ingredient, self->declaration->market);
+    name = own_name (self, ingredient);
 
   if (name == NULL)
     add_missing (self, ingredient, id, share);
@@ -511,14 +539,6 @@ add_material (Declarer           *self,
 
 /* --- allergens within materials --- */
 
-static gboolean
-is_allergen (const Declarer *self,
-             const char     *name,
-             const char     *cas)
-{
-  return TRUE;
-}
-
 /* A flavour, fragrance or essential oil that is no single substance. */
 static gboolean
 may_bring_allergens (const OgIngredient *ingredient)
@@ -527,66 +547,60 @@ may_bring_allergens (const OgIngredient *ingredient)
          && !og_figure_is_known (&ingredient->figures[OG_FIGURE_MOLAR_MASS_G_MOL]);
 }
 
-static OgDeclarationEntry *
-find_allergen (Declarer   *self,
-               const char *name)
-{
-  OgDeclarationEntry *entry;
-
-  for (guint i = 0; i < self->allergens->len; i++)
-    {
-      entry = g_ptr_array_index (self->allergens, i);
-      if (g_ascii_strcasecmp (entry->name, name) == 0)
-        return entry;
-    }
-  entry = entry_new (name, OG_DECLARATION_ALLERGEN);
-  g_ptr_array_add (self->allergens, entry);
-
-  return entry;
-}
-
 static void
-add_constituent (Declarer            *self,
-                 const OgIngredient  *ingredient,
-                 const OgConstituent *constituent,
-                 const Share         *share)
+note_composition (Declarer           *self,
+                  const OgIngredient *ingredient,
+                  guint               line_id,
+                  gboolean            typical)
 {
-  const OgFigure *pct = &constituent->pct;
-  double low = isfinite (pct->low) ? pct->low : pct->value;
-  double high = isfinite (pct->high) ? pct->high : pct->value;
-  Share part = {
-    .pct = share->pct * pct->value / 100,
-    .low_pct = share->low_pct * low / 100,
-    .high_pct = share->high_pct * high / 100,
-    .line_id = share->line_id,
-  };
-
-  if (is_allergen (self, constituent->name, constituent->cas))
-    entry_add (find_allergen (self, constituent->name), ingredient->id, &part);
+  if (!ingredient->constituents_known && may_bring_allergens (ingredient)
+      && say_once (self, "allergens", ingredient->id))
+    og_finding_list_add (
+      self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-allergens-unknown", line_id,
+      ALLERGEN_RULE,
+      g_strdup_printf (_("Which allergens %s holds is not known. Each that is above 0.001 %% of the "
+                         "product has to be named: ask the supplier for the allergen declaration."),
+                       ingredient->name));
+  if (typical && say_once (self, "typical", ingredient->id))
+    og_finding_list_add (
+      self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergens-typical", line_id,
+      ALLERGEN_RULE,
+      g_strdup_printf (_("The allergens of %s are taken from a typical composition. Reckon with the "
+                         "allergen declaration of the lot before you print a label."),
+                       ingredient->name));
 }
 
+/* Adds what @ingredient brings to the amount of each allergen. */
 static void
 add_allergens (Declarer           *self,
                const OgIngredient *ingredient,
                const Share        *share)
 {
-  for (guint i = 0; i < ingredient->constituents->len; i++)
-    add_constituent (self, ingredient,
-                     &g_array_index (ingredient->constituents, OgConstituent, i), share);
+  const GArray *matches = og_catalog_get_rule_shares (self->catalog, ingredient);
+  gboolean typical = FALSE;
 
-  /* Gathered under one name, a neat allergen would go unnamed. */
-  if (self->options->gather_scents && is_scent (ingredient) && !may_bring_allergens (ingredient)
-      && ingredient->inci != NULL && is_allergen (self, ingredient->inci, ingredient->cas))
-    entry_add (find_allergen (self, ingredient->inci), ingredient->id, share);
+  for (guint i = 0; matches != NULL && i < matches->len; i++)
+    {
+      const OgRuleShare *match = &g_array_index (matches, OgRuleShare, i);
+      const OgRule *rule = og_rules_get_item (og_catalog_get_rules (self->catalog), match->rule);
+      OgDeclarationEntry *entry;
+      Share part = *share;
 
-  if (!ingredient->constituents_known && may_bring_allergens (ingredient)
-      && say_once (self, "allergens", ingredient->id))
-    og_finding_list_add (
-      self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-allergens-unknown",
-      share->line_id, ALLERGEN_RULE,
-      g_strdup_printf (_("Which allergens %s holds is not known. Each that is above 0.001 %% of the "
-                         "product has to be named: ask the supplier for the allergen declaration."),
-                       ingredient->name));
+      if (!names_allergens (self, rule))
+        continue;
+      entry = g_hash_table_lookup (self->allergens, rule);
+      if (entry == NULL)
+        {
+          entry = entry_new (rule->name, OG_DECLARATION_ALLERGEN);
+          g_hash_table_insert (self->allergens, (gpointer) rule, entry);
+        }
+      part.pct *= match->typical;
+      part.low_pct = part.pct;
+      part.high_pct *= match->high;
+      entry_add (entry, ingredient->id, &part);
+      typical = typical || !match->declared;
+    }
+  note_composition (self, ingredient, share->line_id, typical);
 }
 
 static gboolean
@@ -604,32 +618,40 @@ is_among_drafts (const Declarer *self,
   return FALSE;
 }
 
-/* Moves the allergens that have to be named into the declaration. */
+/* Moves what has to be named of one allergen into the declaration. */
+static void
+finish_allergen (Declarer           *self,
+                 const OgRule       *rule,
+                 OgDeclarationEntry *entry)
+{
+  double bound = rule->max_pct + SAME_PCT;
+
+  if (entry->pct > bound && !is_among_drafts (self, entry->name))
+    {
+      g_ptr_array_add (self->declaration->entries, entry);
+      return;
+    }
+  if (entry->pct <= bound && entry->high_pct > bound)
+    og_finding_list_add (
+      self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergen-near", 0, rule->reference,
+      g_strdup_printf (_("%s is not listed at its usual content, but a lot rich in it would bring it "
+                         "above %g %%. Reckon with the allergen declaration of the lot."),
+                       entry->name, rule->max_pct));
+  entry_free (entry);
+}
+
 static void
 finish_allergens (Declarer *self)
 {
-  while (self->allergens->len > 0)
-    {
-      OgDeclarationEntry *entry = g_ptr_array_steal_index (self->allergens, 0);
+  const OgRules *rules = og_catalog_get_rules (self->catalog);
 
-      if (is_among_drafts (self, entry->name))
-        {
-          entry_free (entry);
-          continue;
-        }
-      if (entry->pct > ALLERGEN_LEAVE_ON_PCT + SAME_PCT)
-        {
-          g_ptr_array_add (self->declaration->entries, entry);
-          continue;
-        }
-      if (entry->high_pct > ALLERGEN_LEAVE_ON_PCT + SAME_PCT)
-        og_finding_list_add (
-          self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergen-near", 0,
-          ALLERGEN_RULE,
-          g_strdup_printf (_("%s is not listed at its usual content, but a lot rich in it would bring it "
-                             "above 0.001 %%. Reckon with the allergen declaration of the lot."),
-                           entry->name));
-      entry_free (entry);
+  for (guint i = 0; rules != NULL && i < og_rules_get_n_items (rules); i++)
+    {
+      const OgRule *rule = og_rules_get_item (rules, i);
+      OgDeclarationEntry *entry = g_hash_table_lookup (self->allergens, rule);
+
+      if (entry != NULL)
+        finish_allergen (self, rule, entry);
     }
 }
 
@@ -906,7 +928,7 @@ og_declare (const OgFormula            *formula,
 {
   static const OgDeclarationOptions nothing = { 0 };
   g_autoptr (GPtrArray) drafts = g_ptr_array_new_with_free_func (draft_free);
-  g_autoptr (GPtrArray) allergens = g_ptr_array_new_with_free_func (entry_free);
+  g_autoptr (GHashTable) allergens = g_hash_table_new (NULL, NULL);
   g_autoptr (GHashTable) by_key = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   g_autoptr (GHashTable) said = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   Declarer self = {
