@@ -49,6 +49,7 @@ og_exit_from_error (const GError *error)
       || error->domain == OG_RECIPE_ERROR
       || error->domain == OG_SOLVE_ERROR
       || error->domain == OG_BENCH_ERROR
+      || error->domain == OG_BATCH_ERROR
       || g_error_matches (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE))
     return OG_EXIT_USAGE;
 
@@ -173,6 +174,27 @@ og_call_parse_numbers (const char  *option,
     }
 
   return g_steal_pointer (&numbers);
+}
+
+gboolean
+og_call_parse_number (const char  *option,
+                      const char  *text,
+                      double       low,
+                      double       high,
+                      double      *number,
+                      GError     **error)
+{
+  char *texts[] = { (char *) text, NULL };
+  g_autoptr (GArray) numbers = NULL;
+
+  if (text == NULL)
+    return TRUE;
+  numbers = og_call_parse_numbers (option, texts, low, high, error);
+  if (numbers == NULL)
+    return FALSE;
+  *number = g_array_index (numbers, double, 0);
+
+  return TRUE;
 }
 
 OgCatalog *

@@ -100,6 +100,18 @@ GArray    *og_call_parse_numbers (const char          *option,
                                   double               low,
                                   double               high,
                                   GError             **error);
+/**
+ * og_call_parse_number:
+ * @text: (nullable): the one value given for @option; %NULL leaves @number alone
+ *
+ * Returns: %FALSE with %OG_CLI_ERROR_USAGE unless it is a number within @low ... @high
+ */
+gboolean   og_call_parse_number (const char           *option,
+                                 const char           *text,
+                                 double                low,
+                                 double                high,
+                                 double               *number,
+                                 GError              **error);
 
 /** Returns: (transfer full): the library */
 OgCatalog *og_call_load_catalog (GError              **error);

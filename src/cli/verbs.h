@@ -20,6 +20,12 @@ OgExit og_verb_substitute  (OgCall  *call,
 /** Amounts that reach a target. */
 OgExit og_verb_solve       (OgCall  *call,
                             GError **error);
+/** The work at the stove, step by step. */
+OgExit og_verb_stove       (OgCall  *call,
+                            GError **error);
+/** Weights, containers and cost of a batch. */
+OgExit og_verb_batch       (OgCall  *call,
+                            GError **error);
 /** Recipe card into a file. */
 OgExit og_verb_card        (OgCall  *call,
                             GError **error);

@@ -41,7 +41,7 @@ finding_free (OgFinding *finding)
 }
 
 static void
-line_free (OgBatchLine *line)
+line_free (OgBatchWeighing *line)
 {
   g_free (line->ingredient_id);
   g_free (line->name);
@@ -51,12 +51,12 @@ line_free (OgBatchLine *line)
 
 /* Most severe first; takes @text. */
 static void
-add_finding (OgBatch    *batch,
-             OgSeverity  severity,
-             const char *code,
-             guint       line_id,
-             const char *source,
-             char       *text)
+add_finding (OgBatchPlan *batch,
+             OgSeverity   severity,
+             const char  *code,
+             guint        line_id,
+             const char  *source,
+             char        *text)
 {
   OgFinding *finding = g_new0 (OgFinding, 1);
   guint at = 0;
@@ -123,7 +123,7 @@ check_recipe (const OgFormula  *formula,
 /* --- sizes --------------------------------------------------------------- */
 
 static void
-measure_content (OgBatch              *batch,
+measure_content (OgBatchPlan          *batch,
                  const OgPackage      *package,
                  const OgBatchOptions *options)
 {
@@ -144,9 +144,9 @@ measure_content (OgBatch              *batch,
 }
 
 static gboolean
-measure_size (OgBatch              *batch,
-              const OgBatchOptions *options,
-              GError              **error)
+measure_size (OgBatchPlan           *batch,
+              const OgBatchOptions  *options,
+              GError               **error)
 {
   switch (options->aim)
     {
@@ -175,7 +175,7 @@ measure_size (OgBatch              *batch,
 }
 
 static void
-measure_yield (OgBatch              *batch,
+measure_yield (OgBatchPlan          *batch,
                const OgBatchOptions *options)
 {
   double full;
@@ -192,7 +192,7 @@ measure_yield (OgBatch              *batch,
 }
 
 static void
-measure_fit (OgBatch         *batch,
+measure_fit (OgBatchPlan     *batch,
              const OgResult  *result,
              const OgPackage *package)
 {
@@ -212,7 +212,7 @@ measure_fit (OgBatch         *batch,
 }
 
 static void
-judge_fit (OgBatch         *batch,
+judge_fit (OgBatchPlan     *batch,
            const OgPackage *package)
 {
   for (guint i = 0; i < G_N_ELEMENTS (batch->fit); i++)
@@ -274,7 +274,7 @@ is_sensitive (const OgIngredient *ingredient)
 
 typedef struct
 {
-  OgBatch        *batch;
+  OgBatchPlan        *batch;
   const OgResult *result;
 } Lines;
 
@@ -285,11 +285,11 @@ add_line (OgFormulaPhase *phase,
 {
   Lines *lines = user_data;
   const OgIngredient *ingredient = og_catalog_get (lines->result->catalog, line->ingredient_id);
-  OgBatchLine *added;
+  OgBatchWeighing *added;
 
   if (line->amount == 0)
     return;
-  added = g_new0 (OgBatchLine, 1);
+  added = g_new0 (OgBatchWeighing, 1);
   added->line_id = line->id;
   added->phase_id = phase->id;
   added->ingredient_id = g_strdup (line->ingredient_id);
@@ -302,21 +302,21 @@ add_line (OgFormulaPhase *phase,
 }
 
 static void
-weigh (OgBatch         *batch,
+weigh (OgBatchPlan     *batch,
        const GPtrArray *balances)
 {
-  g_autofree OgWeighing *weighings = g_new (OgWeighing, batch->lines->len);
+  g_autofree OgPlannedWeighing *weighings = g_new (OgPlannedWeighing, batch->lines->len);
 
   for (guint i = 0; i < batch->lines->len; i++)
-    weighings[i] = ((OgBatchLine *) g_ptr_array_index (batch->lines, i))->weighing;
+    weighings[i] = ((OgBatchWeighing *) g_ptr_array_index (batch->lines, i))->weighing;
   batch->rounded_g = og_weighings_plan (weighings, batch->lines->len, balances);
   for (guint i = 0; i < batch->lines->len; i++)
-    ((OgBatchLine *) g_ptr_array_index (batch->lines, i))->weighing = weighings[i];
+    ((OgBatchWeighing *) g_ptr_array_index (batch->lines, i))->weighing = weighings[i];
 }
 
 static gboolean
-can_carry (const OgCatalog   *catalog,
-           const OgBatchLine *line)
+can_carry (const OgCatalog       *catalog,
+           const OgBatchWeighing *line)
 {
   const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
 
@@ -328,16 +328,16 @@ can_carry (const OgCatalog   *catalog,
 }
 
 /* Returns: (nullable): the liquid that there is most of */
-static const OgBatchLine *
-find_carrier (const OgBatch     *batch,
-              const OgCatalog   *catalog,
-              const OgBatchLine *but)
+static const OgBatchWeighing *
+find_carrier (const OgBatchPlan     *batch,
+              const OgCatalog       *catalog,
+              const OgBatchWeighing *but)
 {
-  const OgBatchLine *best = NULL;
+  const OgBatchWeighing *best = NULL;
 
   for (guint i = 0; i < batch->lines->len; i++)
     {
-      const OgBatchLine *line = g_ptr_array_index (batch->lines, i);
+      const OgBatchWeighing *line = g_ptr_array_index (batch->lines, i);
 
       if (line == but || line->weighing.too_small || !can_carry (catalog, line))
         continue;
@@ -348,13 +348,13 @@ find_carrier (const OgBatch     *batch,
 }
 
 static void
-find_remedies (OgBatch         *batch,
-               OgBatchLine     *line,
+find_remedies (OgBatchPlan     *batch,
+               OgBatchWeighing *line,
                const OgCatalog *catalog,
                const GPtrArray *balances)
 {
-  const OgWeighing *weighing = &line->weighing;
-  const OgBatchLine *carrier = find_carrier (batch, catalog, line);
+  const OgPlannedWeighing *weighing = &line->weighing;
+  const OgBatchWeighing *carrier = find_carrier (batch, catalog, line);
   double factor = og_batch_factor_needed (weighing->exact_g, weighing->wanted_pct, balances);
 
   if (carrier != NULL)
@@ -367,10 +367,10 @@ find_remedies (OgBatch         *batch,
 }
 
 static void
-judge_line (OgBatch           *batch,
-            const OgBatchLine *line)
+judge_line (OgBatchPlan           *batch,
+            const OgBatchWeighing *line)
 {
-  const OgWeighing *weighing = &line->weighing;
+  const OgPlannedWeighing *weighing = &line->weighing;
 
   if (weighing->balance != NULL && weighing->digits == 0)
     add_finding (batch, OG_SEVERITY_BLOCKING, "batch-not-weighable", line->line_id, NULL,
@@ -392,14 +392,14 @@ judge_line (OgBatch           *batch,
 }
 
 static void
-plan_weighings (OgBatch         *batch,
+plan_weighings (OgBatchPlan     *batch,
                 const OgResult  *result,
                 const GPtrArray *balances)
 {
   weigh (batch, balances);
   for (guint i = 0; i < batch->lines->len; i++)
     {
-      OgBatchLine *line = g_ptr_array_index (batch->lines, i);
+      OgBatchWeighing *line = g_ptr_array_index (batch->lines, i);
 
       if (line->weighing.too_small)
         find_remedies (batch, line, result->catalog, balances);
@@ -411,7 +411,7 @@ plan_weighings (OgBatch         *batch,
 
 typedef struct
 {
-  const OgBatch *batch;
+  const OgBatchPlan *batch;
   guint          n;
 } Rounding;
 
@@ -421,7 +421,7 @@ round_line (OgFormulaPhase *phase,
             gpointer        user_data)
 {
   Rounding *rounding = user_data;
-  const OgBatchLine *weighed;
+  const OgBatchWeighing *weighed;
 
   if (line->amount == 0)
     return;
@@ -431,7 +431,7 @@ round_line (OgFormulaPhase *phase,
 
 /* Evaluated again with what the balances show. */
 static void
-weigh_again (OgBatch         *batch,
+weigh_again (OgBatchPlan     *batch,
              const OgFormula *formula,
              const OgResult  *result)
 {
@@ -455,17 +455,17 @@ weigh_again (OgBatch         *batch,
 /* --- as a whole ---------------------------------------------------------- */
 
 static double *
-weighed_g (const OgBatch *batch)
+weighed_g (const OgBatchPlan *batch)
 {
   double *line_g = g_new (double, batch->lines->len);
 
   for (guint i = 0; i < batch->lines->len; i++)
-    line_g[i] = ((OgBatchLine *) g_ptr_array_index (batch->lines, i))->weighing.rounded_g;
+    line_g[i] = ((OgBatchWeighing *) g_ptr_array_index (batch->lines, i))->weighing.rounded_g;
   return line_g;
 }
 
 static void
-judge_size (OgBatch              *batch,
+judge_size (OgBatchPlan          *batch,
             const OgPackage      *package,
             const OgBatchOptions *options)
 {
@@ -488,7 +488,7 @@ judge_size (OgBatch              *batch,
 }
 
 static void
-judge_cost (OgBatch *batch)
+judge_cost (OgBatchPlan *batch)
 {
   if (batch->cost->n_unknown == 0)
     return;
@@ -498,13 +498,13 @@ judge_cost (OgBatch *batch)
                                           batch->cost->n_unknown), batch->cost->n_unknown));
 }
 
-OgBatch *
-og_batch_new (const OgFormula       *formula,
-              const OgResult        *result,
-              const OgBatchOptions  *options,
-              GError               **error)
+OgBatchPlan *
+og_batch_plan_new (const OgFormula       *formula,
+                   const OgResult        *result,
+                   const OgBatchOptions  *options,
+                   GError               **error)
 {
-  g_autoptr (OgBatch) batch = NULL;
+  g_autoptr (OgBatchPlan) batch = NULL;
   g_autoptr (GPtrArray) none = g_ptr_array_new ();
   g_autofree double *line_g = NULL;
   Lines lines;
@@ -514,7 +514,7 @@ og_batch_new (const OgFormula       *formula,
   if (!check_options (options, error) || !check_recipe (formula, error))
     return NULL;
 
-  batch = g_new0 (OgBatch, 1);
+  batch = g_new0 (OgBatchPlan, 1);
   batch->lines = g_ptr_array_new_with_free_func ((GDestroyNotify) line_free);
   batch->findings = g_ptr_array_new_with_free_func ((GDestroyNotify) finding_free);
   batch->fill_c = options->fill_c;
@@ -540,7 +540,7 @@ og_batch_new (const OgFormula       *formula,
 }
 
 void
-og_batch_free (OgBatch *batch)
+og_batch_plan_free (OgBatchPlan *batch)
 {
   g_ptr_array_unref (batch->lines);
   g_ptr_array_unref (batch->findings);

@@ -33,20 +33,20 @@ typedef struct
 void     og_batch_options_init (OgBatchOptions  *options,
                                 const OgFormula *formula);
 
-/** OgBatchLine: one weighing of the batch sheet. */
+/** OgBatchWeighing: one weighing of the batch sheet. */
 typedef struct
 {
   guint       line_id;
   guint       phase_id;
   char       *ingredient_id;
   char       *name;
-  OgWeighing  weighing;      /* balance borrowed from the options */
+  OgPlannedWeighing  weighing;      /* balance borrowed from the options */
   gboolean    has_premix;    /* too small: ... */
   OgPremix    premix;
   char       *carrier_name;  /* nullable: of the premix */
   double      batch_needed_g; /* too small: a batch of this size would do; else NAN */
   double      readability_needed_g; /* too small: a balance of this readability would do; else NAN */
-} OgBatchLine;
+} OgBatchWeighing;
 
 /** OgBatchFit: one temperature of the closed container. NAN where the package does not say. */
 typedef struct
@@ -57,7 +57,7 @@ typedef struct
   double   free_pct;     /* of the capacity */
 } OgBatchFit;
 
-/** OgBatch: a batch from scales to shelf. NAN where unknown. */
+/** OgBatchPlan: a batch from scales to shelf, as it is to be made. NAN where unknown. */
 typedef struct
 {
   double      batch_g;       /* to be made */
@@ -74,24 +74,24 @@ typedef struct
   double      fill_ml;       /* the same at the temperature of filling: what to fill by volume */
   OgNetLimits limits;        /* in the unit of the package */
   OgBatchFit  fit[2];        /* at 25 and 40 C */
-  GPtrArray  *lines;         /* of OgBatchLine */
+  GPtrArray  *lines;         /* of OgBatchWeighing */
   OgEstimate  pour_exact;    /* mPa.s at 25 C and 10 1/s of the recipe */
   OgEstimate  pour_rounded;  /* as weighed */
   OgCost     *cost;
   GPtrArray  *findings;      /* of OgFinding, most severe first */
-} OgBatch;
+} OgBatchPlan;
 
 /**
- * og_batch_new:
+ * og_batch_plan_new:
  * @result: og_evaluate() of @formula
  *
  * Returns: (transfer full): %NULL with an #OgBatchError
  */
-OgBatch *og_batch_new         (const OgFormula       *formula,
-                               const OgResult        *result,
-                               const OgBatchOptions  *options,
-                               GError               **error);
-void     og_batch_free        (OgBatch               *batch);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBatch, og_batch_free)
+OgBatchPlan *og_batch_plan_new  (const OgFormula       *formula,
+                                 const OgResult        *result,
+                                 const OgBatchOptions  *options,
+                                 GError               **error);
+void         og_batch_plan_free (OgBatchPlan           *batch);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBatchPlan, og_batch_plan_free)
 
 G_END_DECLS

@@ -276,12 +276,12 @@ range_minutes (const OgStovePot *pot,
   return og_cooling_minutes (k_1_min, pot->c, to_c, pot->plan->room_c);
 }
 
-/* Returns: (nullable): the liquid oil of which the recipe has most */
+/* Returns: (nullable): the liquid oil of which the recipe has most, @most of it */
 static const OgIngredient *
-main_liquid (const OgStovePot *pot)
+main_liquid (const OgStovePot *pot,
+             OgPpm            *most)
 {
   const OgIngredient *best = NULL;
-  OgPpm most = 0;
 
   for (guint i = 0; i < pot->formula->phases->len; i++)
     {
@@ -293,11 +293,11 @@ main_liquid (const OgStovePot *pot)
           const OgIngredient *ingredient
               = og_catalog_get (pot->result->catalog, line->ingredient_id);
 
-          if (ingredient == NULL || line->amount <= most
+          if (ingredient == NULL || line->amount <= *most
               || (ingredient->kind != OG_KIND_OIL && ingredient->kind != OG_KIND_ESTER
                   && ingredient->kind != OG_KIND_HYDROCARBON))
             continue;
-          most = line->amount;
+          *most = line->amount;
           best = ingredient;
         }
     }
@@ -309,15 +309,19 @@ find_quench (const OgStovePot *pot,
              OgStoveStep      *step,
              double            to_c)
 {
-  const OgIngredient *liquid = main_liquid (pot);
+  OgPpm most = 0;
+  const OgIngredient *liquid = main_liquid (pot, &most);
   OgHeatCapacity capacity;
+  double g;
 
   if (liquid == NULL)
     return;
   og_heat_capacity_init (&capacity, liquid, pot->result->catalog);
-  step->quench_g = og_heat_quench_g (&pot->both, pot->c, &capacity, pot->plan->room_c, to_c);
-  if (!isnan (step->quench_g))
-    step->quench_name = g_strdup (liquid->name);
+  g = og_heat_quench_g (&pot->both, pot->c, &capacity, pot->plan->room_c, to_c);
+  if (!(g <= og_ppm_to_g (most, pot->plan->batch_g)))
+    return;
+  step->quench_g = g;
+  step->quench_name = g_strdup (liquid->name);
 }
 
 void

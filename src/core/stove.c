@@ -935,7 +935,7 @@ check_reading (Stove *stove)
 /* --- as a whole ---------------------------------------------------------- */
 
 static OgStovePlan *
-plan_new (void)
+plan_new ( void)
 {
   OgStovePlan *plan = g_new0 (OgStovePlan, 1);
 

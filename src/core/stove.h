@@ -66,7 +66,8 @@ typedef struct
   double      chill_k;    /* ADD: how far below @limit_c that would be; NAN if it is not */
   double      warm_first_c; /* ADD: warmed to this, the pot stays OG_STOVE_SET_MARGIN_K above */
   OgEstimate  minutes;    /* COOL: with range; INFINITY: never; WARM: at OG_STOVE_WARM_K_MIN */
-  double      quench_g;   /* COOL: so much of @quench_name from the shelf would do it at once */
+  double      quench_g;   /* COOL: so much of @quench_name, kept back, would do it at once; NAN if
+                           the recipe has less */
   char       *quench_name; /* nullable: main liquid of the recipe */
   double      heat_kj;    /* WARM: into pot and vessel */
 } OgStoveStep;

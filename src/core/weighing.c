@@ -10,6 +10,7 @@
 #define USP_FACTOR 2000.0     /* 2 s / weight at most 0.10 % */
 #define USP_LEAST_S_DIGITS 0.41
 #define MOST_G 1e9
+#define SUM_STEPS_PER_G 1e9   /* far below the finest digit */
 
 OgBalance *
 og_balance_new (const char *name,
@@ -130,8 +131,8 @@ best_balance (const GPtrArray *balances,
 }
 
 static void
-choose (OgWeighing      *weighing,
-        const GPtrArray *balances)
+choose (OgPlannedWeighing *weighing,
+        const GPtrArray   *balances)
 {
   double off_g;
 
@@ -152,7 +153,7 @@ choose (OgWeighing      *weighing,
 
 typedef struct
 {
-  OgWeighing *weighing;
+  OgPlannedWeighing *weighing;
   double      remainder;
   guint       index;
 } Rest;
@@ -168,11 +169,23 @@ compare_rests (gconstpointer a,
   return x->index < y->index ? -1 : x->index > y->index;
 }
 
+/* Whole digits as grams, without the noise of a factor such as 0.1. */
+static double
+digits_g (gint64           digits,
+          const OgBalance *balance)
+{
+  double per_g = round (1.0 / balance->readability_g);
+
+  if (fabs (per_g * balance->readability_g - 1.0) < 1e-9)
+    return (double) digits / per_g;
+  return (double) digits * balance->readability_g;
+}
+
 /* Largest remainders over everything that goes to @balance. */
 static void
-round_on (OgWeighing      *weighings,
-          guint            n_weighings,
-          const OgBalance *balance)
+round_on (OgPlannedWeighing *weighings,
+          guint              n_weighings,
+          const OgBalance   *balance)
 {
   g_autoptr (GArray) rests = g_array_new (FALSE, FALSE, sizeof (Rest));
   double sum = 0.0;
@@ -195,18 +208,18 @@ round_on (OgWeighing      *weighings,
   g_array_sort (rests, compare_rests);
   for (guint i = 0; i < rests->len; i++)
     {
-      OgWeighing *weighing = g_array_index (rests, Rest, i).weighing;
+      OgPlannedWeighing *weighing = g_array_index (rests, Rest, i).weighing;
 
       if ((gint64) i < left)
         weighing->digits++;
-      weighing->rounded_g = (double) weighing->digits * balance->readability_g;
+      weighing->rounded_g = digits_g (weighing->digits, balance);
     }
 }
 
 double
-og_weighings_plan (OgWeighing      *weighings,
-                   guint            n_weighings,
-                   const GPtrArray *balances)
+og_weighings_plan (OgPlannedWeighing *weighings,
+                   guint              n_weighings,
+                   const GPtrArray   *balances)
 {
   double sum = 0.0;
 
@@ -219,12 +232,12 @@ og_weighings_plan (OgWeighing      *weighings,
     round_on (weighings, n_weighings, g_ptr_array_index (balances, i));
   for (guint i = 0; i < n_weighings; i++)
     sum += weighings[i].rounded_g;
-  return sum;
+  return round (sum * SUM_STEPS_PER_G) / SUM_STEPS_PER_G;
 }
 
 double
-og_weighing_portion_g (const OgWeighing *weighing,
-                       guint             index)
+og_planned_portion_g (const OgPlannedWeighing *weighing,
+                      guint                    index)
 {
   gint64 n, whole, more;
 
@@ -235,7 +248,7 @@ og_weighing_portion_g (const OgWeighing *weighing,
   n = (gint64) weighing->n_portions;
   whole = weighing->digits / n;
   more = weighing->digits % n;
-  return (double) (whole + ((gint64) index < more ? 1 : 0)) * weighing->balance->readability_g;
+  return digits_g (whole + ((gint64) index < more ? 1 : 0), weighing->balance);
 }
 
 /* --- remedies ------------------------------------------------------------ */
@@ -247,7 +260,7 @@ static double
 round_up (double           g,
           const OgBalance *balance)
 {
-  return ceil (g / balance->readability_g - 1e-9) * balance->readability_g;
+  return digits_g ((gint64) ceil (g / balance->readability_g - 1e-9), balance);
 }
 
 static gboolean
@@ -272,7 +285,7 @@ premix_with (guint            parts,
   premix->parts = parts;
   premix->material_g = round_up (premix->material_g, balance);
   premix->carrier_g = premix->material_g * parts;
-  premix->take_g = round (take_g / taking->readability_g) * taking->readability_g;
+  premix->take_g = digits_g (llround (take_g / taking->readability_g), taking);
   premix->carrier_in_it_g = premix->take_g * parts / (parts + 1);
   premix->error_pct = 100.0 * (off_take_g / take_g + off_g / premix->material_g);
   return TRUE;

@@ -43,7 +43,7 @@ double     og_balance_least_g        (const OgBalance  *balance);
 #define OG_WEIGHING_ROUTINE_PCT 2.5
 #define OG_WEIGHING_SENSITIVE_PCT 0.5
 
-/** OgWeighing: one line of the batch on its balance. */
+/** OgPlannedWeighing: one line of the batch on its balance. */
 typedef struct
 {
   double           exact_g;    /* 0 or more */
@@ -54,7 +54,7 @@ typedef struct
   double           rounded_g;  /* (out): digits times the readability */
   double           error_pct;  /* (out): worst, all portions together; NAN without balance */
   gboolean         too_small;  /* (out): the error is larger than wanted */
-} OgWeighing;
+} OgPlannedWeighing;
 
 /**
  * og_weighings_plan:
@@ -68,12 +68,12 @@ typedef struct
  *
  * Returns: sum of all rounded amounts, g
  */
-double     og_weighings_plan         (OgWeighing       *weighings,
-                                      guint             n_weighings,
-                                      const GPtrArray  *balances);
+double     og_weighings_plan         (OgPlannedWeighing *weighings,
+                                      guint              n_weighings,
+                                      const GPtrArray   *balances);
 /** Grams of portion @index, 0 ... n_portions - 1: whole digits, as equal as they come. */
-double     og_weighing_portion_g     (const OgWeighing *weighing,
-                                      guint             index);
+double     og_planned_portion_g      (const OgPlannedWeighing *weighing,
+                                      guint                    index);
 
 /** OgPremix: a tiny amount made weighable in a carrier of the recipe. */
 typedef struct
