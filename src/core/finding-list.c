@@ -3,20 +3,10 @@
 
 #include "core/finding-list.h"
 
-static void
-finding_free (gpointer data)
-{
-  OgFinding *finding = data;
-
-  g_free (finding->text);
-  g_free (finding->source);
-  g_free (finding);
-}
-
 GPtrArray *
 og_finding_list_new (void)
 {
-  return g_ptr_array_new_with_free_func (finding_free);
+  return g_ptr_array_new_with_free_func ((GDestroyNotify) og_finding_free);
 }
 
 void
@@ -27,14 +17,11 @@ og_finding_list_add (GPtrArray  *list,
                      const char *source,
                      char       *text)
 {
-  OgFinding *finding = g_new0 (OgFinding, 1);
+  OgFinding *finding = og_finding_new (severity, code, text, source);
 
-  finding->severity = severity;
-  finding->code = code;
-  finding->text = text;
-  finding->source = g_strdup (source);
   finding->line_id = line_id;
   g_ptr_array_add (list, finding);
+  g_free (text);
 }
 
 static int

@@ -160,9 +160,8 @@ finish_image (cairo_surface_t  *surface,
   return FALSE;
 }
 
-/* Paper look in the reading direction of the user's language. */
-static void
-export_style (OgDrawStyle *style)
+void
+og_export_style (OgDrawStyle *style)
 {
   PangoContext *context;
   g_autoptr (PangoLayout) layout = NULL;
@@ -344,7 +343,7 @@ og_export_card (const OgFormula  *formula,
     }
 
   card = og_card_new (formula, result);
-  export_style (&card->style);
+  og_export_style (&card->style);
   switch (format)
     {
     case OG_EXPORT_MARKDOWN:
@@ -365,10 +364,14 @@ og_export_card (const OgFormula  *formula,
 }
 
 gboolean
-og_export_chart (const OgChart   *chart,
-                 const char      *path,
-                 OgExportFormat   format,
-                 GError         **error)
+og_export_painting (OgPaintFunc      paint,
+                    gconstpointer    data,
+                    double           width,
+                    double           height,
+                    double           font_size,
+                    const char      *path,
+                    OgExportFormat   format,
+                    GError         **error)
 {
   g_autoptr (GByteArray) bytes = g_byte_array_new ();
   cairo_surface_t *surface;
@@ -376,29 +379,51 @@ og_export_chart (const OgChart   *chart,
   cairo_t *cr;
   gboolean done;
 
-  g_return_val_if_fail (chart != NULL && path != NULL, FALSE);
+  g_return_val_if_fail (paint != NULL && path != NULL && width > 0 && height > 0, FALSE);
 
   if (format == OG_EXPORT_PNG)
-    surface = image_surface (CHART_WIDTH, CHART_HEIGHT, PIXELS_PER_POINT);
+    surface = image_surface (width, height, PIXELS_PER_POINT);
   else if (format == OG_EXPORT_SVG)
-    surface = cairo_svg_surface_create_for_stream (og_collect_bytes, bytes, CHART_WIDTH, CHART_HEIGHT);
+    surface = cairo_svg_surface_create_for_stream (og_collect_bytes, bytes, width, height);
   else if (format == OG_EXPORT_PDF)
-    surface = pdf_surface (bytes, CHART_WIDTH, CHART_HEIGHT, NULL);
+    surface = pdf_surface (bytes, width, height, NULL);
   else
     {
       g_set_error (error, G_IO_ERROR, G_IO_ERROR_NOT_SUPPORTED,
-                   _("A chart can be written as PNG, SVG or PDF only."));
+                   _("A picture can be written as PNG, SVG or PDF only."));
       return FALSE;
     }
 
-  export_style (&style);
-  style.font_size = CHART_FONT_SIZE;
+  og_export_style (&style);
+  style.font_size = font_size;
   cr = cairo_create (surface);
   if (format == OG_EXPORT_PNG)
     cairo_scale (cr, PIXELS_PER_POINT, PIXELS_PER_POINT);
-  og_chart_draw (cr, CHART_WIDTH, CHART_HEIGHT, chart, &style);
+  paint (cr, width, height, data, &style);
   done = format == OG_EXPORT_PNG ? finish_image (surface, cr, bytes, error)
                                  : finish_surface (surface, cr, error);
 
   return done && write_whole (path, bytes->data, bytes->len, error);
+}
+
+static void
+paint_chart (cairo_t           *cr,
+             double             width,
+             double             height,
+             gconstpointer      data,
+             const OgDrawStyle *style)
+{
+  og_chart_draw (cr, width, height, data, style);
+}
+
+gboolean
+og_export_chart (const OgChart   *chart,
+                 const char      *path,
+                 OgExportFormat   format,
+                 GError         **error)
+{
+  g_return_val_if_fail (chart != NULL && path != NULL, FALSE);
+
+  return og_export_painting (paint_chart, chart, CHART_WIDTH, CHART_HEIGHT, CHART_FONT_SIZE, path,
+                             format, error);
 }

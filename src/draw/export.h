@@ -39,6 +39,25 @@ gboolean og_export_chart            (const OgChart   *chart,
                                      OgExportFormat   format,
                                      GError         **error);
 
+/** Paints @data into @width x @height of @cr. */
+typedef void (*OgPaintFunc) (cairo_t           *cr,
+                             double             width,
+                             double             height,
+                             gconstpointer      data,
+                             const OgDrawStyle *style);
+
+/** Writes what @paint paints, in the paper look at @font_size, as PNG (2 pixels a point), SVG or PDF. */
+gboolean og_export_painting         (OgPaintFunc      paint,
+                                     gconstpointer    data,
+                                     double           width,
+                                     double           height,
+                                     double           font_size,
+                                     const char      *path,
+                                     OgExportFormat   format,
+                                     GError         **error);
+/** The paper look in the reading direction of the user's language, as exports use it. */
+void     og_export_style            (OgDrawStyle     *style);
+
 /** Returns: (transfer full): the `evaluate` object of the command line: totals, profile, viscosity, findings */
 JsonNode *og_result_to_json         (const OgResult  *result);
 
