@@ -87,7 +87,12 @@ og_formula_new (void)
   og_body_bounds_init (&formula->body_bounds);
   og_package_init (&formula->package);
   formula->warnings = g_strdup ("");
+  formula->shades = g_new0 (char *, 1);
+  formula->nano = g_new0 (char *, 1);
   formula->costs = g_ptr_array_new_with_free_func ((GDestroyNotify) og_cost_line_free);
+  g_date_clear (&formula->stability_start, 1);
+  formula->stability_results
+      = g_ptr_array_new_with_free_func ((GDestroyNotify) og_stability_result_free);
   formula->phases = g_ptr_array_new_with_free_func ((GDestroyNotify) phase_free);
   formula->materials = g_ptr_array_new_with_free_func ((GDestroyNotify) og_ingredient_unref);
   formula->measurements = g_ptr_array_new_with_free_func ((GDestroyNotify) og_measurement_free);
@@ -107,9 +112,17 @@ og_formula_copy (const OgFormula *formula)
   copy->purpose = g_strdup (formula->purpose);
   copy->notes = g_strdup (formula->notes);
   copy->warnings = g_strdup (formula->warnings);
+  copy->shades = g_strdupv (formula->shades);
+  copy->nano = g_strdupv (formula->nano);
   copy->costs = g_ptr_array_new_full (formula->costs->len, (GDestroyNotify) og_cost_line_free);
   for (guint i = 0; i < formula->costs->len; i++)
     g_ptr_array_add (copy->costs, og_cost_line_copy (g_ptr_array_index (formula->costs, i)));
+  copy->stability_results
+      = g_ptr_array_new_full (formula->stability_results->len,
+                              (GDestroyNotify) og_stability_result_free);
+  for (guint i = 0; i < formula->stability_results->len; i++)
+    g_ptr_array_add (copy->stability_results,
+                     og_stability_result_copy (g_ptr_array_index (formula->stability_results, i)));
   copy->phases = g_ptr_array_new_full (formula->phases->len, (GDestroyNotify) phase_free);
   for (guint i = 0; i < formula->phases->len; i++)
     g_ptr_array_add (copy->phases, phase_copy (g_ptr_array_index (formula->phases, i)));
@@ -136,7 +149,10 @@ og_formula_free (OgFormula *formula)
   g_free (formula->purpose);
   g_free (formula->notes);
   g_free (formula->warnings);
+  g_strfreev (formula->shades);
+  g_strfreev (formula->nano);
   g_ptr_array_unref (formula->costs);
+  g_ptr_array_unref (formula->stability_results);
   g_ptr_array_unref (formula->phases);
   g_ptr_array_unref (formula->materials);
   g_ptr_array_unref (formula->measurements);
@@ -239,6 +255,13 @@ measurement_equal (gconstpointer a,
   return same_object (x, y);
 }
 
+static gboolean
+same_date (const GDate *a,
+           const GDate *b)
+{
+  return g_date_valid (a) ? g_date_valid (b) && g_date_compare (a, b) == 0 : !g_date_valid (b);
+}
+
 gboolean
 og_formula_equal (const OgFormula *a,
                   const OgFormula *b)
@@ -255,6 +278,13 @@ og_formula_equal (const OgFormula *a,
              && a->open_months == b->open_months
              && g_str_equal (a->warnings, b->warnings)
              && same_elements (a->costs, b->costs, og_cost_line_equal)
+             && g_strv_equal ((const char *const *) a->shades, (const char *const *) b->shades)
+             && g_strv_equal ((const char *const *) a->nano, (const char *const *) b->nano)
+             && !a->gather_scents == !b->gather_scents
+             && same_date (&a->stability_start, &b->stability_start)
+             && a->stability_months == b->stability_months
+             && same_elements (a->stability_results, b->stability_results,
+                               og_stability_result_equal)
              && g_str_equal (a->title, b->title)
              && g_str_equal (a->purpose, b->purpose)
              && g_str_equal (a->notes, b->notes)

@@ -3,6 +3,7 @@
 
 #include "core/ingredient.h"
 #include "core/product.h"
+#include "core/stability.h"
 
 G_BEGIN_DECLS
 
@@ -73,7 +74,13 @@ typedef struct
   OgPackage   package;
   guint       open_months;       /* period after opening that the maker claims; 0: not said */
   char       *warnings;          /* own words for the label; may be "" */
+  char      **shades;            /* colours of the other shades of the range; NULL-terminated, as @nano */
+  char      **nano;              /* materials used as nanomaterials */
+  gboolean    gather_scents;     /* flavours and essential oils stand under one name on the label */
   GPtrArray  *costs;             /* of OgCostLine: packaging, labour */
+  GDate       stability_start;   /* of the stability tests; not valid: none are planned */
+  guint       stability_months;  /* how long they are to speak for; 0: not said */
+  GPtrArray  *stability_results; /* of OgStabilityResult, in the order they were noted */
   GPtrArray  *phases;            /* of OgFormulaPhase */
   GPtrArray  *materials;         /* of OgIngredient: own materials */
   GPtrArray  *measurements;      /* of OgMeasurement (core/bench.h): what was read at the bench */

@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <inttypes.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "core/bench.h"
@@ -35,8 +36,8 @@ typedef struct
 } Reader;
 
 static const char *const document_members[] = {
-  "batch_g", "body_bounds", "costs", "format", "materials", "measurements", "notes", "open_months", "package",
-  "phases", "product", "purpose", "target", "title", "version", "warnings", NULL
+  "batch_g", "body_bounds", "costs", "format", "label", "materials", "measurements", "notes", "open_months",
+  "package", "phases", "product", "purpose", "stability", "target", "title", "version", "warnings", NULL
 };
 static const char *const phase_members[] = {
   "id", "lines", "name", "note", "temperature_c", NULL
@@ -788,22 +789,38 @@ read_product (Reader      *reader,
   return TRUE;
 }
 
+/* Returns: FALSE with an error; @object is NULL without such a member */
+static gboolean
+read_object (const Reader  *reader,
+             JsonObject    *document,
+             const char    *member,
+             JsonObject   **object,
+             GError       **error)
+{
+  JsonNode *node = json_object_get_member (document, member);
+
+  *object = NULL;
+  if (node == NULL)
+    return TRUE;
+  if (!JSON_NODE_HOLDS_OBJECT (node))
+    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” must be an object."), member);
+  *object = json_node_get_object (node);
+  return TRUE;
+}
+
 static gboolean
 read_package (Reader      *reader,
               JsonObject  *document,
               GError     **error)
 {
   g_autoptr (GError) reason = NULL;
-  JsonNode *node = json_object_get_member (document, "package");
+  JsonObject *package;
 
-  if (node == NULL)
-    return TRUE;
-  if (!JSON_NODE_HOLDS_OBJECT (node))
-    return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
-                 _("“%s” must be an object."), "package");
-  if (!og_package_from_json (json_node_get_object (node), &reader->formula->package, &reason))
-    return fail (reader, json_node_get_object (node), OG_STORAGE_ERROR_VALUE, error, "%s",
-                 reason->message);
+  if (!read_object (reader, document, "package", &package, error))
+    return FALSE;
+  if (package != NULL && !og_package_from_json (package, &reader->formula->package, &reason))
+    return fail (reader, package, OG_STORAGE_ERROR_VALUE, error, "%s", reason->message);
   return TRUE;
 }
 
@@ -830,6 +847,105 @@ read_costs (Reader      *reader,
 }
 
 static gboolean
+read_ids (const Reader   *reader,
+          JsonObject     *object,
+          const char     *member,
+          char         ***ids,
+          GError        **error)
+{
+  JsonNode *node = json_object_get_member (object, member);
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+  JsonArray *array;
+
+  if (node == NULL)
+    return TRUE;
+  if (!JSON_NODE_HOLDS_ARRAY (node))
+    return fail (reader, object, OG_STORAGE_ERROR_VALUE, error, _("“%s” must be a list."), member);
+  array = json_node_get_array (node);
+  for (guint i = 0; i < json_array_get_length (array); i++)
+    {
+      if (!is_string (json_array_get_element (array, i)))
+        return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
+                     _("Entry %u of “%s” must be text."), i + 1, member);
+      g_strv_builder_add (builder, json_array_get_string_element (array, i));
+    }
+  g_strfreev (*ids);
+  *ids = g_strv_builder_end (builder);
+  return TRUE;
+}
+
+static gboolean
+read_label (Reader      *reader,
+            JsonObject  *document,
+            GError     **error)
+{
+  OgFormula *formula = reader->formula;
+  JsonObject *label;
+
+  if (!read_object (reader, document, "label", &label, error))
+    return FALSE;
+  return label == NULL
+         || (read_ids (reader, label, "shades", &formula->shades, error)
+             && read_ids (reader, label, "nano", &formula->nano, error)
+             && read_boolean (reader, label, "gather_scents", &formula->gather_scents, error));
+}
+
+static gboolean
+read_stability_start (Reader      *reader,
+                      JsonObject  *stability,
+                      GError     **error)
+{
+  g_autofree char *start = NULL;
+  int year, month, day;
+  char rest;
+
+  if (!read_string (reader, stability, "start", MAX_NAME_LENGTH, &start, error))
+    return FALSE;
+  if (start == NULL)
+    return TRUE;
+  if (sscanf (start, "%4d-%2d-%2d%c", &year, &month, &day, &rest) != 3 || year < 1 || day < 1
+      || day > 31 || month < 1 || month > 12
+      || !g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year))
+    return fail (reader, stability, OG_STORAGE_ERROR_VALUE, error,
+                 _("“%s” is no date: year-month-day is needed."), start);
+  g_date_set_dmy (&reader->formula->stability_start, (GDateDay) day, (GDateMonth) month,
+                  (GDateYear) year);
+  return TRUE;
+}
+
+static gboolean
+read_stability (Reader      *reader,
+                JsonObject  *document,
+                GError     **error)
+{
+  JsonObject *stability;
+  JsonArray *results;
+  gint64 months = 0;
+
+  if (!read_object (reader, document, "stability", &stability, error))
+    return FALSE;
+  if (stability == NULL)
+    return TRUE;
+  if (!read_stability_start (reader, stability, error)
+      || !read_integer (reader, stability, "months", FALSE, 0, MAX_OPEN_MONTHS, &months, error)
+      || !read_array (reader, stability, "results", FALSE, &results, error))
+    return FALSE;
+  reader->formula->stability_months = (guint) months;
+  for (guint i = 0; results != NULL && i < json_array_get_length (results); i++)
+    {
+      g_autoptr (GError) reason = NULL;
+      OgStabilityResult *result
+          = og_stability_result_from_json (json_array_get_element (results, i), &reason);
+
+      if (result == NULL)
+        return fail (reader, json_array_get_object_element (results, i), OG_STORAGE_ERROR_VALUE,
+                     error, "%s", reason->message);
+      g_ptr_array_add (reader->formula->stability_results, result);
+    }
+  return TRUE;
+}
+
+static gboolean
 read_handover (Reader      *reader,
                JsonObject  *document,
                GError     **error)
@@ -843,7 +959,9 @@ read_handover (Reader      *reader,
       || !read_string (reader, document, "warnings", G_MAXLONG, &reader->formula->warnings, error))
     return FALSE;
   reader->formula->open_months = (guint) open_months;
-  return read_costs (reader, document, error);
+  return read_costs (reader, document, error)
+         && read_label (reader, document, error)
+         && read_stability (reader, document, error);
 }
 
 static gboolean
@@ -1248,6 +1366,76 @@ set_costs (JsonObject      *document,
 }
 
 static void
+set_ids (JsonObject         *object,
+         const char         *member,
+         const char *const  *ids)
+{
+  JsonArray *array;
+
+  if (ids[0] == NULL)
+    return;
+  array = json_array_new ();
+  for (guint i = 0; ids[i] != NULL; i++)
+    json_array_add_string_element (array, ids[i]);
+  json_object_set_array_member (object, member, array);
+}
+
+/* Takes @object. */
+static void
+set_unless_empty (JsonObject *document,
+                  const char *member,
+                  JsonObject *object)
+{
+  if (json_object_get_size (object) > 0)
+    json_object_set_object_member (document, member, object);
+  else
+    json_object_unref (object);
+}
+
+static void
+set_label (JsonObject      *document,
+           const OgFormula *formula)
+{
+  JsonObject *label = json_object_new ();
+
+  set_ids (label, "shades", (const char *const *) formula->shades);
+  set_ids (label, "nano", (const char *const *) formula->nano);
+  if (formula->gather_scents)
+    json_object_set_boolean_member (label, "gather_scents", TRUE);
+  set_unless_empty (document, "label", label);
+}
+
+static void
+set_stability (JsonObject      *document,
+               const OgFormula *formula)
+{
+  JsonObject *stability = json_object_new ();
+  JsonArray *results;
+  char start[16];
+
+  if (g_date_valid (&formula->stability_start))
+    {
+      g_snprintf (start, sizeof start, "%04d-%02d-%02d",
+                  (int) g_date_get_year (&formula->stability_start),
+                  (int) g_date_get_month (&formula->stability_start),
+                  (int) g_date_get_day (&formula->stability_start));
+      json_object_set_string_member (stability, "start", start);
+    }
+  if (formula->stability_months > 0)
+    json_object_set_int_member (stability, "months", formula->stability_months);
+  if (formula->stability_results->len > 0)
+    {
+      results = json_array_new ();
+      for (guint i = 0; i < formula->stability_results->len; i++)
+        json_array_add_element (results,
+                                og_stability_result_to_json (
+                                  g_ptr_array_index (formula->stability_results, i)));
+      json_object_set_array_member (stability, "results", results);
+    }
+  set_unless_empty (document, "stability", stability);
+}
+
+static void
 set_handover (JsonObject      *document,
               const OgFormula *formula)
 {
@@ -1263,6 +1451,8 @@ set_handover (JsonObject      *document,
   if (*formula->warnings != '\0')
     json_object_set_string_member (document, "warnings", formula->warnings);
   set_costs (document, formula);
+  set_label (document, formula);
+  set_stability (document, formula);
 }
 
 static void

@@ -1546,6 +1546,78 @@ og_document_set_costs (OgDocument      *self,
 }
 
 gboolean
+og_document_set_label (OgDocument        *self,
+                       const char *const *shades,
+                       const char *const *nano,
+                       gboolean           gather_scents)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && shades != NULL && nano != NULL, FALSE);
+
+  next = edit (self);
+  g_strfreev (next->shades);
+  next->shades = g_strdupv ((char **) shades);
+  g_strfreev (next->nano);
+  next->nano = g_strdupv ((char **) nano);
+  next->gather_scents = !!gather_scents;
+
+  return commit (self, next, g_strdup (_("Change label")));
+}
+
+gboolean
+og_document_set_stability_plan (OgDocument  *self,
+                                const GDate *start,
+                                guint        months)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && (start == NULL || g_date_valid (start)), FALSE);
+
+  if (months > OG_DOCUMENT_MAX_OPEN_MONTHS)
+    return FALSE;
+
+  next = edit (self);
+  g_date_clear (&next->stability_start, 1);
+  if (start != NULL)
+    next->stability_start = *start;
+  next->stability_months = months;
+
+  return commit (self, next, g_strdup (_("Plan stability tests")));
+}
+
+gboolean
+og_document_add_stability_result (OgDocument        *self,
+                                  OgStabilityResult *result)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && result != NULL, FALSE);
+
+  next = edit (self);
+  g_ptr_array_add (next->stability_results, result);
+
+  return commit (self, next, g_strdup (_("Add stability reading")));
+}
+
+gboolean
+og_document_remove_stability_result (OgDocument *self,
+                                     guint       index)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  if (index >= og_document_get_formula (self)->stability_results->len)
+    return FALSE;
+
+  next = edit (self);
+  g_ptr_array_remove_index (next->stability_results, index);
+
+  return commit (self, next, g_strdup (_("Remove stability reading")));
+}
+
+gboolean
 og_document_replace (OgDocument *self,
                      OgFormula  *formula,
                      const char *label)

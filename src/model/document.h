@@ -259,6 +259,26 @@ gboolean         og_document_set_open_months       (OgDocument         *self,
 /** Own words for the label; typed, like the notes. */
 gboolean         og_document_set_warnings          (OgDocument         *self,
                                                     const char         *warnings);
+/**
+ * og_document_set_label:
+ * @shades: ids of the colours of the other shades of the range
+ * @nano: ids of materials used as nanomaterials
+ * @gather_scents: one name on the label for flavours and essential oils
+ */
+gboolean         og_document_set_label             (OgDocument         *self,
+                                                    const char *const  *shades,
+                                                    const char *const  *nano,
+                                                    gboolean            gather_scents);
+/** @start: (nullable): %NULL for no stability tests; @months: at most %OG_DOCUMENT_MAX_OPEN_MONTHS */
+gboolean         og_document_set_stability_plan    (OgDocument         *self,
+                                                    const GDate        *start,
+                                                    guint               months);
+/** @result: (transfer full) */
+gboolean         og_document_add_stability_result  (OgDocument         *self,
+                                                    OgStabilityResult  *result);
+/** @index: in the formula's results */
+gboolean         og_document_remove_stability_result (OgDocument       *self,
+                                                    guint               index);
 /** @costs: (element-type OgCostLine): copied; prices of 0 or more */
 gboolean         og_document_set_costs             (OgDocument         *self,
                                                     const GPtrArray    *costs);

@@ -60,6 +60,30 @@ random_size (GRand  *rand,
 }
 
 static inline void
+random_stability (GRand     *rand,
+                  OgFormula *formula)
+{
+  int n_results = g_rand_int_range (rand, 0, 3);
+
+  if (g_rand_boolean (rand))
+    g_date_set_julian (&formula->stability_start,
+                       (guint32) g_rand_int_range (rand, 730000, 750000));
+  formula->stability_months = (guint) g_rand_int_range (rand, 0, 37);
+  for (int i = 0; i < n_results; i++)
+    {
+      GDate date;
+
+      g_date_clear (&date, 1);
+      g_date_set_julian (&date, (guint32) g_rand_int_range (rand, 730000, 750000));
+      g_ptr_array_add (formula->stability_results,
+                       og_stability_result_new (
+                         &date, (OgStabilityTest) g_rand_int_range (rand, 0, OG_N_STABILITY_TESTS),
+                         OG_READING_VISCOSITY_MPA_S, g_rand_double_range (rand, 1, 1e5),
+                         g_rand_boolean (rand) ? "“thicker”" : NULL));
+    }
+}
+
+static inline void
 random_handover (GRand     *rand,
                  OgFormula *formula)
 {
@@ -71,6 +95,13 @@ random_handover (GRand     *rand,
   formula->package.capacity_ml = random_size (rand, 1e6);
   formula->package.applicator_ml = random_size (rand, isnan (formula->package.capacity_ml)
                                                         ? 1e6 : formula->package.capacity_ml);
+  formula->gather_scents = g_rand_boolean (rand);
+  if (g_rand_boolean (rand))
+    {
+      g_strfreev (formula->nano);
+      formula->nano = g_strsplit ("zinc-oxide titanium-dioxide", " ", -1);
+    }
+  random_stability (rand, formula);
   formula->open_months = (guint) g_rand_int_range (rand, 0, 37);
   for (int i = 0; i < n_costs; i++)
     g_ptr_array_add (formula->costs,

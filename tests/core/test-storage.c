@@ -665,6 +665,11 @@ test_handover_refused (void)
     { "\"costs\": [{\"name\": \"Tube\", \"price\": -1}]",
       "x:1: The price of “Tube” must be 0 or more." },
     { "\"costs\": [{\"name\": \"Tube\"}]", "x:1: The price of “Tube” must be 0 or more." },
+    { "\"label\": 1", "x:1: “label” must be an object." },
+    { "\"label\": {\"shades\": \"red\"}", "x:1: “shades” must be a list." },
+    { "\"label\": {\"nano\": [\"zinc-oxide\", 2]}", "x:1: Entry 2 of “nano” must be text." },
+    { "\"stability\": {\"start\": \"2026-02-30\"}",
+      "x:1: “2026-02-30” is no date: year-month-day is needed." },
     { "\"costs\": [{\"price\": 1, \"per\": \"moon\"}]", "x:1: “moon” is no value of “per”." },
   };
 

@@ -378,6 +378,39 @@ costs (OgDocument *d)
 }
 
 static gboolean
+label (OgDocument *d)
+{
+  const char *const shades[] = { "red-7-lake", NULL };
+  const char *const nano[] = { "zinc-oxide", NULL };
+
+  return og_document_set_label (d, shades, nano, TRUE);
+}
+
+static gboolean
+stability_plan (OgDocument *d)
+{
+  GDate start;
+
+  g_date_clear (&start, 1);
+  g_date_set_dmy (&start, 29, G_DATE_FEBRUARY, 2028);
+
+  return og_document_set_stability_plan (d, &start, 12);
+}
+
+static gboolean
+stability_result (OgDocument *d)
+{
+  GDate date;
+
+  g_date_clear (&date, 1);
+  g_date_set_dmy (&date, 1, G_DATE_MARCH, 2028);
+
+  return og_document_add_stability_result (d, og_stability_result_new (&date, OG_STABILITY_WARM,
+                                                                       OG_READING_LOOK, NAN,
+                                                                       "clear"));
+}
+
+static gboolean
 replace (OgDocument *d)
 {
   g_autoptr (GError) error = NULL;
@@ -421,6 +454,9 @@ static const Edit edits[] = {
   { "Change period after opening", open_months },
   { "Change warnings", warnings },
   { "Change costs", costs },
+  { "Change label", label },
+  { "Plan stability tests", stability_plan },
+  { "Add stability reading", stability_result },
   { "Take over table.csv", replace },
 };
 
@@ -592,6 +628,8 @@ test_reading_refusals (void)
   g_assert_false (og_document_set_open_months (document, OG_DOCUMENT_MAX_OPEN_MONTHS + 1));
   g_ptr_array_add (lines, og_cost_line_new ("Tube", NAN, "EUR", OG_COST_PER_CONTAINER));
   g_assert_false (og_document_set_costs (document, lines));
+  g_assert_false (og_document_set_stability_plan (document, NULL, OG_DOCUMENT_MAX_OPEN_MONTHS + 1));
+  g_assert_false (og_document_remove_stability_result (document, 0));
 
   g_assert_false (og_document_get_modified (document));
   g_object_unref (document);
