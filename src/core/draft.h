@@ -40,7 +40,7 @@ typedef struct
 
 /**
  * og_draft:
- * @catalog: the library, own materials included
+ * @catalog: the library; the draft brings no own materials along
  *
  * A first recipe for the brief. Materials are chosen by rules of the trade and by score: role and
  * use, a viscosity that is known, oxidation, whether the agent suits the liquid, usual levels,
@@ -49,13 +49,15 @@ typedef struct
  *
  * Returns: (transfer full): %NULL with an #OgSolveError when stopped
  */
-OgDraft    *og_draft            (const OgBrief  *brief,
+OgDraft    *og_draft              (const OgBrief  *brief,
                                  OgCatalog      *catalog,
                                  GError        **error);
-void        og_draft_free       (OgDraft        *draft);
+void        og_draft_free         (OgDraft        *draft);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgDraft, og_draft_free)
+/** Body that is usual for the product (judgement). */
+OgBody      og_product_usual_body (OgProduct     product);
 /** Returns: (nullable) (transfer none): why the line is there */
-const char *og_draft_get_reason (const OgDraft  *draft,
+const char *og_draft_get_reason   (const OgDraft  *draft,
                                  guint           line_id);
 
 G_END_DECLS
