@@ -6,11 +6,12 @@
 #include <math.h>
 #include <string.h>
 
+#include "cli/effects-report.h"
 #include "cli/readings.h"
 #include "cli/recipe-file.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/error.h"
+#include "core/effects.h"
 #include "core/solve.h"
 #include "draw/numbers.h"
 
@@ -289,7 +290,8 @@ add_limit (JsonBuilder        *builder,
 static void
 put_json (OgCall              *call,
           const OgRecipe      *recipe,
-          const OgSolveReport *report)
+          const OgSolveReport *report,
+          const GPtrArray     *effects)
 {
   const OgSolveAnswer *first = g_ptr_array_index (report->answers, 0);
   g_autoptr (JsonBuilder) builder = json_builder_new ();
@@ -317,6 +319,7 @@ put_json (OgCall              *call,
   og_json_add_string (builder, "least", report->aim == OG_SOLVE_LEAST_COST ? "cost" : "change");
   og_json_add_strings (builder, "unpriced", (const char *const *) report->unpriced);
   og_json_add_string (builder, "text", report->text);
+  og_effects_add_json (builder, effects);
   json_builder_end_object (builder);
 
   root = json_builder_get_root (builder);
@@ -351,7 +354,8 @@ put_answer (OgCall              *call,
 
 static void
 put_text (OgCall              *call,
-          const OgSolveReport *report)
+          const OgSolveReport *report,
+          const GPtrArray     *effects)
 {
   og_text_put_wrapped ("", report->text, call->out);
   g_string_append_c (call->out, '\n');
@@ -366,6 +370,8 @@ put_text (OgCall              *call,
       g_string_append_c (call->out, '\n');
       og_text_put_wrapped ("", text, call->out);
     }
+  g_string_append (call->out, "\n");
+  og_effects_put (call->out, effects);
 }
 
 /* --- the verb -------------------------------------------------------------- */
@@ -391,6 +397,8 @@ og_verb_solve (OgCall  *call,
       N_("Upper bound in wt %; may be given several times"), N_("ID=PCT") },
     { "least", 0, 0, G_OPTION_ARG_FILENAME, &options.least,
       N_("What the answers are ranked by, change or cost"), N_("AIM") },
+    { "ledger", 0, 0, G_OPTION_ARG_FILENAME, &options.ledger,
+      N_("Ledger that knows the prices"), N_("FILE") },
     { "bench-log", 'b', 0, G_OPTION_ARG_FILENAME, &options.log,
       N_("Readings of neat materials to learn from"), N_("LOG") },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.output,
@@ -398,7 +406,10 @@ og_verb_solve (OgCall  *call,
     G_OPTION_ENTRY_NULL
   };
   OgSolveRequest request = { .n_ranges = 0 };
+  const OgSolveAnswer *first;
   g_auto (OgRecipe) recipe = { NULL, NULL };
+  g_autoptr (OgShelf) shelf = NULL;
+  g_autoptr (GPtrArray) effects = NULL;
   g_autoptr (OgBelief) belief = NULL;
   g_autoptr (GArray) ranges = NULL;
   g_autoptr (OgSolveReport) report = NULL;
@@ -410,6 +421,9 @@ og_verb_solve (OgCall  *call,
   if (!og_recipe_read (&recipe, call->files[0], error)
       || !og_readings_learn (&recipe, options.log, &belief, error))
     return OG_EXIT_FILE;
+  if ((options.ledger != NULL || request.aim == OG_SOLVE_LEAST_COST)
+      && !og_call_open_shelf (options.ledger, &shelf, error))
+    return OG_EXIT_FILE;
   ranges = read_ranges (&recipe, &options, error);
   if (ranges == NULL)
     return OG_EXIT_USAGE;
@@ -417,18 +431,20 @@ og_verb_solve (OgCall  *call,
   request.ranges = (const OgSolveRange *) (const void *) ranges->data;
   request.n_ranges = ranges->len;
   request.belief = belief;
+  request.shelf = shelf;
   report = og_solve (recipe.formula, recipe.catalog, &request, error);
   if (report == NULL)
     return OG_EXIT_USAGE;
-  if (options.output != NULL
-      && !og_recipe_file_write (options.output,
-                                ((OgSolveAnswer *) g_ptr_array_index (report->answers, 0))->formula, error))
+  first = g_ptr_array_index (report->answers, 0);
+  if (options.output != NULL && !og_recipe_file_write (options.output, first->formula, error))
     return OG_EXIT_FILE;
 
+  effects = og_effects (recipe.formula, first->formula, recipe.catalog,
+                        &(OgEffectsOptions) { .belief = belief, .shelf = shelf });
   if (call->json)
-    put_json (call, &recipe, report);
+    put_json (call, &recipe, report, effects);
   else
-    put_text (call, report);
+    put_text (call, report, effects);
 
   return report->reached ? OG_EXIT_DONE : OG_EXIT_FOUND;
 }

@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "cli/effects-report.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "cli/text-table.h"
+#include "core/effects.h"
+
+static gboolean
+is_sentence (const OgEffect *effect)
+{
+  return effect->kind == OG_EFFECT_FINDING_GAINED || effect->kind == OG_EFFECT_FINDING_LOST;
+}
+
+void
+og_effects_put (GString         *out,
+                const GPtrArray *effects)
+{
+  g_autoptr (OgTextTable) table = og_text_table_new ("lll");
+
+  og_text_table_add (table, (const char *[]) { _("What changes"), _("Before"), _("After") });
+  for (guint i = 0; i < effects->len; i++)
+    {
+      const OgEffect *effect = g_ptr_array_index (effects, i);
+
+      if (effect->changed && !is_sentence (effect))
+        og_text_table_add (table, (const char *[]) { effect->label, effect->before, effect->after });
+    }
+  og_text_table_put (table, 2, out);
+  for (guint i = 0; i < effects->len; i++)
+    {
+      const OgEffect *effect = g_ptr_array_index (effects, i);
+      g_autofree char *lead = g_strdup_printf ("  %s: ", effect->label);
+
+      if (effect->changed && is_sentence (effect))
+        og_text_put_wrapped (lead, effect->before[0] != '\0' ? effect->before : effect->after, out);
+    }
+}
+
+void
+og_effects_add_json (JsonBuilder     *builder,
+                     const GPtrArray *effects)
+{
+  json_builder_set_member_name (builder, "effects");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < effects->len; i++)
+    {
+      const OgEffect *effect = g_ptr_array_index (effects, i);
+
+      json_builder_begin_object (builder);
+      og_json_add_string (builder, "kind", effect->nick);
+      og_json_add_string (builder, "label", effect->label);
+      og_json_add_string (builder, "before", effect->before);
+      og_json_add_string (builder, "after", effect->after);
+      og_json_add_number (builder, "before_value", effect->before_value);
+      og_json_add_number (builder, "after_value", effect->after_value);
+      json_builder_set_member_name (builder, "ratio");
+      json_builder_begin_object (builder);
+      og_json_add_estimate (builder, &effect->ratio);
+      json_builder_end_object (builder);
+      og_json_add_string (builder, "sense", og_sense_to_nick (effect->sense));
+      json_builder_set_member_name (builder, "changed");
+      json_builder_add_boolean_value (builder, effect->changed);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
