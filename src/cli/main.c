@@ -22,6 +22,8 @@ static const OgVerb verbs[] = {
     N_("Find what can stand in for a material of a recipe"), og_verb_substitute },
   { "solve", "FILE (--target MPA_S | --body WORD) --vary ID…",
     N_("Find the amounts that reach a viscosity or a body"), og_verb_solve },
+  { "levers", "FILE",
+    N_("Tell what each line and its lots do to the body"), og_verb_levers },
   { "draft", "--product PRODUCT [--body WORD] [--without TAG]…",
     N_("Draft a first recipe from a brief"), og_verb_draft },
   { "stove", "FILE [--room C] [--vessel-ml ML] [--cooled T1,T2,MINUTES]",

@@ -20,6 +20,9 @@ OgExit og_verb_substitute  (OgCall  *call,
 /** Amounts that reach a target. */
 OgExit og_verb_solve       (OgCall  *call,
                             GError **error);
+/** What each line does to the body. */
+OgExit og_verb_levers      (OgCall  *call,
+                            GError **error);
 /** First recipe from a brief. */
 OgExit og_verb_draft       (OgCall  *call,
                             GError **error);

@@ -12,7 +12,10 @@
 /* What speaks for and against a material. All of it is judgement. */
 #define AGAINST_COX 0.12            /* a unit of the COX value of its acids */
 #define AGAINST_DOUBT 0.25          /* a unit of the 80 % band of ln eta */
+#define AGAINST_NO_SOURCE 0.06      /* a figure that nobody has looked up */
+#define FOR_RED 0.3                 /* a tint for lips, from grey to red */
 #define AGAINST_ONE_MORE 0.12       /* every further material */
+#define AGAINST_TACK 0.3            /* on the body */
 #define AGAINST_SHEAR 0.6
 #define AGAINST_STRONG_HEAT 0.5
 #define AGAINST_HEAT 0.15
@@ -138,6 +141,27 @@ price_of (const OgMarketplace *market,
   return item != NULL ? item->price_per_kg : NAN;
 }
 
+/* What is better documented is predicted better. */
+static double
+undocumented_against (const OgIngredient *ingredient)
+{
+  static const OgFigureId asked[] = { OG_FIGURE_DENSITY_G_ML, OG_FIGURE_REFRACTIVE_INDEX,
+                                      OG_FIGURE_IODINE_VALUE, OG_FIGURE_SAPONIFICATION_VALUE };
+  double against = 0.0;
+
+  for (guint i = 0; i < G_N_ELEMENTS (asked); i++)
+    {
+      OgQuality quality = ingredient->figures[asked[i]].quality;
+
+      if (quality == OG_QUALITY_UNKNOWN || quality == OG_QUALITY_ESTIMATED || quality == OG_QUALITY_RECALLED)
+        against += AGAINST_NO_SOURCE;
+    }
+  if (ingredient->profile != NULL
+      && (ingredient->profile_quality == OG_QUALITY_ESTIMATED || ingredient->profile_quality == OG_QUALITY_RECALLED))
+    against += AGAINST_NO_SOURCE;
+  return against;
+}
+
 static double
 general_against (const OgMarketplace *market,
                  const OgIngredient  *ingredient)
@@ -170,7 +194,7 @@ liquid_against (const OgMarketplace *market,
                 const OgEstimate    *viscosity)
 {
   gboolean lips = (market->sites & OG_SITE_LIPS) != 0;
-  double against = general_against (market, ingredient);
+  double against = general_against (market, ingredient) + undocumented_against (ingredient);
 
   if (ingredient->profile != NULL)
     against += AGAINST_COX * og_profile_cox (ingredient->profile);
@@ -179,6 +203,8 @@ liquid_against (const OgMarketplace *market,
     against += 0.3;
   if (lips && og_ingredient_has_role (ingredient, "gloss"))
     against -= 0.3;
+  if (!lips && og_ingredient_has_role (ingredient, "thickener"))
+    against += AGAINST_TACK;
   if (market->brief->tint && og_ingredient_has_role (ingredient, "colour-carrier"))
     against -= 0.05;
   if (market->brief->product == OG_PRODUCT_BODY && og_ingredient_has_role (ingredient, "slip"))
@@ -265,6 +291,27 @@ consider_agent (OgMarketplace      *market,
   g_array_append_val (market->agents, choice);
 }
 
+/* How red a colour ground in oil is, 0 (grey, blue) ... 1. */
+static double
+redness (const OgMarketplace *market,
+         const OgIngredient  *dispersion)
+{
+  double red = 0.0;
+
+  for (guint i = 0; i < dispersion->composition->len; i++)
+    {
+      const OgPart *part = &g_array_index (dispersion->composition, OgPart, i);
+      const OgIngredient *held = og_catalog_get (market->catalog, part->ingredient_id);
+      guint64 rgb;
+
+      if (held == NULL || held->hex == NULL)
+        continue;
+      rgb = g_ascii_strtoull (held->hex + 1, NULL, 16);
+      red = fmax (red, ((double) (rgb >> 16 & 255) - 0.5 * (double) ((rgb >> 8 & 255) + (rgb & 255))) / 255.0);
+    }
+  return red;
+}
+
 static void
 consider_small (OgMarketplace      *market,
                 const OgIngredient *ingredient)
@@ -285,6 +332,8 @@ consider_small (OgMarketplace      *market,
   choice.against = general_against (market, ingredient);
   if (og_figure_is_known (&ingredient->figures[OG_FIGURE_MAX_HEAT_C]))
     choice.against += 0.05;
+  if (ingredient->kind == OG_KIND_DISPERSION)
+    choice.against -= FOR_RED * redness (market, ingredient);
   /* A very narrow room between enough and too much is for the experienced. */
   if (choice.high < 0.001)
     choice.against += 0.2;
@@ -543,6 +592,27 @@ add_liquid_columns (glp_prob       *lp,
     }
 }
 
+/* Liquids that part again are not taken together: what does not mix with liquid @i is out once
+ * that one is in. */
+static void
+add_mixing_row (glp_prob       *lp,
+                const Question *question,
+                guint           i)
+{
+  const GArray *liquids = question->market->liquids;
+  const OgChoice *one = &g_array_index (liquids, OgChoice, i);
+  g_autoptr (GArray) index = g_array_new (FALSE, FALSE, sizeof (int));
+  g_autoptr (GArray) value = g_array_new (FALSE, FALSE, sizeof (double));
+
+  for (guint j = i + 1; j < liquids->len; j++)
+    if (!og_liquids_mix (one->ingredient, g_array_index (liquids, OgChoice, j).ingredient))
+      add_term (index, value, (int) (2 * j + 2), 1.0);
+  if (index->len == 0)
+    return;
+  add_term (index, value, (int) (2 * i + 2), index->len);
+  fill_row (lp, index, value, GLP_UP, 0.0, index->len - 1.0);
+}
+
 static glp_prob *
 build (const Question *question)
 {
@@ -558,6 +628,8 @@ build (const Question *question)
     }
   add_row (lp, question, count_one, FALSE, 0, GLP_FX, question->sum, question->sum);
   add_row (lp, question, count_one, TRUE, 0, GLP_UP, 0.0, question->most);
+  for (guint i = 0; i < question->market->liquids->len; i++)
+    add_mixing_row (lp, question, i);
   if (isfinite (question->wanted_ln))
     add_row (lp, question, count_ln, FALSE, short_by, GLP_FX, question->wanted_ln * question->sum,
              question->wanted_ln * question->sum);

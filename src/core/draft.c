@@ -8,6 +8,7 @@
 #include "core/chemistry.h"
 #include "core/draft-private.h"
 #include "core/error.h"
+#include "core/solvents.h"
 
 #define COMMON_PRACTICE "common practice, no source"
 #define ROUGH_PPM 1000           /* amounts of a draft are told to 0.1 % */
@@ -474,23 +475,35 @@ small_parts (OgDraft             *draft,
 
 /* --- words ----------------------------------------------------------------- */
 
-static char *
-reason_for_oil (const OgIngredient *oil,
-                gboolean            thick)
+static const char *
+oxidation_text (const OgIngredient *oil)
 {
-  double cox = oil->profile != NULL ? og_profile_cox (oil->profile) : NAN;
+  double cox = oil->profile != NULL ? og_profile_cox (oil->profile) : 0.0;
 
-  if (thick)
-    return g_strdup_printf (_("%s is the most viscous of the oils and bears the heat, so the agent is "
-                              "cleared in it."), oil->name);
-  if (og_ingredient_has_role (oil, "gloss"))
-    return g_strdup_printf (_("%s gives body and gloss."), oil->name);
-  if (!isfinite (cox) || cox < 1.0)
-    return g_strdup_printf (_("%s sets the body of the blend and hardly oxidises."), oil->name);
+  if (cox < 1.0)
+    return _("It hardly oxidises.");
   if (cox < 4.0)
-    return g_strdup_printf (_("%s sets the body of the blend and oxidises slowly."), oil->name);
-  return g_strdup_printf (_("%s sets the body of the blend; it oxidises fairly fast, so keep it fresh."),
-                          oil->name);
+    return _("It oxidises slowly.");
+  return _("It oxidises fairly fast: keep it fresh, cool and dark.");
+}
+
+static char *
+reason_for_oil (const OgMarketplace *market,
+                const OgPick        *pick)
+{
+  const char *name = pick->ingredient->name;
+  g_autofree char *job = NULL;
+
+  if (pick->part == OG_PART_THICK_OIL)
+    job = g_strdup_printf (_("%s is the most viscous of the oils that bear the heat, so the agent is "
+                             "cleared in it."), name);
+  else if (!og_body_is_set (market->body) && pick->ln_eta < og_body_middle (&market->bounds, market->body))
+    job = g_strdup_printf (_("%s thins the blend to the body wanted."), name);
+  else if (og_ingredient_has_role (pick->ingredient, "gloss"))
+    job = g_strdup_printf (_("%s gives body and gloss."), name);
+  else
+    job = g_strdup_printf (_("%s gives the blend its body."), name);
+  return g_strdup_printf ("%s %s", job, oxidation_text (pick->ingredient));
 }
 
 static char *
@@ -529,7 +542,7 @@ reason_for (const OgMarketplace *market,
     case OG_PART_OIL:
     case OG_N_PARTS:
     default:
-      return reason_for_oil (ingredient, pick->part == OG_PART_THICK_OIL);
+      return reason_for_oil (market, pick);
     }
 }
 
@@ -682,6 +695,45 @@ og_product_usual_body (OgProduct product)
     }
 }
 
+/* TRUE if what the colour is ground in mixes with all oils taken. */
+static gboolean
+carrier_mixes (const OgMarketplace *market,
+               const OgIngredient  *colour,
+               const GArray        *picks)
+{
+  for (guint c = 0; c < colour->composition->len; c++)
+    {
+      const OgPart *part = &g_array_index (colour->composition, OgPart, c);
+      const OgIngredient *carrier = og_catalog_get (market->catalog, part->ingredient_id);
+
+      for (guint i = 0; carrier != NULL && i < picks->len; i++)
+        if (g_array_index (picks, OgPick, i).part == OG_PART_OIL
+            && !og_liquids_mix (carrier, g_array_index (picks, OgPick, i).ingredient))
+          return FALSE;
+    }
+  return TRUE;
+}
+
+static void
+suit_colour (const OgMarketplace *market,
+             GArray              *picks)
+{
+  for (guint i = 0; i < picks->len; i++)
+    {
+      OgPick *pick = &g_array_index (picks, OgPick, i);
+
+      for (guint c = 0; c < market->colours->len && pick->part == OG_PART_COLOUR; c++)
+        {
+          const OgIngredient *colour = g_array_index (market->colours, OgChoice, c).ingredient;
+
+          if (!carrier_mixes (market, colour, picks))
+            continue;
+          pick->ingredient = colour;
+          break;
+        }
+    }
+}
+
 static GArray *
 joined (const GArray *plan,
         const GArray *small,
@@ -719,7 +771,10 @@ try_plans (OgDraft             *draft,
   for (guint i = 0; i < MIN (plans->len, MOST_PLANS) && !*reached; i++)
     {
       GArray *picks = joined (((OgPlan *) g_ptr_array_index (plans, i))->picks, small, dropped);
-      OgFormula *formula = carry_out (market, picks, reached, error);
+      OgFormula *formula;
+
+      suit_colour (market, picks);
+      formula = carry_out (market, picks, reached, error);
 
       if (formula != NULL && (*reached || held == NULL))
         {
@@ -752,8 +807,8 @@ finish (OgDraft             *draft,
   explain (draft, market, picks);
   if (!reached)
     tell_missed (draft, market);
-  tell_use (draft, market);
   draft->met = reached && draft->findings->len == 0;
+  tell_use (draft, market);
   tell_prices (draft, market, picks);
 }
 

@@ -34,7 +34,7 @@ typedef struct
 {
   OgFormula *formula;  /* exactly 100 %, phases from hot to cool; empty if nothing fits at all */
   GArray    *reasons;  /* of OgDraftReason, in the order of the lines */
-  GPtrArray *findings; /* of OgFinding: what of the brief could not be met, and why */
+  GPtrArray *findings; /* of OgFinding: what of the brief could not be met, and why; what to mind */
   gboolean   met;      /* the predicted body is the word wanted, and nothing was left out */
 } OgDraft;
 

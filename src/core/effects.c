@@ -8,6 +8,7 @@
 #include "core/blend.h"
 #include "core/chemistry.h"
 #include "core/declaration.h"
+#include "core/keeping.h"
 #include "core/solve.h"
 
 /* Smaller changes cannot be told apart at the bench or by the eye. Judgement. */
@@ -207,6 +208,27 @@ add_acids (Comparison *comparison)
                   after[i], 1, "%", NOTICED_ACIDS_PCT);
 }
 
+/* Middle of a range of months, by ratio. */
+static double
+middle_months (const OgKeeping *keeping)
+{
+  return sqrt (keeping->room.low_months * keeping->room.high_months);
+}
+
+static void
+add_keeping (Comparison *comparison)
+{
+  g_autoptr (OgKeeping) before = og_keep (comparison->before.formula, comparison->before.result, NULL);
+  g_autoptr (OgKeeping) after = og_keep (comparison->after.formula, comparison->after.result, NULL);
+  OgEffect *effect = add_row (comparison, OG_EFFECT_KEEPING, "keeping", _("Keeps, closed and dark"),
+                              og_keeping_span_to_text (&before->room), og_keeping_span_to_text (&after->room));
+
+  effect->before_value = middle_months (before);
+  effect->after_value = middle_months (after);
+  effect->changed = g_strcmp0 (effect->before, effect->after) != 0;
+  judge (effect, FALSE);
+}
+
 static gboolean
 is_for_lips (const OgFormula *formula)
 {
@@ -225,6 +247,7 @@ add_figures (Comparison *comparison)
                      before->oxidisability, after->oxidisability, 2, "",
                      NOTICED_OXIDISABILITY * fabs (before->oxidisability)),
          TRUE);
+  add_keeping (comparison);
   gloss = add_number (comparison, OG_EFFECT_GLOSS, "gloss", _("Gloss (refractive index)"),
                       before->refractive_index, after->refractive_index, 4, "", NOTICED_REFRACTION);
   if (is_for_lips (comparison->before.formula))

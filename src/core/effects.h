@@ -17,6 +17,7 @@ typedef enum
   OG_EFFECT_ACIDS,       /* one row for each class of acids that either recipe has */
   OG_EFFECT_IODINE,
   OG_EFFECT_OXIDISABILITY,
+  OG_EFFECT_KEEPING,     /* months at room temperature; the values are the middles of the ranges */
   OG_EFFECT_GLOSS,       /* refractive index */
   OG_EFFECT_DENSITY,
   OG_EFFECT_COST,        /* of a kilogram of materials */

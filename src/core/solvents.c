@@ -81,3 +81,15 @@ og_solvent_fit (GPtrArray       *contents,
   *medium = medium_name (most);
   return fit[most];
 }
+
+gboolean
+og_liquids_mix (const OgIngredient *a,
+                const OgIngredient *b)
+{
+  int one = MIN (medium_of (a), medium_of (b));
+  int other = MAX (medium_of (a), medium_of (b));
+
+  if (one == MEDIUM_CASTOR)
+    return other != MEDIUM_HYDROCARBON && other != MEDIUM_SILICONE;
+  return one != MEDIUM_TRIGLYCERIDE || other != MEDIUM_SILICONE;
+}

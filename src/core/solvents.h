@@ -19,4 +19,14 @@ OgSolventFit og_solvent_fit (GPtrArray        *contents,
                              const OgGelling  *gelling,
                              const char      **medium);
 
+/**
+ * og_liquids_mix:
+ *
+ * Returns: %FALSE for two liquids that are known to part again: castor-like oils and hydrocarbons
+ * or silicones, ordinary oils and silicones (common practice, no source); what is no carrying
+ * liquid mixes with everything
+ */
+gboolean     og_liquids_mix (const OgIngredient *a,
+                             const OgIngredient *b);
+
 G_END_DECLS
