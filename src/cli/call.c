@@ -10,7 +10,7 @@
 #include "core/bench.h"
 #include "core/error.h"
 #include "core/recipe-table.h"
-#include "model/data-dir.h"
+#include "model/library.h"
 #include "model/ledger.h"
 
 G_DEFINE_QUARK (og-cli-error-quark, og_cli_error)
@@ -200,9 +200,16 @@ og_call_parse_number (const char  *option,
 OgCatalog *
 og_call_load_catalog (GError **error)
 {
-  g_autofree char *folder = og_data_dir ();
+  g_autoptr (GError) own_fault = NULL;
+  g_autoptr (OgCatalog) library = og_library_load (&own_fault, error);
 
-  return og_catalog_load (folder, error);
+  /* a limit of the reader's own must not be passed over in silence */
+  if (own_fault != NULL)
+    {
+      g_propagate_error (error, g_steal_pointer (&own_fault));
+      return NULL;
+    }
+  return g_steal_pointer (&library);
 }
 
 gboolean

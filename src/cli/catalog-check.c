@@ -104,6 +104,92 @@ check_gelling (OgCatalogCheck     *check,
 }
 
 static gboolean
+has_listing (const OgCatalog    *catalog,
+             const OgIngredient *ingredient)
+{
+  const GArray *shares = og_catalog_get_rule_shares (catalog, ingredient);
+
+  for (guint i = 0; i < shares->len; i++)
+    {
+      const OgRuleShare *share = &g_array_index (shares, OgRuleShare, i);
+      OgRuleKind kind = og_rules_get_item (og_catalog_get_rules (catalog), share->rule)->kind;
+
+      if (share->as_such && kind != OG_RULE_NOTICE && kind != OG_RULE_DECLARE)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+check_colour (OgCatalogCheck     *check,
+              const OgCatalog    *catalog,
+              const OgIngredient *ingredient)
+{
+  if (og_catalog_get_rules (catalog) != NULL && ingredient->kind == OG_KIND_COLOUR
+      && !has_listing (catalog, ingredient))
+    report (check, OG_SEVERITY_CAUTION, "catalog-colour", ingredient,
+            g_strdup (_("no list of colours names it")));
+}
+
+static gboolean
+names (const OgRule *rule,
+       const char   *name)
+{
+  return g_ascii_strcasecmp (rule->name, name) == 0
+         || g_strv_contains ((const char *const *) rule->inci, name);
+}
+
+/* A constituent that carries the name of an entry but a number the entry does not know would be
+ * counted by its name alone. */
+static void
+check_constituents (OgCatalogCheck     *check,
+                    const OgCatalog    *catalog,
+                    const OgIngredient *ingredient)
+{
+  const OgRules *rules = og_catalog_get_rules (catalog);
+
+  for (guint i = 0; rules != NULL && i < ingredient->constituents->len; i++)
+    {
+      const OgConstituent *constituent = &g_array_index (ingredient->constituents, OgConstituent, i);
+
+      for (guint r = 0; r < og_rules_get_n_items (rules); r++)
+        {
+          const OgRule *rule = og_rules_get_item (rules, r);
+
+          if (rule->kind == OG_RULE_DECLARE && names (rule, constituent->name)
+              && constituent->cas != NULL
+              && !g_strv_contains ((const char *const *) rule->cas, constituent->cas))
+            report (check, OG_SEVERITY_CAUTION, "catalog-constituent", ingredient,
+                    g_strdup_printf (_("%s: the rule %s does not know the number %s"),
+                                     constituent->name, rule->id, constituent->cas));
+        }
+    }
+}
+
+static void
+check_rules (OgCatalogCheck  *check,
+             const OgCatalog *catalog)
+{
+  const OgRules *rules = og_catalog_get_rules (catalog);
+
+  for (guint i = 0; rules != NULL && i < og_rules_get_n_items (rules); i++)
+    {
+      const OgRule *rule = og_rules_get_item (rules, i);
+
+      check->n_rules_by_quality[rule->quality]++;
+      for (guint n = 0; rule->ids[n] != NULL; n++)
+        if (og_catalog_get (catalog, rule->ids[n]) == NULL)
+          {
+            OgFinding *finding = og_finding_new (OG_SEVERITY_CAUTION, "catalog-rule", NULL, NULL);
+
+            finding->text = g_strdup_printf (_("rule %s: there is no material “%s”"), rule->id,
+                                             rule->ids[n]);
+            g_ptr_array_add (check->findings, finding);
+          }
+    }
+}
+
+static gboolean
 flows (const OgIngredient *ingredient)
 {
   switch (ingredient->kind)
@@ -171,7 +257,10 @@ og_catalog_check (const OgCatalog *catalog)
       check_aliases (check, catalog, ingredient);
       check_against_profile (check, ingredient);
       check_gelling (check, ingredient);
+      check_colour (check, catalog, ingredient);
+      check_constituents (check, catalog, ingredient);
     }
+  check_rules (check, catalog);
 
   return check;
 }
@@ -192,6 +281,8 @@ og_catalog_check_scope (void)
     N_("Names: that every id, name and other name leads to one material"),
     N_("Iodine value, saponification value and density against the fatty acids of oils and butters"),
     N_("Gelling agents: that each says how it gels"),
+    N_("Rules: form, CAS check digits, a reference behind every law and a source behind every rule, and that they know "
+       "the colours and constituents of the library"),
     NULL
   };
 

@@ -10,6 +10,7 @@ typedef struct
 {
   guint      n_by_kind[OG_N_KINDS];                      /* materials */
   guint      n_figures_by_quality[OG_QUALITY_RECALLED + 1]; /* figures, profiles and viscosity points */
+  guint      n_rules_by_quality[OG_N_RULE_QUALITIES];
   guint      n_flowing;           /* materials that are liquid or melt in the pot */
   guint      n_flowing_known;     /* of these, with a known viscosity */
   GPtrArray *findings;            /* of OgFinding, in catalog order */

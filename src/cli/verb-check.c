@@ -2,50 +2,327 @@
 #include "config.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 #include "cli/catalog-check.h"
 #include "cli/findings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/exposure.h"
+
+/* What the options ask for. */
+typedef struct
+{
+  char **rules;         /* (nullable): files of own rules */
+  char  *jurisdictions; /* (nullable): "EU,UK" */
+  char  *exposure;      /* (nullable): SUBSTANCE[,NOAEL[,ABSORPTION[,BIOAVAILABILITY]]] */
+} Wishes;
 
 static void
-put_findings_json (OgCall          *call,
-                   const GPtrArray *findings)
+wishes_clear (Wishes *wishes)
+{
+  g_strfreev (wishes->rules);
+  g_free (wishes->jurisdictions);
+  g_free (wishes->exposure);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, wishes_clear)
+
+/* One substance that the reader wants the dose of. */
+typedef struct
+{
+  OgSubstanceAmount amount;
+  OgReferencePoint  point;
+} Question;
+
+static void
+question_clear (Question *question)
+{
+  og_substance_amount_clear (&question->amount);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Question, question_clear)
+
+/* Reads the numbers behind the name of the substance. */
+static gboolean
+read_point (char             **parts,
+            OgReferencePoint  *point,
+            GError           **error)
+{
+  double *const out[] = { &point->noael_mg_kg_day, &point->absorption_pct,
+                          &point->bioavailability_pct };
+  static const double most[] = { 1e6, 100.0, 100.0 };
+
+  for (guint i = 0; i < G_N_ELEMENTS (out) && parts[i + 1] != NULL; i++)
+    {
+      char *one[] = { g_strstrip (parts[i + 1]), NULL };
+      g_autoptr (GArray) numbers = og_call_parse_numbers ("--exposure", one, 0.0, most[i], error);
+
+      if (numbers == NULL)
+        return FALSE;
+      *out[i] = g_array_index (numbers, double, 0);
+    }
+  if (g_strv_length (parts) <= G_N_ELEMENTS (out) + 1)
+    return TRUE;
+  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--exposure: “%s” is one number too many"),
+               parts[G_N_ELEMENTS (out) + 1]);
+  return FALSE;
+}
+
+static gboolean
+read_question (const Wishes   *wishes,
+               const OgRecipe *recipe,
+               Question       *question,
+               GError        **error)
+{
+  g_auto (GStrv) parts = NULL;
+
+  if (wishes->exposure == NULL)
+    return TRUE;
+  if (!og_call_check_text ("--exposure", wishes->exposure, error))
+    return FALSE;
+  parts = g_strsplit (wishes->exposure, ",", -1);
+  og_reference_point_init (&question->point);
+  return read_point (parts, &question->point, error) &&
+         og_substance_find (recipe->formula, recipe->catalog, parts[0] != NULL ? parts[0] : "",
+                            &question->amount, error);
+}
+
+static void
+put_exposure_row (OgTextTable    *table,
+                  const char     *name,
+                  guint           sites,
+                  const Question *question)
+{
+  g_autofree char *dose = NULL;
+  g_autofree char *margin = NULL;
+  OgExposure exposure;
+
+  og_exposure_compute (sites, question->amount.pct, question->amount.high_pct, &question->point,
+                       &exposure);
+  dose = g_strdup_printf ("%.4g", exposure.dose_mg_kg_day);
+  margin = isfinite (exposure.margin) ? g_strdup_printf ("%.4g", exposure.margin)
+                                      : g_strdup (_("unknown"));
+  og_text_table_add (table, (const char *[]) { name, dose, margin });
+}
+
+static void
+put_exposure_text (OgCall         *call,
+                   guint           sites,
+                   const Question *question)
+{
+  g_autoptr (OgTextTable) table = og_text_table_new ("lrr");
+  g_autofree char *head = g_strdup_printf (_("Exposure to %s, %.4g %% of the product:"),
+                                           question->amount.name, question->amount.pct);
+  g_autofree char *terms = NULL;
+
+  g_string_append_c (call->out, '\n');
+  og_text_put_wrapped ("", head, call->out);
+  og_text_table_add (table, (const char *[]) { _("Used"), _("Dose, mg/(kg day)"), _("Margin of safety") });
+  if ((sites & OG_SITE_LIPS) != 0)
+    put_exposure_row (table, og_daily_amount_get_name (OG_SITE_LIPS), OG_SITE_LIPS, question);
+  if ((sites & OG_SITE_SKIN) != 0)
+    put_exposure_row (table, og_daily_amount_get_name (OG_SITE_SKIN), OG_SITE_SKIN, question);
+  if (sites == (OG_SITE_LIPS | OG_SITE_SKIN))
+    put_exposure_row (table, _("both"), sites, question);
+  og_text_table_put (table, 2, call->out);
+
+  terms = g_strdup_printf (_("Swallowed from lips: all; absorbed through skin: %.4g %%; oral bioavailability: %.4g %%. "
+                             "A margin of %.0f or more is usual; without a reference value (NOAEL) there is none. "
+                             "A qualified assessor decides."),
+                           question->point.absorption_pct, question->point.bioavailability_pct,
+                           OG_USUAL_MARGIN);
+  og_text_put_wrapped ("  ", terms, call->out);
+  if (!question->amount.complete)
+    og_text_put_wrapped ("  ", _("A scent of unknown composition may bring more of it."), call->out);
+  og_text_put_wrapped ("  ", og_daily_amount_source (), call->out);
+}
+
+static void
+add_exposure_use (JsonBuilder    *builder,
+                  const char     *name,
+                  guint           sites,
+                  const Question *question)
+{
+  OgExposure exposure;
+
+  og_exposure_compute (sites, question->amount.pct, question->amount.high_pct, &question->point,
+                       &exposure);
+  json_builder_begin_object (builder);
+  og_json_add_string (builder, "use", name);
+  og_json_add_number (builder, "dose_mg_kg_day", exposure.dose_mg_kg_day);
+  og_json_add_number (builder, "high_dose_mg_kg_day", exposure.high_dose_mg_kg_day);
+  og_json_add_number (builder, "margin", exposure.margin);
+  og_json_add_number (builder, "low_margin", exposure.low_margin);
+  json_builder_end_object (builder);
+}
+
+static void
+add_exposure_json (JsonBuilder    *builder,
+                   guint           sites,
+                   const Question *question)
+{
+  json_builder_set_member_name (builder, "exposure");
+  json_builder_begin_object (builder);
+  og_json_add_string (builder, "substance", question->amount.name);
+  og_json_add_number (builder, "amount_pct", question->amount.pct);
+  og_json_add_number (builder, "high_pct", question->amount.high_pct);
+  json_builder_set_member_name (builder, "complete");
+  json_builder_add_boolean_value (builder, question->amount.complete);
+  og_json_add_number (builder, "noael_mg_kg_day", question->point.noael_mg_kg_day);
+  og_json_add_number (builder, "absorption_pct", question->point.absorption_pct);
+  og_json_add_number (builder, "bioavailability_pct", question->point.bioavailability_pct);
+  json_builder_set_member_name (builder, "uses");
+  json_builder_begin_array (builder);
+  if ((sites & OG_SITE_LIPS) != 0)
+    add_exposure_use (builder, "lips", OG_SITE_LIPS, question);
+  if ((sites & OG_SITE_SKIN) != 0)
+    add_exposure_use (builder, "skin", OG_SITE_SKIN, question);
+  if (sites == (OG_SITE_LIPS | OG_SITE_SKIN))
+    add_exposure_use (builder, "both", sites, question);
+  json_builder_end_array (builder);
+  og_json_add_string (builder, "source", og_daily_amount_source ());
+  json_builder_end_object (builder);
+}
+
+static void
+add_rulings_json (JsonBuilder     *builder,
+                  const GPtrArray *rulings)
+{
+  json_builder_set_member_name (builder, "rulings");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < rulings->len; i++)
+    {
+      const OgRuling *ruling = g_ptr_array_index (rulings, i);
+      g_autofree char *where = og_products_to_text (ruling->products);
+
+      if (ruling->rule->kind == OG_RULE_NOTICE)
+        continue;
+      json_builder_begin_object (builder);
+      og_json_add_string (builder, "id", ruling->rule->id);
+      og_json_add_string (builder, "kind", og_rule_kind_to_nick (ruling->rule->kind));
+      og_json_add_string (builder, "name", ruling->rule->name);
+      og_json_add_string (builder, "material", ruling->material);
+      og_json_add_string (builder, "for", where);
+      og_json_add_number (builder, "amount_pct", ruling->amount_pct);
+      og_json_add_number (builder, "high_pct", ruling->high_pct);
+      og_json_add_number (builder, "limit_pct", ruling->rule->max_pct);
+      og_json_add_string (builder, "verdict", og_verdict_to_nick (ruling->verdict));
+      og_json_add_string (builder, "jurisdiction", ruling->rule->jurisdiction);
+      og_json_add_string (builder, "reference", ruling->rule->reference);
+      og_json_add_string (builder, "quality", og_rule_quality_to_nick (ruling->rule->quality));
+      og_json_add_string (builder, "state", ruling->rule->state);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+put_recipe_json (OgCall          *call,
+                 const OgRecipe  *recipe,
+                 const OgResult  *result,
+                 const GPtrArray *findings,
+                 const Question  *question)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
   g_autoptr (JsonNode) root = NULL;
 
   json_builder_begin_object (builder);
+  og_json_add_string (builder, "product", og_product_to_nick (recipe->formula->product));
   og_findings_add_json (builder, findings);
+  add_rulings_json (builder, result->rulings);
+  if (question->amount.name != NULL)
+    add_exposure_json (builder, og_product_get_sites (recipe->formula->product), question);
+  og_json_add_string (builder, "advice", og_result_get_advice (result));
   json_builder_end_object (builder);
 
   root = json_builder_get_root (builder);
   og_call_put_json (call, root);
 }
 
+static void
+put_recipe_text (OgCall          *call,
+                 const OgRecipe  *recipe,
+                 const OgResult  *result,
+                 const GPtrArray *findings,
+                 const Question  *question)
+{
+  og_text_put_wrapped ("", recipe->formula->title, call->out);
+  og_findings_put (call->out, findings);
+  if (question->amount.name != NULL)
+    put_exposure_text (call, og_product_get_sites (recipe->formula->product), question);
+  if (og_result_get_advice (result) != NULL)
+    {
+      g_string_append_c (call->out, '\n');
+      og_text_put_wrapped ("", og_result_get_advice (result), call->out);
+    }
+}
+
+/* Returns: (transfer container): those that hold in one of @jurisdictions or in no place alone */
+static GPtrArray *
+select_findings (const GPtrArray *findings,
+                 const char      *jurisdictions)
+{
+  GPtrArray *selected = g_ptr_array_new ();
+  g_auto (GStrv) wanted = jurisdictions != NULL ? g_strsplit (jurisdictions, ",", -1) : NULL;
+
+  for (guint i = 0; wanted != NULL && wanted[i] != NULL; i++)
+    g_strstrip (wanted[i]);
+  for (guint i = 0; i < findings->len; i++)
+    {
+      OgFinding *finding = g_ptr_array_index (findings, i);
+
+      if (wanted == NULL || finding->jurisdiction == NULL ||
+          g_strv_contains ((const char *const *) wanted, finding->jurisdiction))
+        g_ptr_array_add (selected, finding);
+    }
+  return selected;
+}
+
+/* Puts the rules of the files on top of @catalog. */
+static gboolean
+add_rules (OgCatalog  **catalog,
+           char       **paths,
+           GError     **error)
+{
+  for (guint i = 0; paths != NULL && paths[i] != NULL; i++)
+    {
+      g_autoptr (OgRules) own = og_rules_load (paths[i], TRUE, error);
+      OgCatalog *whole;
+
+      if (own == NULL)
+        return FALSE;
+      whole = og_catalog_new_with_rules (*catalog, own, error);
+      if (whole == NULL)
+        return FALSE;
+      og_catalog_unref (*catalog);
+      *catalog = whole;
+    }
+  return TRUE;
+}
+
 static OgExit
-check_recipe (OgCall      *call,
-              const char  *path,
-              GError     **error)
+check_recipe (OgCall        *call,
+              const Wishes  *wishes,
+              const char    *path,
+              GError       **error)
 {
   g_auto (OgRecipe) recipe = { NULL, NULL };
+  g_auto (Question) question = { { NULL } };
   g_autoptr (OgResult) result = NULL;
+  g_autoptr (GPtrArray) findings = NULL;
 
-  if (!og_recipe_read (&recipe, path, error))
+  if (!og_recipe_read (&recipe, path, error) ||
+      !add_rules (&recipe.catalog, wishes->rules, error) ||
+      !read_question (wishes, &recipe, &question, error))
     return OG_EXIT_FILE;
 
   result = og_evaluate (recipe.formula, recipe.catalog, NULL);
+  findings = select_findings (result->findings, wishes->jurisdictions);
   if (call->json)
-    {
-      put_findings_json (call, result->findings);
-    }
+    put_recipe_json (call, &recipe, result, findings, &question);
   else
-    {
-      og_text_put_wrapped ("", recipe.formula->title, call->out);
-      og_findings_put (call->out, result->findings);
-    }
+    put_recipe_text (call, &recipe, result, findings, &question);
 
-  return og_findings_status (result->findings);
+  return og_findings_status (findings);
 }
 
 static void
@@ -73,6 +350,14 @@ put_catalog_json (OgCall               *call,
     {
       json_builder_set_member_name (builder, og_quality_to_nick ((OgQuality) quality));
       json_builder_add_int_value (builder, check->n_figures_by_quality[quality]);
+    }
+  json_builder_end_object (builder);
+  json_builder_set_member_name (builder, "rules");
+  json_builder_begin_object (builder);
+  for (int quality = 0; quality < OG_N_RULE_QUALITIES; quality++)
+    {
+      json_builder_set_member_name (builder, og_rule_quality_to_nick ((OgRuleQuality) quality));
+      json_builder_add_int_value (builder, check->n_rules_by_quality[quality]);
     }
   json_builder_end_object (builder);
   json_builder_set_member_name (builder, "flowing");
@@ -104,6 +389,7 @@ put_catalog_text (OgCall               *call,
 {
   g_autoptr (OgTextTable) kinds = og_text_table_new ("lr");
   g_autoptr (OgTextTable) figures = og_text_table_new ("lr");
+  g_autoptr (OgTextTable) rules = og_text_table_new ("lr");
   const char *const *scope = og_catalog_check_scope ();
 
   og_text_table_add (kinds, (const char *[]) { _("Kind"), _("Materials") });
@@ -119,6 +405,13 @@ put_catalog_text (OgCall               *call,
   og_text_table_put (figures, 2, call->out);
   g_string_append_c (call->out, '\n');
 
+  og_text_table_add (rules, (const char *[]) { _("Rules, by how they are known"), _("Number") });
+  for (int quality = 0; quality < OG_N_RULE_QUALITIES; quality++)
+    put_count (rules, og_rule_quality_get_name ((OgRuleQuality) quality),
+               check->n_rules_by_quality[quality]);
+  og_text_table_put (rules, 2, call->out);
+  g_string_append_c (call->out, '\n');
+
   g_string_append_printf (call->out, _("Of %u materials that flow, %u have a known viscosity."),
                           check->n_flowing, check->n_flowing_known);
   g_string_append_printf (call->out, "\n\n%s\n", _("What was checked:"));
@@ -129,13 +422,14 @@ put_catalog_text (OgCall               *call,
 }
 
 static OgExit
-check_catalog (OgCall  *call,
-               GError **error)
+check_catalog (OgCall        *call,
+               const Wishes  *wishes,
+               GError       **error)
 {
   g_autoptr (OgCatalog) catalog = og_call_load_catalog (error);
   g_autoptr (OgCatalogCheck) check = NULL;
 
-  if (catalog == NULL)
+  if (catalog == NULL || !add_rules (&catalog, wishes->rules, error))
     return OG_EXIT_FILE;
 
   check = og_catalog_check (catalog);
@@ -151,8 +445,28 @@ OgExit
 og_verb_check (OgCall  *call,
                GError **error)
 {
-  if (!og_call_parse (call, NULL, 0, 1, error))
-    return OG_EXIT_DONE;
+  g_auto (Wishes) wishes = { NULL };
+  const GOptionEntry entries[] = {
+    { "rules", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &wishes.rules,
+      N_("Also hold it to the rules of this file"), N_("FILE") },
+    { "jurisdiction", 0, 0, G_OPTION_ARG_FILENAME, &wishes.jurisdictions,
+      N_("Leave out rules of other places than these, such as EU,UK"), N_("PLACES") },
+    { "exposure", 0, 0, G_OPTION_ARG_FILENAME, &wishes.exposure,
+      N_("Dose of a substance: its name, then NOAEL in mg/(kg day), absorption and bioavailability in %"),
+      N_("SUBSTANCE[,NOAEL[,%[,%]]]") },
+    G_OPTION_ENTRY_NULL
+  };
 
-  return call->files != NULL ? check_recipe (call, call->files[0], error) : check_catalog (call, error);
+  if (!og_call_parse (call, entries, 0, 1, error) ||
+      !og_call_check_text ("--jurisdiction", wishes.jurisdictions, error))
+    return OG_EXIT_DONE;
+  if (call->files == NULL && (wishes.exposure != NULL || wishes.jurisdictions != NULL))
+    {
+      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+                   _("--exposure and --jurisdiction need a recipe"));
+      return OG_EXIT_USAGE;
+    }
+
+  return call->files != NULL ? check_recipe (call, &wishes, call->files[0], error)
+                             : check_catalog (call, &wishes, error);
 }

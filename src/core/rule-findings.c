@@ -230,7 +230,7 @@ describe_cure (const Context  *context,
   if (ruling->cure_pct <= 0.0)
     return g_strdup_printf (_("Leave %s out."), name);
   /* Translators: a share and the name of a material */
-  return g_strdup_printf (_("At most %s %% of %s keeps it below."), pct, name);
+  return g_strdup_printf (_("At most %s %% of %s keeps it within the limit."), pct, name);
 }
 
 static void

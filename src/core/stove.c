@@ -83,14 +83,6 @@ step_free (OgStoveStep *step)
   g_free (step);
 }
 
-static void
-finding_free (OgFinding *finding)
-{
-  g_free (finding->text);
-  g_free (finding->source);
-  g_free (finding);
-}
-
 /* Takes @text. */
 static OgStoveStep *
 add_step (Stove      *stove,
@@ -172,8 +164,8 @@ add_finding (Stove      *stove,
       if (other->severity < severity)
         at = i;
     }
-  finding = g_new0 (OgFinding, 1);
-  *finding = (OgFinding) { severity, code, text, g_strdup (source), 0 };
+  finding = og_finding_new (severity, code, NULL, source);
+  finding->text = text;
   g_ptr_array_insert (findings, (gint) at, finding);
 }
 
@@ -941,7 +933,7 @@ plan_new ( void)
 
   plan->steps = g_ptr_array_new_with_free_func ((GDestroyNotify) step_free);
   plan->series = g_array_new (FALSE, FALSE, sizeof (OgStovePoint));
-  plan->findings = g_ptr_array_new_with_free_func ((GDestroyNotify) finding_free);
+  plan->findings = g_ptr_array_new_with_free_func ((GDestroyNotify) og_finding_free);
   return plan;
 }
 

@@ -7,6 +7,7 @@
 #include "gtk/shortcuts.h"
 #include "gtk/window.h"
 #include "model/data-dir.h"
+#include "model/library.h"
 #include "model/document-io.h"
 
 #define RESOURCE_PATH "/org/oleograph/Oleograph"
@@ -170,10 +171,13 @@ open_settings (void)
 static void
 load_catalog (OgApplication *self)
 {
-  g_autofree char *data_dir = og_data_dir ();
+  g_autoptr (GError) own_fault = NULL;
   g_autoptr (GError) error = NULL;
 
-  self->catalog = og_catalog_load (data_dir, &error);
+  self->catalog = og_library_load (&own_fault, &error);
+  if (own_fault != NULL)
+    /* Translators: %s says why */
+    g_printerr (_("Your own rules are left out: %s\n"), own_fault->message);
   if (self->catalog != NULL)
     return;
   /* Translators: %s says why */
