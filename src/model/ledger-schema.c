@@ -60,7 +60,6 @@ static const char step_2[] =
   "  id INTEGER PRIMARY KEY,"
   "  number TEXT NOT NULL UNIQUE CHECK (number <> ''),"
   "  title TEXT NOT NULL,"
-  "  document TEXT NOT NULL,"
   "  planned_mg INTEGER NOT NULL CHECK (planned_mg > 0),"
   "  day TEXT NOT NULL,"
   "  state TEXT NOT NULL"
@@ -72,8 +71,10 @@ static const char step_2[] =
   "  label_version TEXT,"
   "  released_by TEXT,"
   "  released_on TEXT,"
-  "  release_note TEXT"
+  "  release_note TEXT,"
+  "  document TEXT NOT NULL" /* last, so that lists need not read past it */
   ") STRICT;"
+  "CREATE INDEX batch_by_state ON batch (state);"
 
   "CREATE TABLE batch_line ("
   "  batch_id INTEGER NOT NULL REFERENCES batch (id),"

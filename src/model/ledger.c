@@ -317,7 +317,7 @@ explain_access (OgLedger  *self,
   g_autofree char *folder = g_path_get_dirname (self->path);
 
   if (!g_error_matches (*error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_ACCESS)
-      || g_access (folder, W_OK) == 0 || (errno != EACCES && errno != EROFS))
+      || faccessat (AT_FDCWD, folder, W_OK, AT_EACCESS) == 0 || (errno != EACCES && errno != EROFS))
     return;
   g_clear_error (error);
   g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_READ_ONLY,
@@ -402,9 +402,17 @@ connect_to_read (OgLedger  *self,
   if (connect_file (self, self->path, SQLITE_OPEN_READONLY, &reason)
       && check_kind (self, version, &reason))
     return TRUE;
-  if (g_error_matches (reason, OG_LEDGER_ERROR, OG_LEDGER_ERROR_ACCESS) && !has_wal (self))
+  if (!g_error_matches (reason, OG_LEDGER_ERROR, OG_LEDGER_ERROR_ACCESS)
+      && !g_error_matches (reason, OG_LEDGER_ERROR, OG_LEDGER_ERROR_READ_ONLY))
+    {
+      g_propagate_error (error, g_steal_pointer (&reason));
+      return FALSE;
+    }
+  if (!has_wal (self))
     return connect_immutable (self, version, error);
-  g_propagate_error (error, g_steal_pointer (&reason));
+  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_ACCESS,
+               _("%s: The last changes still lie beside the ledger, in a folder that cannot be "
+                 "written. Open it once where it can be."), self->name);
 
   return FALSE;
 }
