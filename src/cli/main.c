@@ -18,7 +18,7 @@ static const OgVerb verbs[] = {
     N_("Predict an oil from its fatty acids"), og_verb_oil },
   { "evaluate", "FILE [--temperature C]… [--shear-rate G]…",
     N_("Predict viscosity and properties of a recipe"), og_verb_evaluate },
-  { "substitute", "FILE --for ID [--without TAG]…",
+  { "substitute", "FILE --for ID… [--parts K]",
     N_("Find what can stand in for a material of a recipe"), og_verb_substitute },
   { "solve", "FILE (--target MPA_S | --body WORD) --vary ID…",
     N_("Find the amounts that reach a viscosity or a body"), og_verb_solve },

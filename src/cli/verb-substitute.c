@@ -3,12 +3,49 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
 #include "core/substitution.h"
 #include "draw/numbers.h"
+
+#define MOST_SUGGESTIONS 1000
+#define HEAVIEST 1000.0
+
+/* What was asked for on the command line. */
+typedef struct
+{
+  char   **replaced;
+  char   **without;
+  char   **barred;
+  char   **markets;
+  gboolean stocked;
+  int      parts;
+  char    *intent;
+  char   **weights;
+  int      most;
+  char    *ledger;
+  char    *log;
+} Options;
+
+static void
+options_clear (Options *options)
+{
+  g_strfreev (options->replaced);
+  g_strfreev (options->without);
+  g_strfreev (options->barred);
+  g_strfreev (options->markets);
+  g_free (options->intent);
+  g_strfreev (options->weights);
+  g_free (options->ledger);
+  g_free (options->log);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
+
+/* --- output ---------------------------------------------------------------- */
 
 static double
 change_pct (const OgSuggestion *suggestion)
@@ -17,10 +54,9 @@ change_pct (const OgSuggestion *suggestion)
 }
 
 static void
-add_suggestion (JsonBuilder        *builder,
-                const OgSuggestion *suggestion)
+add_parts (JsonBuilder        *builder,
+           const OgSuggestion *suggestion)
 {
-  json_builder_begin_object (builder);
   json_builder_set_member_name (builder, "parts");
   json_builder_begin_array (builder);
   for (guint i = 0; i < suggestion->parts->len; i++)
@@ -33,8 +69,42 @@ add_suggestion (JsonBuilder        *builder,
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
+
+  json_builder_set_member_name (builder, "carriers");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < suggestion->carriers->len; i++)
+    {
+      const OgCarrierMove *move = &g_array_index (suggestion->carriers, OgCarrierMove, i);
+
+      json_builder_begin_object (builder);
+      og_json_add_string (builder, "ingredient", move->ingredient->id);
+      og_json_add_number (builder, "change_percent", og_ppm_to_pct (move->change));
+      json_builder_set_member_name (builder, "own_line");
+      json_builder_add_boolean_value (builder, move->own_line);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_suggestion (JsonBuilder        *builder,
+                const OgSuggestion *suggestion)
+{
+  json_builder_begin_object (builder);
+  add_parts (builder, suggestion);
   og_json_add_number (builder, "distance", suggestion->distance);
+  og_json_add_number (builder, "bound", suggestion->bound);
+  json_builder_set_member_name (builder, "optimal");
+  json_builder_add_boolean_value (builder, suggestion->optimal);
   og_json_add_number (builder, "viscosity_change_percent", change_pct (suggestion));
+  json_builder_set_member_name (builder, "viscosity_ratio");
+  json_builder_begin_object (builder);
+  og_json_add_estimate (builder, &suggestion->viscosity_ratio);
+  json_builder_end_object (builder);
+  og_json_add_number (builder, "iodine_change", suggestion->iodine_change);
+  og_json_add_number (builder, "density_change_g_ml", suggestion->density_change_g_ml);
+  og_json_add_number (builder, "price_change_per_kg", suggestion->price_change_per_kg);
+  og_json_add_string (builder, "currency", suggestion->currency);
   json_builder_set_member_name (builder, "reasons");
   json_builder_begin_array (builder);
   for (guint i = 0; i < suggestion->reasons->len; i++)
@@ -43,22 +113,28 @@ add_suggestion (JsonBuilder        *builder,
   json_builder_end_object (builder);
 }
 
+/* The search is never stopped here, so that nothing nearer can be left out. */
 static void
 put_json (OgCall          *call,
           const GPtrArray *suggestions)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
   g_autoptr (JsonNode) root = NULL;
+  gboolean optimal = TRUE;
 
   json_builder_begin_object (builder);
   json_builder_set_member_name (builder, "suggestions");
   json_builder_begin_array (builder);
   for (guint i = 0; i < suggestions->len; i++)
-    add_suggestion (builder, g_ptr_array_index (suggestions, i));
+    {
+      const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
+
+      add_suggestion (builder, suggestion);
+      optimal = optimal && suggestion->optimal;
+    }
   json_builder_end_array (builder);
-  /* every material that can play the role was compared, so none nearer is left out */
   json_builder_set_member_name (builder, "optimal");
-  json_builder_add_boolean_value (builder, TRUE);
+  json_builder_add_boolean_value (builder, optimal);
   json_builder_end_object (builder);
 
   root = json_builder_get_root (builder);
@@ -78,118 +154,250 @@ change_text (const OgSuggestion *suggestion)
 }
 
 static void
-put_text (OgCall             *call,
-          const OgIngredient *replaced,
-          const GPtrArray    *suggestions)
+put_row (OgTextTable        *table,
+         const OgSuggestion *suggestion,
+         guint               index)
 {
-  g_autoptr (OgTextTable) table = og_text_table_new ("llrrr");
+  g_autofree char *distance = og_number_fixed (suggestion->distance, 2);
+  g_autofree char *change = change_text (suggestion);
+
+  for (guint i = 0; i < suggestion->parts->len; i++)
+    {
+      const OgSuggestedPart *part = og_suggestion_get_part (suggestion, i);
+      g_autofree char *number = g_strdup_printf ("%u", index + 1);
+      g_autofree char *pct = og_number_trimmed (og_ppm_to_pct (part->amount), 4);
+
+      og_text_table_add (table, (const char *[]) { i == 0 ? number : "", part->ingredient->id,
+                                                   part->ingredient->name, pct, i == 0 ? distance : "",
+                                                   i == 0 ? change : "" });
+    }
+}
+
+static char *
+names_of (const OgRecipe    *recipe,
+          const char *const *ids)
+{
+  g_autoptr (GStrvBuilder) names = g_strv_builder_new ();
+  g_auto (GStrv) list = NULL;
+
+  for (guint i = 0; ids[i] != NULL; i++)
+    g_strv_builder_add (names, og_catalog_get (recipe->catalog, ids[i])->name);
+  list = g_strv_builder_end (names);
+
+  return g_strjoinv (", ", list);
+}
+
+static void
+put_text (OgCall            *call,
+          const OgRecipe    *recipe,
+          const char *const *ids,
+          const GPtrArray   *suggestions)
+{
+  g_autoptr (OgTextTable) table = og_text_table_new ("rllrrr");
+  g_autofree char *replaced = names_of (recipe, ids);
 
   if (suggestions->len == 0)
     {
-      g_string_append_printf (call->out, _("Nothing in the library can stand in for %s."), replaced->name);
+      g_string_append_printf (call->out, _("Nothing in the library can stand in for %s."), replaced);
       g_string_append_c (call->out, '\n');
       return;
     }
 
-  g_string_append_printf (call->out, _("Instead of %s, nearest first:"), replaced->name);
+  g_string_append_printf (call->out, _("Instead of %s, nearest first:"), replaced);
   g_string_append (call->out, "\n\n");
-  og_text_table_add (table, (const char *[]) { _("Id"), _("Material"), _("wt %"), _("Distance"), _("Viscosity %") });
+  og_text_table_add (table, (const char *[]) { "", _("Id"), _("Material"), _("wt %"), _("Distance"), _("Viscosity %") });
   for (guint i = 0; i < suggestions->len; i++)
-    {
-      const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
-      const OgSuggestedPart *part = og_suggestion_get_part (suggestion, 0);
-      g_autofree char *pct = og_number_trimmed (og_ppm_to_pct (part->amount), 4);
-      g_autofree char *distance = og_number_fixed (suggestion->distance, 2);
-      g_autofree char *change = change_text (suggestion);
-
-      og_text_table_add (table, (const char *[]) { part->ingredient->id, part->ingredient->name,
-                                                   pct, distance, change });
-    }
+    put_row (table, g_ptr_array_index (suggestions, i), i);
   og_text_table_put (table, 2, call->out);
 
   for (guint i = 0; i < suggestions->len; i++)
     {
       const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
-
       g_autofree char *title = og_suggestion_get_title (suggestion);
 
-      g_string_append_printf (call->out, "\n%s\n", title);
+      g_string_append_printf (call->out, "\n%u  %s\n", i + 1, title);
       for (guint r = 0; r < suggestion->reasons->len; r++)
         og_text_put_wrapped ("  • ", g_ptr_array_index (suggestion->reasons, r), call->out);
     }
 }
 
-static const OgIngredient *
-resolve_replaced (const OgRecipe  *recipe,
-                  const char      *text,
-                  GError         **error)
-{
-  g_autoptr (GError) unresolved = NULL;
-  const OgIngredient *ingredient = og_catalog_resolve (recipe->catalog, text, &unresolved);
-
-  if (ingredient == NULL)
-    g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, "--for: %s", unresolved->message);
-
-  return ingredient;
-}
+/* --- what is asked for ----------------------------------------------------- */
 
 static gboolean
-check_texts (const char  *replaced,
-             char       **without,
-             GError     **error)
+check_list (const char *option,
+            char      **texts,
+            GError    **error)
 {
-  if (replaced == NULL)
+  for (guint i = 0; texts != NULL && texts[i] != NULL; i++)
     {
-      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--for is needed: the material to replace"));
-      return FALSE;
-    }
-  if (!og_call_check_text ("--for", replaced, error))
-    return FALSE;
-  for (guint i = 0; without != NULL && without[i] != NULL; i++)
-    {
-      if (!og_call_check_text ("--without", without[i], error))
+      if (!og_call_check_text (option, texts[i], error))
         return FALSE;
     }
 
   return TRUE;
 }
 
-OgExit
-og_verb_substitute (OgCall  *call,
-                    GError **error)
+static gboolean
+check_options (const Options *options,
+               GError       **error)
 {
-  g_autofree char *replaced_text = NULL;
-  g_autofree char *log_path = NULL;
-  g_auto (GStrv) without = NULL;
-  const GOptionEntry entries[] = {
-    { "for", 'f', 0, G_OPTION_ARG_FILENAME, &replaced_text,
-      N_("Material of the recipe that is to be replaced"), N_("ID") },
-    { "without", 'w', 0, G_OPTION_ARG_FILENAME_ARRAY, &without,
-      N_("Leave out materials with this tag, such as nut or palm; may be given several times"), N_("TAG") },
-    { "bench-log", 'b', 0, G_OPTION_ARG_FILENAME, &log_path,
-      N_("Readings of neat materials to learn from"), N_("LOG") },
-    G_OPTION_ENTRY_NULL
-  };
-  g_auto (OgRecipe) recipe = { NULL, NULL };
-  g_autoptr (OgBelief) belief = NULL;
+  if (options->replaced == NULL)
+    g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--for is needed: the material to replace"));
+  else if (options->parts < 1 || options->parts > OG_SUBSTITUTION_MOST_PARTS)
+    g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--parts: it is a number from 1 to %d"),
+                 OG_SUBSTITUTION_MOST_PARTS);
+  else if (options->most < 1 || options->most > MOST_SUGGESTIONS)
+    g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--most: it is a number from 1 to %d"),
+                 MOST_SUGGESTIONS);
+  else
+    return check_list ("--for", options->replaced, error) && check_list ("--without", options->without, error)
+           && check_list ("--not", options->barred, error) && check_list ("--market", options->markets, error)
+           && check_list ("--weight", options->weights, error)
+           && og_call_check_text ("--intent", options->intent, error);
+
+  return FALSE;
+}
+
+static gboolean
+check_markets (const Options *options,
+               GError       **error)
+{
+  static const char *const known[] = { "eu", "us", NULL };
+
+  for (guint i = 0; options->markets != NULL && options->markets[i] != NULL; i++)
+    {
+      if (g_strv_contains (known, options->markets[i]))
+        continue;
+      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--market: it is eu or us"));
+      return FALSE;
+    }
+
+  return TRUE;
+}
+
+static char *
+trait_nicks (void)
+{
+  g_autoptr (GStrvBuilder) nicks = g_strv_builder_new ();
+  g_auto (GStrv) list = NULL;
+
+  for (int t = 0; t < OG_N_TRAITS; t++)
+    g_strv_builder_add (nicks, og_trait_to_nick ((OgTrait) t));
+  list = g_strv_builder_end (nicks);
+
+  return g_strjoinv (", ", list);
+}
+
+static gboolean
+read_weight (const char            *text,
+             OgSubstitutionWeights *weights,
+             GError               **error)
+{
+  const char *equals = strchr (text, '=');
+  g_autofree char *nick = equals != NULL ? g_strndup (text, (gsize) (equals - text)) : NULL;
+  char *numbers[] = { (char *) (equals != NULL ? equals + 1 : ""), NULL };
+  g_autoptr (GArray) number = NULL;
+  OgTrait trait;
+
+  if (nick == NULL || !og_trait_from_nick (nick, &trait))
+    {
+      g_autofree char *nicks = trait_nicks ();
+
+      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+                   /* Translators: TRAIT and N stand for what the reader fills in; %s are words that are not translated */
+                   _("--weight: it is TRAIT=N, TRAIT one of %s"), nicks);
+      return FALSE;
+    }
+  number = og_call_parse_numbers ("--weight", numbers, 0, HEAVIEST, error);
+  if (number == NULL)
+    return FALSE;
+  weights->weight[trait] = g_array_index (number, double, 0);
+
+  return TRUE;
+}
+
+static gboolean
+read_weights (const Options         *options,
+              OgSubstitutionWeights *weights,
+              GError               **error)
+{
+  OgSubstitutionIntent intent = OG_SUBSTITUTION_BALANCED;
+
+  if (options->intent != NULL && !og_substitution_intent_from_nick (options->intent, &intent))
+    {
+      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+                   _("--intent: it is one of balanced, same-feel, same-keeping, same-shine, cheaper"));
+      return FALSE;
+    }
+  og_substitution_weights_init (weights, intent);
+  for (guint i = 0; options->weights != NULL && options->weights[i] != NULL; i++)
+    {
+      if (!read_weight (options->weights[i], weights, error))
+        return FALSE;
+    }
+
+  return TRUE;
+}
+
+/* Returns: (transfer full): ids, or %NULL */
+static char **
+resolve (const OgRecipe *recipe,
+         const char     *option,
+         char          **texts,
+         GError        **error)
+{
+  g_autoptr (GStrvBuilder) ids = g_strv_builder_new ();
+
+  for (guint i = 0; texts != NULL && texts[i] != NULL; i++)
+    {
+      g_autoptr (GError) unresolved = NULL;
+      const OgIngredient *ingredient = og_catalog_resolve (recipe->catalog, texts[i], &unresolved);
+
+      if (ingredient == NULL)
+        {
+          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, "%s: %s", option, unresolved->message);
+          return NULL;
+        }
+      g_strv_builder_add (ids, ingredient->id);
+    }
+
+  return g_strv_builder_end (ids);
+}
+
+static OgExit
+suggest (OgCall         *call,
+         const Options  *options,
+         const OgRecipe *recipe,
+         OgBelief       *belief,
+         GError        **error)
+{
+  g_autoptr (OgShelf) shelf = NULL;
   g_autoptr (GPtrArray) suggestions = NULL;
-  const OgIngredient *replaced;
+  g_auto (GStrv) ids = resolve (recipe, "--for", options->replaced, error);
+  g_auto (GStrv) barred = ids != NULL ? resolve (recipe, "--not", options->barred, error) : NULL;
+  OgSubstitutionWeights weights;
 
-  if (!og_call_parse (call, entries, 1, 1, error))
-    return OG_EXIT_DONE;
-  if (!check_texts (replaced_text, without, error))
+  if (ids == NULL || barred == NULL || !read_weights (options, &weights, error))
     return OG_EXIT_USAGE;
-  if (!og_recipe_read (&recipe, call->files[0], error)
-      || !og_readings_learn (&recipe, log_path, &belief, error))
+  if (!og_call_open_shelf (options->ledger, &shelf, error))
     return OG_EXIT_FILE;
-  replaced = resolve_replaced (&recipe, replaced_text, error);
-  if (replaced == NULL)
-    return OG_EXIT_USAGE;
+  if (options->stocked && shelf == NULL)
+    {
+      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+                   _("--stocked: there is no ledger yet that says what is in stock; name one with --ledger"));
+      return OG_EXIT_USAGE;
+    }
 
-  suggestions = og_substitute (recipe.formula, recipe.catalog,
-                               (const char *[]) { replaced->id, NULL },
+  suggestions = og_substitute (recipe->formula, recipe->catalog, (const char *const *) ids,
                                &(OgSubstitutionOptions) {
-                                 .without_tags = (const char *const *) without,
+                                 .without_tags = (const char *const *) options->without,
+                                 .without_ids = (const char *const *) barred,
+                                 .markets = (const char *const *) options->markets,
+                                 .most = (guint) options->most,
+                                 .most_parts = (guint) options->parts,
+                                 .weights = &weights,
+                                 .shelf = shelf,
+                                 .stocked = options->stocked,
                                  .belief = belief,
                                },
                                error);
@@ -199,7 +407,51 @@ og_verb_substitute (OgCall  *call,
   if (call->json)
     put_json (call, suggestions);
   else
-    put_text (call, replaced, suggestions);
+    put_text (call, recipe, (const char *const *) ids, suggestions);
 
   return OG_EXIT_DONE;
+}
+
+OgExit
+og_verb_substitute (OgCall  *call,
+                    GError **error)
+{
+  g_auto (Options) options = { .parts = 1, .most = 12 };
+  const GOptionEntry entries[] = {
+    { "for", 'f', 0, G_OPTION_ARG_FILENAME_ARRAY, &options.replaced,
+      N_("Material of the recipe that is to be replaced; several are replaced together"), N_("ID") },
+    { "without", 'w', 0, G_OPTION_ARG_FILENAME_ARRAY, &options.without,
+      N_("Leave out materials with this tag, such as nut or palm; may be given several times"), N_("TAG") },
+    { "not", 'n', 0, G_OPTION_ARG_FILENAME_ARRAY, &options.barred,
+      N_("Leave out this material; may be given several times"), N_("ID") },
+    { "market", 'm', 0, G_OPTION_ARG_FILENAME_ARRAY, &options.markets,
+      N_("For lips, leave out colours that are not allowed there: eu or us"), N_("MARKET") },
+    { "stocked", 's', 0, G_OPTION_ARG_NONE, &options.stocked,
+      N_("Only what is in stock in the amount that the batch needs"), NULL },
+    { "parts", 'k', 0, G_OPTION_ARG_INT, &options.parts,
+      N_("Mix up to this many materials, 1 to 4"), N_("K") },
+    { "intent", 'i', 0, G_OPTION_ARG_FILENAME, &options.intent,
+      N_("What matters most: balanced, same-feel, same-keeping, same-shine or cheaper"), N_("WORD") },
+    { "weight", 'W', 0, G_OPTION_ARG_FILENAME_ARRAY, &options.weights,
+      N_("How much one property counts; may be given several times"), N_("TRAIT=N") },
+    { "most", 'M', 0, G_OPTION_ARG_INT, &options.most,
+      N_("Show at most so many suggestions"), N_("N") },
+    { "ledger", 'l', 0, G_OPTION_ARG_FILENAME, &options.ledger,
+      N_("Ledger that stock and prices are taken from"), N_("LEDGER") },
+    { "bench-log", 'b', 0, G_OPTION_ARG_FILENAME, &options.log,
+      N_("Readings of neat materials to learn from"), N_("LOG") },
+    G_OPTION_ENTRY_NULL
+  };
+  g_auto (OgRecipe) recipe = { NULL, NULL };
+  g_autoptr (OgBelief) belief = NULL;
+
+  if (!og_call_parse (call, entries, 1, 1, error))
+    return OG_EXIT_DONE;
+  if (!check_options (&options, error) || !check_markets (&options, error))
+    return OG_EXIT_USAGE;
+  if (!og_recipe_read (&recipe, call->files[0], error)
+      || !og_readings_learn (&recipe, options.log, &belief, error))
+    return OG_EXIT_FILE;
+
+  return suggest (call, &options, &recipe, belief, error);
 }

@@ -91,11 +91,13 @@ GQuark og_storage_error_quark (void);
  * OgRecipeError: a request about a recipe that cannot be met.
  * @OG_RECIPE_ERROR_NOT_IN_RECIPE: the material asked about is not in the recipe
  * @OG_RECIPE_ERROR_UNKNOWN_INGREDIENT: the material is not in the catalog
+ * @OG_RECIPE_ERROR_DIFFERENT_JOBS: the materials cannot be replaced together
  */
 typedef enum
 {
   OG_RECIPE_ERROR_NOT_IN_RECIPE,
-  OG_RECIPE_ERROR_UNKNOWN_INGREDIENT
+  OG_RECIPE_ERROR_UNKNOWN_INGREDIENT,
+  OG_RECIPE_ERROR_DIFFERENT_JOBS
 } OgRecipeError;
 
 #define OG_RECIPE_ERROR (og_recipe_error_quark ())

@@ -45,6 +45,7 @@ typedef struct
 {
   double number[OG_N_TRAIT_NUMBERS];
   double doubt[OG_N_TRAITS]; /* what is guessed or varies, as a distance of that trait; 0 if nothing */
+  gboolean learned;          /* a measurement says how this very material flows */
 } OgMaterialTraits;
 
 /** OgTraitContext: what some traits refer to. */
@@ -53,6 +54,7 @@ typedef struct
   const OgCatalog *catalog;
   const OgGelling *gelling;       /* nullable: the recipe's gelling agent */
   GPtrArray       *contents;      /* nullable, of OgContent: the recipe */
+  struct _OgBelief *belief;       /* nullable: what measurements taught */
 } OgTraitContext;
 
 /** Returns: name for programs, "viscosity" */
@@ -74,8 +76,8 @@ double      og_trait_get_noticed   (OgTrait                trait);
  *
  * Fills @traits. ln viscosity is taken as additive by mass here: chains per gram of ordinary oils
  * differ by less than a tenth, and only what is linear can be searched to a proven optimum; what a
- * mixture really does is computed afterwards by chain-mole fractions (core/blend.h). The grade and
- * the price are left to the caller.
+ * mixture really does is computed afterwards by chain-mole fractions (core/blend.h). Form, grade and
+ * price compare two materials and are left to the caller.
  */
 void        og_material_traits_init (OgMaterialTraits      *traits,
                                      const OgIngredient    *ingredient,
