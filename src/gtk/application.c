@@ -21,10 +21,22 @@ struct _OgApplication
   GSettings *settings;
   GFile *draft_folder;
   OgBenchStore *bench_store;
+  OgLedger *ledger;        /* NULL before the first need, and when it cannot be opened */
+  gboolean ledger_tried;
+  char *ledger_problem;    /* nullable: not told yet */
+  OgShelf *shelf;          /* NULL: to be asked for */
   GPtrArray *drafts; /* of GFile: left behind by a crash, not yet taken */
 };
 
 G_DEFINE_FINAL_TYPE (OgApplication, og_application, GTK_TYPE_APPLICATION)
+
+enum
+{
+  SHELF_CHANGED,
+  N_SIGNALS
+};
+
+static guint signals[N_SIGNALS];
 
 OgCatalog *
 og_application_get_catalog (OgApplication *self)
@@ -56,6 +68,113 @@ og_application_get_bench_store (OgApplication *self)
   g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
 
   return self->bench_store;
+}
+
+/* Ledger */
+
+static void
+set_ledger_problem (OgApplication *self,
+                    char          *problem)
+{
+  g_free (self->ledger_problem);
+  self->ledger_problem = problem;
+}
+
+static void
+on_ledger_changed (OgApplication *self)
+{
+  g_clear_pointer (&self->shelf, og_shelf_unref);
+  g_signal_emit (self, signals[SHELF_CHANGED], 0);
+}
+
+/* A ledger that cannot be written still tells stock and prices. */
+static OgLedger *
+open_ledger_file (OgApplication *self)
+{
+  g_autofree char *path = og_ledger_default_path ();
+  g_autoptr (GError) error = NULL;
+  OgLedger *ledger = og_ledger_open (path, OG_LEDGER_DEFAULT, NULL, &error);
+
+  if (g_error_matches (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_READ_ONLY))
+    ledger = og_ledger_open (path, OG_LEDGER_READ_ONLY, NULL, NULL);
+  if (error != NULL)
+    /* Translators: %s says why */
+    set_ledger_problem (self, g_strdup_printf (ledger != NULL
+                                                 ? _("The ledger can only be read: %s")
+                                                 : _("There are no prices and no stock, because the "
+                                                     "ledger cannot be opened: %s"),
+                                               error->message));
+  return ledger;
+}
+
+static void
+open_ledger (OgApplication *self)
+{
+  const char *aside;
+
+  if (self->ledger_tried)
+    return;
+  self->ledger_tried = TRUE;
+  self->ledger = open_ledger_file (self);
+  if (self->ledger == NULL)
+    return;
+  aside = og_ledger_get_set_aside (self->ledger);
+  if (aside != NULL)
+    /* Translators: %s is a file */
+    set_ledger_problem (self, g_strdup_printf (_("The ledger was damaged. It was kept as %s, and a "
+                                                 "new one was begun."), aside));
+  og_ledger_watch (self->ledger);
+  g_signal_connect_object (self->ledger, "changed", G_CALLBACK (on_ledger_changed), self,
+                           G_CONNECT_SWAPPED);
+  on_ledger_changed (self);
+}
+
+OgLedger *
+og_application_get_ledger (OgApplication *self)
+{
+  g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
+
+  open_ledger (self);
+  return self->ledger;
+}
+
+/* Only looking at the shelf makes no file. */
+static gboolean
+has_ledger_file (void)
+{
+  g_autofree char *path = og_ledger_default_path ();
+
+  return g_file_test (path, G_FILE_TEST_EXISTS);
+}
+
+OgShelf *
+og_application_get_shelf (OgApplication *self)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
+
+  if (!self->ledger_tried && has_ledger_file ())
+    open_ledger (self);
+  if (self->shelf != NULL)
+    return self->shelf;
+  if (self->ledger != NULL)
+    self->shelf = og_ledger_get_shelf (self->ledger, &error);
+  if (error != NULL)
+    /* Translators: %s says why */
+    set_ledger_problem (self, g_strdup_printf (_("Stock and prices cannot be read: %s"),
+                                               error->message));
+  if (self->shelf == NULL)
+    self->shelf = og_shelf_new ();
+  return self->shelf;
+}
+
+char *
+og_application_take_ledger_problem (OgApplication *self)
+{
+  g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
+
+  return g_steal_pointer (&self->ledger_problem);
 }
 
 GFile *
@@ -283,6 +402,9 @@ og_application_dispose (GObject *object)
   g_clear_object (&self->settings);
   g_clear_object (&self->draft_folder);
   g_clear_object (&self->bench_store);
+  g_clear_object (&self->ledger);
+  g_clear_pointer (&self->ledger_problem, g_free);
+  g_clear_pointer (&self->shelf, og_shelf_unref);
   g_clear_pointer (&self->drafts, g_ptr_array_unref);
 
   G_OBJECT_CLASS (og_application_parent_class)->dispose (object);
@@ -297,6 +419,9 @@ og_application_class_init (OgApplicationClass *class)
   application_class->startup = og_application_startup;
   application_class->activate = og_application_activate;
   application_class->open = og_application_open;
+
+  signals[SHELF_CHANGED] = g_signal_new ("shelf-changed", G_TYPE_FROM_CLASS (class),
+                                         G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void

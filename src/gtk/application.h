@@ -4,7 +4,9 @@
 #include <gtk/gtk.h>
 
 #include "core/catalog.h"
+#include "core/shelf.h"
 #include "model/bench-store.h"
+#include "model/ledger.h"
 
 G_BEGIN_DECLS
 
@@ -12,6 +14,8 @@ G_BEGIN_DECLS
 
 #define OG_TYPE_APPLICATION (og_application_get_type ())
 G_DECLARE_FINAL_TYPE (OgApplication, og_application, OG, APPLICATION, GtkApplication)
+
+/* Signal "shelf-changed": og_application_get_shelf() has another answer. */
 
 OgApplication *og_application_new              (void);
 /** Returns: (transfer none): the library of materials */
@@ -22,6 +26,18 @@ GSettings     *og_application_get_settings     (OgApplication *self);
 GFile         *og_application_get_draft_folder (OgApplication *self);
 /** Returns: (transfer none): readings of materials that every recipe learns from */
 OgBenchStore  *og_application_get_bench_store  (OgApplication *self);
+/**
+ * og_application_get_ledger:
+ *
+ * Opened, and made if there is none yet, at the first call. Returns: (nullable) (transfer none): NULL
+ * when it cannot be opened; og_application_take_ledger_problem() says why
+ */
+OgLedger      *og_application_get_ledger       (OgApplication *self);
+/** Returns: (transfer none): what is in stock and what it costs, a snapshot; empty as long as there
+ * is no ledger */
+OgShelf       *og_application_get_shelf        (OgApplication *self);
+/** Returns: (nullable) (transfer full): a sentence about the ledger that nobody has been told yet */
+char          *og_application_take_ledger_problem (OgApplication *self);
 /** Returns: (nullable) (transfer full): the oldest draft of a crash that no window has taken yet */
 GFile         *og_application_take_draft       (OgApplication *self);
 guint          og_application_get_n_drafts     (OgApplication *self);

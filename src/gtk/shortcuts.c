@@ -40,6 +40,7 @@ static const Shortcut shortcuts[] = {
   { NULL, N_("Move the line down"), "win.move-line-down", { "<Alt>Down" } },
   { NULL, N_("Remove the line"), "win.remove-line", { "Delete", "<Alt>Delete" }, TRUE },
   { N_("Window"), N_("Design the recipe"), "win.show-room::design", { "<Control>1" } },
+  { NULL, N_("Make the recipe"), "win.show-room::make", { "<Control>2" } },
   { NULL, N_("Materials"), "win.show-palette", { "F9" } },
   { NULL, N_("Body and advice"), "win.show-panel", { "<Shift>F9" } },
   { NULL, N_("Main menu"), "win.show-menu", { "F10" } },

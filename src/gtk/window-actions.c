@@ -96,6 +96,7 @@ revert_text (OgWindow *self)
   og_cell_entry_revert (self->batch_entry);
   og_cell_entry_revert (self->target_low_entry);
   og_cell_entry_revert (self->target_high_entry);
+  og_make_view_revert (self->make_view);
 }
 
 static void

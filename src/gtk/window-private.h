@@ -4,6 +4,7 @@
 #include "gtk/body-panel.h"
 #include "gtk/cell-entry.h"
 #include "gtk/grid-view.h"
+#include "gtk/make-view.h"
 #include "gtk/notice.h"
 #include "gtk/palette-view.h"
 #include "gtk/side-panel.h"
@@ -48,6 +49,7 @@ struct _OgWindow
   GtkWidget *problem_label;
   OgBodyPanel *body_panel;
   OgSidePanel *side_panel;
+  OgMakeView *make_view;
 
   OgDocument *document;
   GCancellable *cancellable;

@@ -296,11 +296,34 @@ og_window_is_designing (OgWindow *self)
          && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->rooms)), "design") == 0;
 }
 
+static gboolean
+is_making (OgWindow *self)
+{
+  return gtk_stack_get_visible_child (GTK_STACK (self->rooms)) == GTK_WIDGET (self->make_view);
+}
+
+/* Prices are looked up once somebody wants to see them. */
+static void
+update_shelf (OgWindow *self)
+{
+  OgApplication *application = OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
+  g_autofree char *problem = NULL;
+
+  if (application == NULL || !is_making (self))
+    return;
+  og_make_view_set_shelf (self->make_view, og_application_get_shelf (application));
+  problem = og_application_take_ledger_problem (application);
+  if (problem != NULL)
+    og_window_say (self, problem, FALSE);
+}
+
 static void
 on_room (OgWindow *self)
 {
-  if (self->document != NULL)
-    og_window_update_actions (self);
+  if (self->document == NULL)
+    return;
+  og_window_update_actions (self);
+  update_shelf (self);
 }
 
 /* Document */
@@ -641,6 +664,7 @@ og_window_dispose (GObject *object)
       g_object_set (self->palette, "document", NULL, NULL);
       g_object_set (self->body_panel, "document", NULL, NULL);
       g_object_set (self->side_panel, "document", NULL, NULL);
+      g_object_set (self->make_view, "document", NULL, NULL);
       self->grid = NULL;
     }
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_WINDOW);
@@ -693,6 +717,7 @@ bind_children (GtkWidgetClass *class)
   gtk_widget_class_bind_template_child (class, OgWindow, problem_label);
   gtk_widget_class_bind_template_child (class, OgWindow, body_panel);
   gtk_widget_class_bind_template_child (class, OgWindow, side_panel);
+  gtk_widget_class_bind_template_child (class, OgWindow, make_view);
   gtk_widget_class_bind_template_callback (class, on_title);
   gtk_widget_class_bind_template_callback (class, on_purpose);
   gtk_widget_class_bind_template_callback (class, on_product);
@@ -721,6 +746,7 @@ og_window_class_init (OgWindowClass *class)
   g_type_ensure (OG_TYPE_CELL_ENTRY);
   g_type_ensure (OG_TYPE_EMPTY_STATE);
   g_type_ensure (OG_TYPE_GRID_VIEW);
+  g_type_ensure (OG_TYPE_MAKE_VIEW);
   g_type_ensure (OG_TYPE_NOTICE);
   g_type_ensure (OG_TYPE_PALETTE_VIEW);
   g_type_ensure (OG_TYPE_SIDE_PANEL);
@@ -759,6 +785,7 @@ og_window_init (OgWindow *self)
   add_menus (self);
   fill_products (self);
   g_signal_connect_swapped (self->side_panel, "message", G_CALLBACK (og_window_say), self);
+  g_signal_connect_swapped (self->make_view, "message", G_CALLBACK (og_window_say), self);
 
   gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (target), GTK_PHASE_CAPTURE);
   g_signal_connect_swapped (target, "drop", G_CALLBACK (on_file_drop), self);
@@ -781,6 +808,10 @@ og_window_new (OgApplication *application)
   g_object_set (self->grid, "document", self->document, NULL);
   g_object_set (self->body_panel, "document", self->document, NULL);
   g_object_set (self->side_panel, "document", self->document, NULL);
+  og_make_view_set_settings (self->make_view, og_application_get_settings (application));
+  g_object_set (self->make_view, "document", self->document, NULL);
+  g_signal_connect_object (application, "shelf-changed", G_CALLBACK (update_shelf), self,
+                           G_CONNECT_SWAPPED);
   connect_document (self);
   restore_size (self);
   on_formula_changed (self);

@@ -1,0 +1,302 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "draw/stove-chart.h"
+#include "gtk/stove-chart-view.h"
+#include "gtk/theme-style.h"
+
+#define LARGE_STEP 10
+#define LEAST_EMS_WIDE 10.0
+#define USUAL_EMS_WIDE 26.0
+#define LEAST_EMS_HIGH 26.0
+#define USUAL_EMS_HIGH 28.0
+
+struct _OgStoveChartView
+{
+  GtkWidget parent_instance;
+
+  OgResult *result;
+  OgStoveChart chart;
+  char *description;
+  gboolean by_key; /* the reading is moved by keys: the pointer leaving does not end it */
+};
+
+G_DEFINE_FINAL_TYPE (OgStoveChartView, og_stove_chart_view, GTK_TYPE_WIDGET)
+
+static int
+n_points (OgStoveChartView *self)
+{
+  return self->chart.plan != NULL ? (int) self->chart.plan->series->len : 0;
+}
+
+static void
+update_description (OgStoveChartView *self)
+{
+  g_autofree char *whole = og_stove_chart_describe (&self->chart);
+  g_autofree char *reading = og_stove_chart_read (&self->chart);
+
+  g_free (self->description);
+  self->description = reading != NULL ? g_strdup_printf ("%s. %s", reading, whole)
+                                      : g_steal_pointer (&whole);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  _("Temperature and viscosity of the pot against time"),
+                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, self->description,
+                                  -1);
+}
+
+static void
+set_cursor (OgStoveChartView *self,
+            int               cursor)
+{
+  if (self->chart.cursor == cursor)
+    return;
+  self->chart.cursor = cursor;
+  update_description (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+og_stove_chart_view_show (OgStoveChartView  *self,
+                          const OgStovePlan *plan,
+                          OgResult          *result)
+{
+  OgResult *old;
+
+  g_return_if_fail (OG_IS_STOVE_CHART_VIEW (self));
+
+  old = self->result;
+  self->result = result != NULL ? og_result_ref (result) : NULL;
+  if (old != NULL)
+    og_result_unref (old);
+  self->chart = (OgStoveChart) { plan, self->result, -1 };
+  self->by_key = FALSE;
+  update_description (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+const char *
+og_stove_chart_view_get_description (OgStoveChartView *self)
+{
+  g_return_val_if_fail (OG_IS_STOVE_CHART_VIEW (self), NULL);
+
+  return self->description;
+}
+
+static void
+og_stove_chart_view_snapshot (GtkWidget   *widget,
+                              GtkSnapshot *snapshot)
+{
+  OgStoveChartView *self = OG_STOVE_CHART_VIEW (widget);
+  const int width = gtk_widget_get_width (widget);
+  const int height = gtk_widget_get_height (widget);
+  OgDrawStyle style;
+  cairo_t *cr;
+
+  if (width <= 0 || height <= 0)
+    return;
+  og_theme_style_init (&style, widget);
+  cr = gtk_snapshot_append_cairo (snapshot,
+                                  &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+  og_stove_chart_draw (cr, width, height, &self->chart, &style);
+  cairo_destroy (cr);
+}
+
+static void
+og_stove_chart_view_measure (GtkWidget      *widget,
+                             GtkOrientation  orientation,
+                             int             for_size,
+                             int            *minimum,
+                             int            *natural,
+                             int            *minimum_baseline,
+                             int            *natural_baseline)
+{
+  const gboolean wide = orientation == GTK_ORIENTATION_HORIZONTAL;
+  OgDrawStyle style;
+
+  og_theme_style_init (&style, widget);
+  *minimum = (int) (style.font_size * (wide ? LEAST_EMS_WIDE : LEAST_EMS_HIGH));
+  *natural = (int) (style.font_size * (wide ? USUAL_EMS_WIDE : USUAL_EMS_HIGH));
+}
+
+static void
+on_motion (OgStoveChartView *self,
+           double            x,
+           double            y)
+{
+  OgDrawStyle style;
+  int point;
+
+  og_theme_style_init (&style, GTK_WIDGET (self));
+  point = og_stove_chart_pick (gtk_widget_get_width (GTK_WIDGET (self)),
+                               gtk_widget_get_height (GTK_WIDGET (self)), &self->chart, &style, x,
+                               y);
+  if (point >= 0)
+    self->by_key = FALSE;
+  if (!self->by_key)
+    set_cursor (self, point);
+}
+
+static void
+on_leave (OgStoveChartView *self)
+{
+  if (!self->by_key)
+    set_cursor (self, -1);
+}
+
+static void
+on_pressed (OgStoveChartView *self)
+{
+  gtk_widget_grab_focus (GTK_WIDGET (self));
+}
+
+static void
+on_focus_leave (OgStoveChartView *self)
+{
+  if (!self->by_key)
+    return;
+  self->by_key = FALSE;
+  set_cursor (self, -1);
+}
+
+/* Moves the reading by @args points; the first press only shows it, at the beginning. */
+static gboolean
+move_reading (GtkWidget *widget,
+              GVariant  *args,
+              gpointer   unused)
+{
+  OgStoveChartView *self = OG_STOVE_CHART_VIEW (widget);
+  const int step = g_variant_get_int32 (args);
+  gint64 to;
+
+  if (n_points (self) == 0)
+    return GDK_EVENT_PROPAGATE;
+  to = self->chart.cursor >= 0 || ABS (step) > LARGE_STEP ? (gint64) self->chart.cursor + step : 0;
+  self->by_key = TRUE;
+  set_cursor (self, (int) CLAMP (to, 0, n_points (self) - 1));
+  return GDK_EVENT_STOP;
+}
+
+static gboolean
+end_reading (GtkWidget *widget,
+             GVariant  *args,
+             gpointer   unused)
+{
+  OgStoveChartView *self = OG_STOVE_CHART_VIEW (widget);
+
+  if (self->chart.cursor < 0)
+    return GDK_EVENT_PROPAGATE;
+  self->by_key = FALSE;
+  set_cursor (self, -1);
+  return GDK_EVENT_STOP;
+}
+
+static void
+og_stove_chart_view_css_changed (GtkWidget         *widget,
+                                 GtkCssStyleChange *change)
+{
+  GTK_WIDGET_CLASS (og_stove_chart_view_parent_class)->css_changed (widget, change);
+
+  gtk_widget_queue_resize (widget);
+  gtk_widget_queue_draw (widget);
+}
+
+static void
+og_stove_chart_view_system_setting_changed (GtkWidget        *widget,
+                                            GtkSystemSetting  setting)
+{
+  GTK_WIDGET_CLASS (og_stove_chart_view_parent_class)->system_setting_changed (widget, setting);
+
+  gtk_widget_queue_resize (widget);
+  gtk_widget_queue_draw (widget);
+}
+
+static void
+og_stove_chart_view_direction_changed (GtkWidget        *widget,
+                                       GtkTextDirection  previous)
+{
+  GTK_WIDGET_CLASS (og_stove_chart_view_parent_class)->direction_changed (widget, previous);
+
+  gtk_widget_queue_draw (widget);
+}
+
+static void
+og_stove_chart_view_finalize (GObject *object)
+{
+  OgStoveChartView *self = OG_STOVE_CHART_VIEW (object);
+
+  g_clear_pointer (&self->result, og_result_unref);
+  g_free (self->description);
+
+  G_OBJECT_CLASS (og_stove_chart_view_parent_class)->finalize (object);
+}
+
+static void
+og_stove_chart_view_class_init (OgStoveChartViewClass *class)
+{
+  static const struct
+  {
+    guint key;
+    guint keypad_key;
+    GdkModifierType modifiers;
+    int step;
+  } moves[] = {
+    { GDK_KEY_Left, GDK_KEY_KP_Left, 0, -1 },
+    { GDK_KEY_Right, GDK_KEY_KP_Right, 0, 1 },
+    { GDK_KEY_Left, GDK_KEY_KP_Left, GDK_CONTROL_MASK, -LARGE_STEP },
+    { GDK_KEY_Right, GDK_KEY_KP_Right, GDK_CONTROL_MASK, LARGE_STEP },
+    { GDK_KEY_Home, GDK_KEY_KP_Home, 0, G_MININT32 },
+    { GDK_KEY_End, GDK_KEY_KP_End, 0, G_MAXINT32 },
+  };
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+
+  G_OBJECT_CLASS (class)->finalize = og_stove_chart_view_finalize;
+  widget_class->snapshot = og_stove_chart_view_snapshot;
+  widget_class->measure = og_stove_chart_view_measure;
+  widget_class->css_changed = og_stove_chart_view_css_changed;
+  widget_class->system_setting_changed = og_stove_chart_view_system_setting_changed;
+  widget_class->direction_changed = og_stove_chart_view_direction_changed;
+
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
+  gtk_widget_class_set_css_name (widget_class, "chartview");
+  for (guint i = 0; i < G_N_ELEMENTS (moves); i++)
+    {
+      gtk_widget_class_add_binding (widget_class, moves[i].key, moves[i].modifiers,
+                                    move_reading, "i", moves[i].step);
+      gtk_widget_class_add_binding (widget_class, moves[i].keypad_key, moves[i].modifiers,
+                                    move_reading, "i", moves[i].step);
+    }
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Escape, 0, end_reading, NULL);
+}
+
+static void
+og_stove_chart_view_init (OgStoveChartView *self)
+{
+  GtkEventController *controller;
+  GtkGesture *click;
+
+  self->chart.cursor = -1;
+  update_description (self);
+  gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
+
+  controller = gtk_event_controller_motion_new ();
+  g_signal_connect_swapped (controller, "motion", G_CALLBACK (on_motion), self);
+  g_signal_connect_swapped (controller, "leave", G_CALLBACK (on_leave), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), controller);
+
+  controller = gtk_event_controller_focus_new ();
+  g_signal_connect_swapped (controller, "leave", G_CALLBACK (on_focus_leave), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), controller);
+
+  click = gtk_gesture_click_new ();
+  g_signal_connect_swapped (click, "pressed", G_CALLBACK (on_pressed), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
+}
+
+GtkWidget *
+og_stove_chart_view_new (void)
+{
+  return g_object_new (OG_TYPE_STOVE_CHART_VIEW, NULL);
+}
