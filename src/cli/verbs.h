@@ -32,6 +32,12 @@ OgExit og_verb_stove       (OgCall  *call,
 /** Weights, containers and cost of a batch. */
 OgExit og_verb_batch       (OgCall  *call,
                             GError **error);
+/** How long a recipe keeps, and how to test it. */
+OgExit og_verb_keep        (OgCall  *call,
+                            GError **error);
+/** Ingredient list of a label, and its sketch. */
+OgExit og_verb_declare     (OgCall  *call,
+                            GError **error);
 /** Recipe card into a file. */
 OgExit og_verb_card        (OgCall  *call,
                             GError **error);

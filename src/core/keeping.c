@@ -254,8 +254,13 @@ add_span (OgKeeping *self,
     .factor_high = MAX (weak, strong),
   };
 
-  span.low_months = self->room.low_months * span.factor_low;
-  span.high_months = self->room.high_months * span.factor_high;
+  if (!isfinite (self->room.low_months))
+    span.low_months = span.high_months = NAN;
+  else
+    {
+      span.low_months = MIN (MOST_LOW_MONTHS, self->room.low_months * span.factor_low);
+      span.high_months = MIN (MOST_HIGH_MONTHS, self->room.high_months * span.factor_high);
+    }
   g_array_append_val (self->spans, span);
 }
 

@@ -73,8 +73,8 @@ typedef struct
   double temperature_c;
   double factor_low;  /* how many times as long as at 25 C */
   double factor_high;
-  double low_months;  /* NAN if unknown */
-  double high_months;
+  double low_months;  /* NAN if unknown; never above 24 */
+  double high_months; /* never above 36: nothing longer is promised without a test (judgement) */
 } OgKeepingSpan;
 
 /** OgPeroxide: peroxide value of a lot, as its certificate says. */
