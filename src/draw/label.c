@@ -346,7 +346,7 @@ trace_jar (cairo_t *cr,
            double   y,
            double   size)
 {
-  double rim = y + 0.36 * size, bottom = y + size, round = 0.14 * size;
+  double rim = y + 0.46 * size, bottom = y + size, round = 0.14 * size;
 
   cairo_move_to (cr, x, rim);
   cairo_line_to (cr, x, bottom - round);
@@ -379,7 +379,7 @@ paint_open_jar (Painter   *self,
       trace_jar (self->cr, x, self->y, size);
       cairo_stroke (self->cr);
       og_text_draw (self->cr, layout, x + (size - width) / 2,
-                    self->y + 0.68 * size - height / 2);
+                    self->y + 0.73 * size - height / 2);
     }
   self->y += size + GAP * self->style->font_size;
 }
