@@ -76,6 +76,31 @@ select_line (OgFormulaPhase *phase,
     add_range (selection, line, 0, OG_PPM_WHOLE);
 }
 
+/* What the recipe is made of, as against what it holds a little of. */
+static gboolean
+is_oil (const OgIngredient *ingredient)
+{
+  return ingredient != NULL && !is_agent (ingredient)
+         && (ingredient->kind == OG_KIND_OIL || ingredient->kind == OG_KIND_BUTTER
+             || ingredient->kind == OG_KIND_WAX_ESTER || ingredient->kind == OG_KIND_ESTER
+             || ingredient->kind == OG_KIND_HYDROCARBON || ingredient->kind == OG_KIND_SILICONE
+             || ingredient->kind == OG_KIND_ALCOHOL);
+}
+
+/* Without a balance line only oils make room. */
+static void
+hold_all_else (OgFormulaPhase *phase,
+               OgFormulaLine  *line,
+               gpointer        user_data)
+{
+  const Selection *selection = user_data;
+
+  for (guint i = 0; i < selection->ranges->len; i++)
+    if (g_array_index (selection->ranges, OgSolveRange, i).line_id == line->id)
+      return;
+  line->held = line->held || !is_oil (og_catalog_get (selection->catalog, line->ingredient_id));
+}
+
 static void
 count_balance (OgFormulaPhase *phase,
                OgFormulaLine  *line,
@@ -84,6 +109,14 @@ count_balance (OgFormulaPhase *phase,
   guint *n = user_data;
 
   *n += line->balance_share > 0 ? 1 : 0;
+}
+
+static void
+restore_held (OgFormulaPhase *phase,
+              OgFormulaLine  *line,
+              gpointer        user_data)
+{
+  line->held = og_formula_find_line (user_data, line->id, NULL, NULL)->held;
 }
 
 /* --- balance lines become ordinary ones, and balance lines again ------------ */
@@ -192,6 +225,8 @@ og_rebalance (const OgFormula           *before,
   og_formula_foreach_line (start, select_line, &selection);
   if (selection.balance)
     og_formula_foreach_line (start, take_parts, NULL);
+  if (n_balance == 0)
+    og_formula_foreach_line (start, hold_all_else, &selection);
 
   belief = belief_for (before, catalog, options);
   result = og_evaluate (before, catalog, &(OgConditions) { .belief = belief });
@@ -204,7 +239,13 @@ og_rebalance (const OgFormula           *before,
     .user_data = options->user_data,
   };
   report = og_solve (start, catalog, &request, error);
-  for (guint i = 0; report != NULL && selection.balance && i < report->answers->len; i++)
-    restore_parts (((OgSolveAnswer *) g_ptr_array_index (report->answers, i))->formula, after);
+  for (guint i = 0; report != NULL && i < report->answers->len; i++)
+    {
+      OgFormula *answer = ((OgSolveAnswer *) g_ptr_array_index (report->answers, i))->formula;
+
+      og_formula_foreach_line (answer, restore_held, (gpointer) after);
+      if (selection.balance)
+        restore_parts (answer, after);
+    }
   return report;
 }

@@ -21,8 +21,8 @@ typedef struct
  * @options: (nullable)
  *
  * Moves the split between the balance lines of @after; where there are fewer than two, the lines
- * whose material is not the one in @before, against the balance line or all others. The parts of
- * several balance lines are written anew, so that they stay balance lines.
+ * whose material is not the one in @before, against the balance line or, without one, all other
+ * oils. The parts of several balance lines are written anew, so that they stay balance lines.
  *
  * Returns: (transfer full): as og_solve(); %NULL with an #OgSolveError, %OG_SOLVE_ERROR_NOTHING
  * when no line can move
