@@ -291,14 +291,15 @@ og_heat_body_heat (const OgHeatBody *body,
   return content (body, to_c) - content (body, from_c);
 }
 
-/* The root of c1/2 T^2 + c0 T = heat that lies on the branch of positive heat capacity. */
+/* The root of c1/2 T^2 + c0 T = heat that lies on the branch of positive heat capacity; NAN for
+ * less heat than there is. */
 static double
 sensible_temperature (const OgHeatBody *body,
                       double            heat_j)
 {
   double root = body->c0_j_k * body->c0_j_k + 2.0 * body->c1_j_k2 * heat_j;
 
-  return 2.0 * heat_j / (body->c0_j_k + sqrt (fmax (root, 0.0)));
+  return 2.0 * heat_j / (body->c0_j_k + sqrt (root));
 }
 
 /* Reverse of content(); within melting, the melting temperature. */

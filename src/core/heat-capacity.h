@@ -80,7 +80,7 @@ double   og_heat_mix               (const OgHeatBody     *pot,
  * og_heat_warm_first:
  *
  * Temperature that @added must have so that both meet at @target_c; the reverse of og_heat_mix().
- * Returns: NAN if @added has no heat capacity
+ * Returns: NAN if no temperature would do, or @added has no heat capacity
  */
 double   og_heat_warm_first        (const OgHeatBody     *pot,
                                     double                pot_c,

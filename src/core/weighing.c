@@ -10,6 +10,7 @@
 #define USP_FACTOR 2000.0     /* 2 s / weight at most 0.10 % */
 #define USP_LEAST_S_DIGITS 0.41
 #define MOST_G 1e9
+#define TINY 1e-9
 #define SUM_STEPS_PER_G 1e9   /* far below the finest digit */
 
 OgBalance *
@@ -101,31 +102,52 @@ static guint
 portions_on (const OgBalance *balance,
              double           g)
 {
-  double n = ceil (g / balance->capacity_g - 1e-9);
+  double n = ceil (g / balance->capacity_g - TINY);
 
   return n < 1.0 ? 1 : n >= G_MAXUINT ? G_MAXUINT : (guint) n;
 }
 
-static const OgBalance *
+/* Choice: one balance for one weighing. */
+typedef struct
+{
+  const OgBalance *balance;
+  guint            n_portions;
+  double           error_pct;
+} Choice;
+
+/* What is accurate enough comes before what is not, then fewer portions, then the smaller error. */
+static gboolean
+is_better (const Choice *a,
+           const Choice *b,
+           double        wanted_pct)
+{
+  double enough_pct = wanted_pct * (1.0 + TINY);
+  gboolean a_fits = a->error_pct <= enough_pct, b_fits = b->error_pct <= enough_pct;
+
+  if (a_fits != b_fits)
+    return a_fits;
+  if (a_fits && a->n_portions != b->n_portions)
+    return a->n_portions < b->n_portions;
+  if (a->error_pct != b->error_pct)
+    return a->error_pct < b->error_pct;
+  return a->n_portions < b->n_portions;
+}
+
+static Choice
 best_balance (const GPtrArray *balances,
               double           g,
-              double          *off_g,
-              guint           *n_portions)
+              double           wanted_pct)
 {
-  const OgBalance *best = NULL;
+  Choice best = { NULL, 1, INFINITY };
 
-  *off_g = INFINITY;
   for (guint i = 0; i < balances->len; i++)
     {
       const OgBalance *balance = g_ptr_array_index (balances, i);
       guint n = portions_on (balance, g);
-      double off = n * worst_g (balance);
+      Choice choice = { balance, n, n * og_balance_error_pct (balance, g) };
 
-      if (best != NULL && (off > *off_g || (off == *off_g && n >= *n_portions)))
-        continue;
-      best = balance;
-      *off_g = off;
-      *n_portions = n;
+      if (best.balance == NULL || is_better (&choice, &best, wanted_pct))
+        best = choice;
     }
   return best;
 }
@@ -134,7 +156,7 @@ static void
 choose (OgPlannedWeighing *weighing,
         const GPtrArray   *balances)
 {
-  double off_g;
+  Choice choice;
 
   weighing->balance = NULL;
   weighing->n_portions = 1;
@@ -144,9 +166,11 @@ choose (OgPlannedWeighing *weighing,
   weighing->too_small = FALSE;
   if (balances->len == 0 || !(weighing->exact_g > 0.0))
     return;
-  weighing->balance = best_balance (balances, weighing->exact_g, &off_g, &weighing->n_portions);
-  weighing->error_pct = 100.0 * off_g / weighing->exact_g;
-  weighing->too_small = weighing->error_pct > weighing->wanted_pct * (1.0 + 1e-9);
+  choice = best_balance (balances, weighing->exact_g, weighing->wanted_pct);
+  weighing->balance = choice.balance;
+  weighing->n_portions = choice.n_portions;
+  weighing->error_pct = choice.error_pct;
+  weighing->too_small = choice.error_pct > weighing->wanted_pct * (1.0 + TINY);
 }
 
 /* --- rounding ------------------------------------------------------------ */
@@ -176,7 +200,7 @@ digits_g (gint64           digits,
 {
   double per_g = round (1.0 / balance->readability_g);
 
-  if (fabs (per_g * balance->readability_g - 1.0) < 1e-9)
+  if (fabs (per_g * balance->readability_g - 1.0) < TINY)
     return (double) digits / per_g;
   return (double) digits * balance->readability_g;
 }
@@ -260,7 +284,27 @@ static double
 round_up (double           g,
           const OgBalance *balance)
 {
-  return digits_g ((gint64) ceil (g / balance->readability_g - 1e-9), balance);
+  return digits_g ((gint64) ceil (g / balance->readability_g - TINY), balance);
+}
+
+static gboolean
+is_enough (const Choice *choice,
+           double        wanted_pct)
+{
+  return choice->n_portions == 1 && choice->error_pct <= wanted_pct * (1.0 + TINY);
+}
+
+/* Least amount of the material that makes its own weighing good enough; @g at least. */
+static double
+premix_material_g (double           g,
+                   double           wanted_pct,
+                   const GPtrArray *balances)
+{
+  double least_g = INFINITY;
+
+  for (guint i = 0; i < balances->len; i++)
+    least_g = fmin (least_g, 100.0 * worst_g (g_ptr_array_index (balances, i)) / wanted_pct);
+  return fmax (g, least_g);
 }
 
 static gboolean
@@ -270,24 +314,19 @@ premix_with (guint            parts,
              const GPtrArray *balances,
              OgPremix        *premix)
 {
-  double take_g = g * (parts + 1), off_g, off_take_g;
-  guint n, n_take;
-  const OgBalance *balance, *taking = best_balance (balances, take_g, &off_take_g, &n_take);
-  double half = wanted_pct / 2.0;
+  double half_pct = wanted_pct / 2.0, take_g = g * (parts + 1);
+  double material_g = premix_material_g (g, half_pct, balances);
+  Choice taking = best_balance (balances, take_g, half_pct);
+  Choice making = best_balance (balances, material_g, half_pct);
 
-  if (100.0 * off_take_g / take_g > half || n_take > 1)
-    return FALSE;
-  best_balance (balances, g, &off_g, &n);
-  premix->material_g = fmax (g, 100.0 * off_g / half);
-  balance = best_balance (balances, premix->material_g, &off_g, &n);
-  if (n > 1 || 100.0 * off_g / premix->material_g > half)
+  if (!is_enough (&taking, half_pct) || !is_enough (&making, half_pct))
     return FALSE;
   premix->parts = parts;
-  premix->material_g = round_up (premix->material_g, balance);
+  premix->material_g = round_up (material_g, making.balance);
   premix->carrier_g = premix->material_g * parts;
-  premix->take_g = digits_g (llround (take_g / taking->readability_g), taking);
+  premix->take_g = digits_g (llround (take_g / taking.balance->readability_g), taking.balance);
   premix->carrier_in_it_g = premix->take_g * parts / (parts + 1);
-  premix->error_pct = 100.0 * (off_take_g / take_g + off_g / premix->material_g);
+  premix->error_pct = taking.error_pct + making.error_pct;
   return TRUE;
 }
 
@@ -315,7 +354,7 @@ double
 og_readability_needed_g (double g,
                          double wanted_pct)
 {
-  return pow (10.0, floor (log10 (g * wanted_pct / 50.0) + 1e-9));
+  return pow (10.0, floor (log10 (g * wanted_pct / 50.0) + TINY));
 }
 
 double

@@ -62,8 +62,9 @@ typedef struct
  * @balances: (element-type OgBalance): kept by reference; may be empty, which leaves the amounts
  * exact
  *
- * Each weighing goes to the balance with the smallest error for it, of equals to the one that needs
- * fewer portions. What goes to one balance is rounded to its digits by largest remainders, so that
+ * Each weighing goes to a balance that is accurate enough for it, with as few portions as it takes,
+ * and of these to the one with the smallest error; to the one with the smallest error if none is.
+ * What goes to one balance is rounded to its digits by largest remainders, so that
  * its sum is the exact sum rounded once.
  *
  * Returns: sum of all rounded amounts, g
