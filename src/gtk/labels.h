@@ -21,5 +21,8 @@ GtkWidget *og_ellipsizing_label_new (const char *css_class);
 /** Shows @text, or hides the label if there is none. @text: (nullable) */
 void       og_label_set_optional    (GtkWidget  *label,
                                      const char *text);
+/** Names a drop-down for screen readers, and with it the button inside that takes the focus. */
+void       og_drop_down_set_name    (GtkWidget  *drop_down,
+                                     const char *name);
 
 G_END_DECLS

@@ -41,6 +41,7 @@ static const Shortcut shortcuts[] = {
   { NULL, N_("Remove the line"), "win.remove-line", { "Delete", "<Alt>Delete" }, TRUE },
   { N_("Window"), N_("Design the recipe"), "win.show-room::design", { "<Control>1" } },
   { NULL, N_("Make the recipe"), "win.show-room::make", { "<Control>2" } },
+  { NULL, N_("Make the label ready"), "win.show-room::label", { "<Control>3" } },
   { NULL, N_("Materials"), "win.show-palette", { "F9" } },
   { NULL, N_("Body and advice"), "win.show-panel", { "<Shift>F9" } },
   { NULL, N_("Main menu"), "win.show-menu", { "F10" } },

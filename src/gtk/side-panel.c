@@ -6,6 +6,7 @@
 
 #include "core/process.h"
 #include "gtk/bench-page.h"
+#include "gtk/finding-row.h"
 #include "gtk/instead-page.h"
 #include "gtk/labels.h"
 #include "gtk/side-panel.h"
@@ -103,52 +104,6 @@ clear_list (GtkWidget *list)
     gtk_list_box_remove (GTK_LIST_BOX (list), GTK_WIDGET (row));
 }
 
-static const char *
-severity_icon (OgSeverity severity)
-{
-  switch (severity)
-    {
-    case OG_SEVERITY_BLOCKING:
-      return "dialog-error-symbolic";
-    case OG_SEVERITY_CAUTION:
-      return "dialog-warning-symbolic";
-    case OG_SEVERITY_NOTE:
-    default:
-      return "dialog-information-symbolic";
-    }
-}
-
-static void
-append_finding (OgSidePanel     *self,
-                const OgFinding *finding)
-{
-  GtkWidget *row = gtk_list_box_row_new ();
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
-  GtkWidget *image = gtk_image_new_from_icon_name (severity_icon (finding->severity));
-  const char *severity = og_severity_get_name (finding->severity);
-  g_autofree char *spoken = g_strdup_printf ("%s: %s", severity, finding->text);
-
-  gtk_widget_set_valign (image, GTK_ALIGN_START);
-  gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (severity, "finding-severity"));
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->text, NULL));
-  if (finding->source != NULL)
-    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->source, "fact-origin"));
-  gtk_box_append (GTK_BOX (line), image);
-  gtk_box_append (GTK_BOX (line), words);
-  gtk_widget_add_css_class (row, og_severity_to_nick (finding->severity));
-  if (finding->line_id != 0)
-    gtk_widget_set_tooltip_text (row, _("Go to the line"));
-  gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), finding->line_id != 0);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
-  g_object_set_data (G_OBJECT (row), "og-line-id", GUINT_TO_POINTER (finding->line_id));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
-                                  -1);
-  gtk_list_box_append (GTK_LIST_BOX (self->findings), row);
-}
-
 static void
 show_findings (OgSidePanel    *self,
                const OgResult *result)
@@ -156,7 +111,8 @@ show_findings (OgSidePanel    *self,
   const GPtrArray *findings = result->findings;
 
   for (guint i = 0; i < findings->len; i++)
-    append_finding (self, g_ptr_array_index (findings, i));
+    gtk_list_box_append (GTK_LIST_BOX (self->findings),
+                         og_finding_row_new (g_ptr_array_index (findings, i)));
   set_badge (self, PAGE_FINDINGS, findings->len);
   if (og_result_worst (result) == OG_SEVERITY_BLOCKING)
     gtk_widget_add_css_class (self->badges[PAGE_FINDINGS], "blocking");
@@ -285,7 +241,7 @@ static void
 on_finding_activated (OgSidePanel   *self,
                       GtkListBoxRow *row)
 {
-  const guint line_id = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (row), "og-line-id"));
+  const guint line_id = og_finding_row_get_line_id (row);
 
   if (line_id != 0)
     g_signal_emit (self, signals[SHOW_LINE], 0, line_id);

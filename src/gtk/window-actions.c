@@ -81,7 +81,8 @@ act_show_room (GtkWidget  *widget,
   if (room == NULL || !og_window_commit_text (self))
     return;
   gtk_stack_set_visible_child (GTK_STACK (self->rooms), room);
-  gtk_widget_child_focus (room, GTK_DIR_TAB_FORWARD);
+  if (gtk_widget_get_focus_child (room) == NULL)
+    gtk_widget_child_focus (room, GTK_DIR_TAB_FORWARD);
 }
 
 /* Undo */

@@ -5,6 +5,7 @@
 #include "gtk/cell-entry.h"
 #include "gtk/grid-view.h"
 #include "gtk/make-view.h"
+#include "gtk/label-view.h"
 #include "gtk/notice.h"
 #include "gtk/palette-view.h"
 #include "gtk/side-panel.h"
@@ -50,6 +51,7 @@ struct _OgWindow
   OgBodyPanel *body_panel;
   OgSidePanel *side_panel;
   OgMakeView *make_view;
+  OgLabelView *label_view;
 
   OgDocument *document;
   GCancellable *cancellable;

@@ -5,6 +5,7 @@
 
 #include "gtk/compat.h"
 #include "gtk/empty-state.h"
+#include "gtk/labels.h"
 #include "gtk/recent.h"
 #include "gtk/shortcuts.h"
 #include "gtk/window-private.h"
@@ -162,6 +163,7 @@ fill_products (OgWindow *self)
   self->filling = TRUE;
   gtk_drop_down_set_model (GTK_DROP_DOWN (self->product_drop_down), G_LIST_MODEL (names));
   self->filling = FALSE;
+  og_drop_down_set_name (self->product_drop_down, _("Product"));
 }
 
 static char *
@@ -296,22 +298,17 @@ og_window_is_designing (OgWindow *self)
          && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->rooms)), "design") == 0;
 }
 
-static gboolean
-is_making (OgWindow *self)
-{
-  return gtk_stack_get_visible_child (GTK_STACK (self->rooms)) == GTK_WIDGET (self->make_view);
-}
-
-/* Prices are looked up once somebody wants to see them. */
+/* Prices and dates of lots are looked up once somebody wants to see them. */
 static void
 update_shelf (OgWindow *self)
 {
   OgApplication *application = OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
   g_autofree char *problem = NULL;
 
-  if (application == NULL || !is_making (self))
+  if (application == NULL || !self->started || og_window_is_designing (self))
     return;
   og_make_view_set_shelf (self->make_view, og_application_get_shelf (application));
+  og_label_view_set_shelf (self->label_view, og_application_get_shelf (application));
   problem = og_application_take_ledger_problem (application);
   if (problem != NULL)
     og_window_say (self, problem, FALSE);
@@ -620,6 +617,7 @@ static void
 on_show_line (OgWindow *self,
               guint     line_id)
 {
+  gtk_stack_set_visible_child_name (GTK_STACK (self->rooms), "design");
   og_grid_view_go_to (self->grid, line_id, OG_COLUMN_PERCENT);
 }
 
@@ -665,6 +663,7 @@ og_window_dispose (GObject *object)
       g_object_set (self->body_panel, "document", NULL, NULL);
       g_object_set (self->side_panel, "document", NULL, NULL);
       g_object_set (self->make_view, "document", NULL, NULL);
+      g_object_set (self->label_view, "document", NULL, NULL);
       self->grid = NULL;
     }
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_WINDOW);
@@ -718,6 +717,7 @@ bind_children (GtkWidgetClass *class)
   gtk_widget_class_bind_template_child (class, OgWindow, body_panel);
   gtk_widget_class_bind_template_child (class, OgWindow, side_panel);
   gtk_widget_class_bind_template_child (class, OgWindow, make_view);
+  gtk_widget_class_bind_template_child (class, OgWindow, label_view);
   gtk_widget_class_bind_template_callback (class, on_title);
   gtk_widget_class_bind_template_callback (class, on_purpose);
   gtk_widget_class_bind_template_callback (class, on_product);
@@ -747,6 +747,7 @@ og_window_class_init (OgWindowClass *class)
   g_type_ensure (OG_TYPE_EMPTY_STATE);
   g_type_ensure (OG_TYPE_GRID_VIEW);
   g_type_ensure (OG_TYPE_MAKE_VIEW);
+  g_type_ensure (OG_TYPE_LABEL_VIEW);
   g_type_ensure (OG_TYPE_NOTICE);
   g_type_ensure (OG_TYPE_PALETTE_VIEW);
   g_type_ensure (OG_TYPE_SIDE_PANEL);
@@ -786,6 +787,7 @@ og_window_init (OgWindow *self)
   fill_products (self);
   g_signal_connect_swapped (self->side_panel, "message", G_CALLBACK (og_window_say), self);
   g_signal_connect_swapped (self->make_view, "message", G_CALLBACK (og_window_say), self);
+  g_signal_connect_swapped (self->label_view, "message", G_CALLBACK (og_window_say), self);
 
   gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (target), GTK_PHASE_CAPTURE);
   g_signal_connect_swapped (target, "drop", G_CALLBACK (on_file_drop), self);
@@ -812,6 +814,8 @@ og_window_new (OgApplication *application)
   g_object_set (self->make_view, "document", self->document, NULL);
   g_signal_connect_object (application, "shelf-changed", G_CALLBACK (update_shelf), self,
                            G_CONNECT_SWAPPED);
+  g_object_set (self->label_view, "document", self->document, NULL);
+  og_label_view_set_settings (self->label_view, og_application_get_settings (application));
   connect_document (self);
   restore_size (self);
   on_formula_changed (self);
