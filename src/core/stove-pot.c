@@ -17,14 +17,20 @@ typedef struct
 } Held;
 
 double
-og_stove_content_ml (const OgFormula *formula,
-                     const OgCatalog *catalog,
-                     double           g)
+og_stove_pot_ml (const OgStovePot *pot,
+                 double            g)
+{
+  return g / pot->density_g_ml;
+}
+
+static double
+density_of (const OgFormula *formula,
+            const OgCatalog *catalog)
 {
   g_autoptr (GPtrArray) contents = og_formula_contents (formula, catalog);
   double density = og_contents_density (contents, OG_TEMPERATURE_ROOM_C, NULL);
 
-  return g / (isfinite (density) ? density : ASSUMED_DENSITY_G_ML);
+  return isfinite (density) ? density : ASSUMED_DENSITY_G_ML;
 }
 
 /* --- heat ---------------------------------------------------------------- */
@@ -56,12 +62,6 @@ og_stove_pot_charge_body (const OgStovePot    *pot,
     add_item (body, &g_array_index (charge->items, OgStoveItem, i), pot->result->catalog, FALSE);
 }
 
-static double
-content_ml (const OgStovePot *pot)
-{
-  return og_stove_content_ml (pot->formula, pot->result->catalog, pot->g);
-}
-
 static void
 add_vessel (const OgStovePot *pot,
             OgHeatBody       *body)
@@ -69,7 +69,8 @@ add_vessel (const OgStovePot *pot,
   OgHeatCapacity capacity;
 
   og_vessel_heat_capacity (&pot->plan->vessel, &capacity);
-  og_heat_body_add (body, &capacity, og_vessel_wet_g (&pot->plan->vessel, content_ml (pot)));
+  og_heat_body_add (body, &capacity, og_vessel_wet_g (&pot->plan->vessel,
+                                                  og_stove_pot_ml (pot, pot->g)));
 }
 
 /* What was above its melting point stays liquid until it sets. */
@@ -135,8 +136,7 @@ init_cooling (OgStovePot *pot)
     return;
   init_whole (pot, batch_g, &whole);
   og_cooling_calibrate (&pot->plan->cooling, &pot->plan->vessel, &whole,
-                        og_stove_content_ml (pot->formula, pot->result->catalog, batch_g),
-                        cooled->from_c, cooled->to_c, cooled->minutes, room_c);
+                        og_stove_pot_ml (pot, batch_g), cooled->from_c, cooled->to_c, cooled->minutes, room_c);
 }
 
 void
@@ -153,13 +153,14 @@ og_stove_pot_init (OgStovePot         *pot,
     .result = result,
     .setup = *setup,
     .plan = plan,
+    .density_g_ml = density_of (formula, result->catalog),
     .c = setup->room_c,
     .items = g_array_new (FALSE, FALSE, sizeof (Held)),
   };
   plan->room_c = plan->hottest_c = setup->room_c;
   plan->batch_g = isnan (setup->batch_g) ? formula->batch_g : setup->batch_g;
   if (isnan (size_ml))
-    size_ml = og_vessel_usual_size (og_stove_content_ml (formula, result->catalog, plan->batch_g));
+    size_ml = og_vessel_usual_size (og_stove_pot_ml (pot, plan->batch_g));
   og_vessel_init (&plan->vessel, setup->vessel, size_ml);
   init_cooling (pot);
   update_state (pot);
@@ -179,7 +180,7 @@ og_stove_pot_rate (const OgStovePot *pot,
                    double            mean_c)
 {
   return og_cooling_rate (&pot->plan->cooling, &pot->plan->vessel, &pot->content,
-                          content_ml (pot), mean_c);
+                          og_stove_pot_ml (pot, pot->g), mean_c);
 }
 
 /* --- series -------------------------------------------------------------- */

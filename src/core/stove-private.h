@@ -102,6 +102,7 @@ typedef struct
   GArray            *items;    /* of what is in it */
   OgHeatBody         content;
   OgHeatBody         both;     /* with the vessel */
+  double             density_g_ml; /* of the whole recipe at 25 C */
   double             g;
   double             c;        /* NAN: hot, but nobody knows how hot */
   double             minutes;
@@ -139,8 +140,8 @@ void     og_stove_pot_main_limits (const OgStovePot      *pot,
 /** Cooling constant at @mean_c, 1/min. */
 OgEstimate og_stove_pot_rate      (const OgStovePot      *pot,
                                    double                 mean_c);
-double   og_stove_content_ml      (const OgFormula       *formula,
-                                   const OgCatalog       *catalog,
+/** Volume of @g grams of the recipe at 25 C. */
+double   og_stove_pot_ml          (const OgStovePot      *pot,
                                    double                 g);
 
 G_END_DECLS

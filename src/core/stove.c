@@ -899,8 +899,7 @@ doubt (Stove *stove)
 static void
 check_vessel (Stove *stove)
 {
-  double content_ml = og_stove_content_ml (stove->pot.formula, stove->pot.result->catalog,
-                                           stove->plan->batch_g);
+  double content_ml = og_stove_pot_ml (&stove->pot, stove->plan->batch_g);
   double size_ml = stove->plan->vessel.size_ml;
 
   if (content_ml > size_ml)
