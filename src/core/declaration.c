@@ -618,11 +618,13 @@ is_among_drafts (const Declarer *self,
   return FALSE;
 }
 
-/* Moves what has to be named of one allergen into the declaration. */
+/* Moves what has to be named of one allergen into the declaration, or notes in @near that a lot rich
+ * in it would have to be named. */
 static void
 finish_allergen (Declarer           *self,
                  const OgRule       *rule,
-                 OgDeclarationEntry *entry)
+                 OgDeclarationEntry *entry,
+                 GPtrArray          *near)
 {
   double bound = rule->max_pct + SAME_PCT;
 
@@ -632,11 +634,7 @@ finish_allergen (Declarer           *self,
       return;
     }
   if (entry->pct <= bound && entry->high_pct > bound)
-    og_finding_list_add (
-      self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergen-near", 0, rule->reference,
-      g_strdup_printf (_("%s is not listed at its usual content, but a lot rich in it would bring it "
-                         "above %g %%. Reckon with the allergen declaration of the lot."),
-                       entry->name, rule->max_pct));
+    g_ptr_array_add (near, rule->name);
   entry_free (entry);
 }
 
@@ -644,6 +642,8 @@ static void
 finish_allergens (Declarer *self)
 {
   const OgRules *rules = og_catalog_get_rules (self->catalog);
+  g_autoptr (GPtrArray) near = g_ptr_array_new ();
+  g_autofree char *names = NULL;
 
   for (guint i = 0; rules != NULL && i < og_rules_get_n_items (rules); i++)
     {
@@ -651,8 +651,18 @@ finish_allergens (Declarer *self)
       OgDeclarationEntry *entry = g_hash_table_lookup (self->allergens, rule);
 
       if (entry != NULL)
-        finish_allergen (self, rule, entry);
+        finish_allergen (self, rule, entry, near);
     }
+  if (near->len == 0)
+    return;
+
+  g_ptr_array_add (near, NULL);
+  names = g_strjoinv (", ", (char **) near->pdata);
+  og_finding_list_add (
+    self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergen-near", 0, ALLERGEN_RULE,
+    g_strdup_printf (_("Not listed, but a lot rich in them would bring them above the bound: %s. Reckon "
+                       "with the allergen declaration of the lot."),
+                     names));
 }
 
 /* --- order --- */

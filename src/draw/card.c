@@ -8,6 +8,10 @@
 #include <string.h>
 
 #include "core/belief.h"
+#include "core/colour.h"
+#include "core/declaration.h"
+#include "core/keeping.h"
+#include "core/natural-origin.h"
 #include "draw/numbers.h"
 
 #define MOST_BASE_MATERIALS 3
@@ -442,6 +446,20 @@ add_yield_stress (OgCardBlock      *block,
 }
 
 static void
+add_origin_and_tint (OgCardBlock    *block,
+                     const OgResult *result)
+{
+  g_autoptr (OgNaturalOrigin) origin = og_natural_origin_sum (result->contents);
+  OgTint tint;
+
+  if (result->contents->len == 0)
+    return;
+  og_tint_predict (result->contents, OG_TINT_FILM_UM, &tint);
+  add_fact (block, _("Natural origin"), og_natural_origin_to_text (origin));
+  add_fact (block, _("Tint"), og_tint_describe (&tint));
+}
+
+static void
 add_figures (OgCard *card)
 {
   const OgResult *result = card->result;
@@ -469,6 +487,7 @@ add_figures (OgCard *card)
   add_quantity (block, _("Saponification value"), result->saponification_value, 0, _("mg KOH per g"));
   add_quantity (block, index, result->refractive_index, 3, NULL);
   add_quantity (block, _("Oxidisability"), result->oxidisability, 2, NULL);
+  add_origin_and_tint (block, result);
 }
 
 /* --- substitutions --- */
@@ -687,6 +706,80 @@ add_notes (OgCard          *card,
   add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (formula->notes), NULL);
 }
 
+/* --- label and keeping --- */
+
+/* Findings from cautions on: notes would fill the card with what the reader did not ask. */
+static void
+add_severe_findings (OgCard          *card,
+                     const GPtrArray *findings)
+{
+  OgCardBlock *block = NULL;
+
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const OgFinding *finding = g_ptr_array_index (findings, i);
+      OgCardRow *row;
+
+      if (finding->severity == OG_SEVERITY_NOTE)
+        continue;
+      if (block == NULL)
+        block = add_block (card, OG_BLOCK_LIST, NULL, NULL);
+      row = add_row (block, OG_ROW_ITEM, g_strdup (finding->text),
+                     is_blank (finding->source) ? NULL : g_strdup (finding->source));
+      row->label = g_strdup (og_severity_get_name (finding->severity));
+      row->caution = TRUE;
+    }
+}
+
+static void
+add_declaration (OgCard          *card,
+                 const OgFormula *formula)
+{
+  g_autoptr (OgDeclaration) declaration = NULL;
+
+  if (card->result->contents->len == 0)
+    return;
+  declaration = og_declare (formula, card->result->catalog, OG_MARKET_EU, NULL);
+  add_block (card, OG_BLOCK_HEADING, g_strdup (_("Ingredients on the label (EU)")), NULL);
+  add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (declaration->text), NULL);
+  add_severe_findings (card, declaration->findings);
+}
+
+static void
+add_guards (OgCardBlock     *block,
+            const OgKeeping *keeping)
+{
+  for (guint i = 0; i < keeping->guards->len; i++)
+    {
+      const OgKeepingGuard *guard = &g_array_index (keeping->guards, OgKeepingGuard, i);
+      g_autofree char *number = og_number_trimmed (guard->pct, 3);
+
+      /* Translators: antioxidant, its share, how that compares: "Tocopherol, 0.5 wt %, within …" */
+      add_fact (block, _("Antioxidant"),
+                g_strdup_printf (_("%s, %s wt %%, %s"), guard->ingredient->name, number,
+                                 og_guard_level_get_name (guard->level)));
+    }
+}
+
+static void
+add_keeping (OgCard          *card,
+             const OgFormula *formula)
+{
+  g_autoptr (OgKeeping) keeping = NULL;
+  OgCardBlock *block;
+
+  if (card->result->contents->len == 0)
+    return;
+  keeping = og_keep (formula, card->result, NULL);
+  add_block (card, OG_BLOCK_HEADING, g_strdup (_("Keeping")), NULL);
+  block = add_block (card, OG_BLOCK_FACTS, NULL, NULL);
+  add_fact (block, _("Closed, dark, room temperature"), og_keeping_span_to_text (&keeping->room));
+  add_quantity (block, _("COX value"), keeping->cox, 2, NULL);
+  add_guards (block, keeping);
+  add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (keeping->basis), NULL);
+  add_severe_findings (card, keeping->findings);
+}
+
 /* --- card --- */
 
 OgCard *
@@ -707,6 +800,8 @@ og_card_new (const OgFormula *formula,
   add_recipe_table (card, formula);
   add_steps (card, formula);
   add_figures (card);
+  add_declaration (card, formula);
+  add_keeping (card, formula);
   add_substitutions (card, formula);
   add_findings (card);
   add_notes (card, formula);

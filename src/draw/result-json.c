@@ -5,6 +5,8 @@
 
 #include <math.h>
 
+#include "core/colour.h"
+#include "core/natural-origin.h"
 #include "core/settling.h"
 
 static void
@@ -138,6 +140,49 @@ findings_array (const OgResult *result)
   return array;
 }
 
+static JsonObject *
+origin_object (const OgResult *result)
+{
+  g_autoptr (OgNaturalOrigin) origin = og_natural_origin_sum (result->contents);
+  JsonObject *object = json_object_new ();
+
+  set_number (object, "low_percent", origin->low_pct);
+  set_number (object, "high_percent", origin->high_pct);
+  set_number (object, "unknown_percent", origin->unknown_pct);
+
+  return object;
+}
+
+static void
+set_rgb (JsonObject  *object,
+         const char  *name,
+         const OgRgb *rgb)
+{
+  char hex[8];
+
+  og_rgb_to_hex (rgb, hex);
+  set_text (object, name, *hex != '\0' ? hex : NULL);
+}
+
+static JsonObject *
+tint_object (const OgResult *result)
+{
+  JsonObject *object = json_object_new ();
+  OgTint tint;
+
+  og_tint_predict (result->contents, OG_TINT_FILM_UM, &tint);
+  set_text (object, "depth", og_tint_depth_to_nick (tint.depth));
+  set_number (object, "pigment_percent", tint.pigment_pct);
+  set_number (object, "flake_percent", tint.pearl_pct);
+  set_number (object, "film_um", tint.film_um);
+  set_number (object, "hiding", tint.hiding);
+  set_rgb (object, "mass_tone", &tint.mass_tone);
+  set_rgb (object, "over_white", &tint.over_white);
+  set_rgb (object, "over_lips", &tint.over_lips);
+
+  return object;
+}
+
 JsonNode *
 og_result_to_json (const OgResult *result)
 {
@@ -174,6 +219,8 @@ og_result_to_json (const OgResult *result)
   set_number (indices, "oxidisability", result->oxidisability);
   set_number (indices, "peroxidisability", result->peroxidisability);
   json_object_set_object_member (object, "indices", indices);
+  json_object_set_object_member (object, "natural_origin", origin_object (result));
+  json_object_set_object_member (object, "tint", tint_object (result));
   json_object_set_array_member (object, "findings", findings_array (result));
 
   node = json_node_new (JSON_NODE_OBJECT);
