@@ -176,7 +176,7 @@ find_draft (Declarer           *self,
             const char         *name,
             OgDeclarationGroup  group)
 {
-  g_autofree char *folded = g_utf8_casefold (name, -1);
+  g_autofree char *folded = g_ascii_strdown (name, -1);
   g_autofree char *key = g_strdup_printf ("%d %s", group, folded);
   Draft *draft = g_hash_table_lookup (self->by_key, key);
 

@@ -179,11 +179,12 @@ test_result_json (void)
   static const char *const members[] = {
     "total_percent", "density_g_ml", "profile", "iodine_value", "saponification_value", "refractive_index",
     "viscosity", "yield_stress_pa", "gel_probability", "agents", "settling", "body", "body_text", "indices",
-    "findings",
+    "natural_origin", "tint", "findings",
   };
   g_autoptr (OgProfile) profile = og_profile_parse ("C16:0=10,C18:1=60,C18:1-OH=30", NULL);
   g_autoptr (GArray) viscosity = g_array_new (FALSE, FALSE, sizeof (OgViscosityPoint));
   g_autoptr (GPtrArray) findings = g_ptr_array_new_with_free_func (finding_free);
+  g_autoptr (GPtrArray) contents = g_ptr_array_new ();
   g_autoptr (GArray) agents = g_array_new (FALSE, FALSE, sizeof (OgAgentState));
   g_autoptr (GArray) settling = g_array_new (FALSE, FALSE, sizeof (OgSettling));
   OgAgentState agent = { (char *) "some-agent", 2.25, 3, NAN, 60, 0 };
@@ -206,6 +207,7 @@ test_result_json (void)
     .settling = settling,
     .viscosity = viscosity,
     .findings = findings,
+    .contents = contents,
   };
   g_autoptr (JsonNode) node = NULL;
   g_autofree char *text = NULL;
