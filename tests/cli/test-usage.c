@@ -57,6 +57,7 @@ test_help_of_verbs (void)
     { "card", "--output" },        { "chart", "--axis" },  { "check", "--json" },
     { "measure", "--cup" },        { "compare", "--bench-log" },
     { "stove", "--cooled" },       { "batch", "--balance" },
+    { "declare", "--shades" },     { "keep", "--plan" },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (verbs); i++)

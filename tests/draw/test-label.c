@@ -189,7 +189,8 @@ test_files (void)
       assert_has (text, "Quayside fluid");
       assert_has (text, "Ricinus Communis Seed Oil");
       assert_has (text, "CI 77891");
-      assert_has (text, "6 M");
+      /* a narrow space between letters this bold need not come out as one */
+      g_assert_true (strstr (text, "6 M") != NULL || strstr (text, "6M") != NULL);
       assert_has (text, "10 ml");
     }
   test_folder_remove (folder);
