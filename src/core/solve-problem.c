@@ -14,7 +14,7 @@
 #define PRICE_TIE 1e-4       /* of two equal prices the smaller change is better */
 #define MOST_PATCHES 4
 #define WORTH_PATCHING 1e-4
-#define MOST_PATCH_PPM 5000.0
+#define MOST_PATCH_PPM 10000.0
 
 /* --- the goal -------------------------------------------------------------- */
 
