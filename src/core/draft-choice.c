@@ -220,7 +220,8 @@ consider_liquid (OgMarketplace      *market,
 {
   const OgFigure *melting = &ingredient->figures[OG_FIGURE_MELTING_C];
   const OgFigure *usual = &ingredient->figures[OG_FIGURE_USUAL_HIGH_PCT];
-  OgChoice choice = { .ingredient = ingredient, .low = LEAST_LIQUID, .high = MOST_LIQUID };
+  OgChoice choice = { .ingredient = ingredient, .low = LEAST_LIQUID, .high = MOST_LIQUID,
+                      .alone = 1.0 };
   OgEstimate viscosity;
 
   if (!is_liquid_kind (ingredient->kind) || ingredient->composition->len > 0
@@ -233,7 +234,8 @@ consider_liquid (OgMarketplace      *market,
   if (!og_estimate_is_known (&viscosity) || !(viscosity.high80 < 10.0 * viscosity.low80))
     return;
   if (og_figure_is_known (usual))
-    choice.high = fmin (choice.high, usual->value / 100.0);
+    choice.alone = usual->value / 100.0;
+  choice.high = fmin (choice.high, choice.alone);
   choice.low = fmin (choice.low, choice.high);
   choice.ln_eta = log (viscosity.value);
   choice.against = liquid_against (market, ingredient, &viscosity);
@@ -470,6 +472,13 @@ typedef struct
   guint most;             /* liquids */
 } Question;
 
+static double
+most_of (const Question *question,
+         const OgChoice *liquid)
+{
+  return question->most == 1 ? liquid->alone : liquid->high;
+}
+
 static void
 fill_row (glp_prob *lp,
           GArray   *index,
@@ -577,11 +586,11 @@ add_liquid_columns (glp_prob       *lp,
       const OgChoice *liquid = &g_array_index (question->market->liquids, OgChoice, i);
       int column = glp_add_cols (lp, 2);
       int index[] = { 0, column, column + 1 };
-      double at_most[] = { 0.0, 1.0, -liquid->high };
+      double at_most[] = { 0.0, 1.0, -most_of (question, liquid) };
       double at_least[] = { 0.0, 1.0, -liquid->low };
       int row = glp_add_rows (lp, 2);
 
-      glp_set_col_bnds (lp, column, GLP_DB, 0.0, liquid->high);
+      glp_set_col_bnds (lp, column, GLP_DB, 0.0, most_of (question, liquid));
       glp_set_obj_coef (lp, column, liquid->against);
       glp_set_col_kind (lp, column + 1, GLP_BV);
       glp_set_obj_coef (lp, column + 1, AGAINST_ONE_MORE);
@@ -651,7 +660,7 @@ pick_liquids (const Question *question,
     {
       const OgChoice *liquid = &g_array_index (question->market->liquids, OgChoice, i);
       OgPick pick = { liquid->ingredient, OG_PART_OIL, glp_mip_col_val (lp, (int) (2 * i + 1)), liquid->low,
-                      liquid->high, liquid->ln_eta };
+                      most_of (question, liquid), liquid->ln_eta };
 
       if (pick.fraction > 0.5 * liquid->low)
         g_array_append_val (plan->picks, pick);

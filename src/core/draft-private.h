@@ -27,6 +27,7 @@ typedef struct
   double against;
   double ln_eta;      /* liquids: neat at 25 C */
   double low, high;   /* mass fraction */
+  double alone;       /* liquids: the most without another one */
 } OgChoice;
 
 /* One material of the recipe to be. */
