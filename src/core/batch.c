@@ -222,8 +222,8 @@ judge_fit (OgBatchPlan     *batch,
       if (!(fit->free_ml < 0.0))
         continue;
       add_finding (batch, OG_SEVERITY_BLOCKING, "batch-overflow", 0, NULL,
-                   g_strdup_printf (_("At %.0f °C content and applicator need %.2f ml more than the "
-                                      "container holds: take a larger one, or declare less."),
+                   g_strdup_printf (_("At %.0f °C content and applicator need %.2f ml more than "
+                                      "the container holds: take a larger one, or declare less."),
                                     fit->temperature_c, -fit->free_ml));
       return;
     }
@@ -379,8 +379,8 @@ judge_line (OgBatchPlan           *batch,
   else if (weighing->too_small)
     add_finding (batch, OG_SEVERITY_CAUTION, "batch-weighing-small", line->line_id,
                  COMMON_PRACTICE,
-                 g_strdup_printf (_("%s: %.4g g on the balance “%s” may be off by %.1f %%, more than "
-                                    "the %.1f %% that suit it."),
+                 g_strdup_printf (_("%s: %.4g g on the balance “%s” may be off by %.1f %%, more "
+                                    "than the %.1f %% that suit it."),
                                   line->name, weighing->exact_g, weighing->balance->name,
                                   weighing->error_pct, weighing->wanted_pct));
   if (weighing->n_portions > 1)
@@ -478,12 +478,12 @@ judge_size (OgBatchPlan          *batch,
   if (!isnan (package->nominal) && isnan (batch->limits.error))
     add_finding (batch, OG_SEVERITY_NOTE, "batch-net-content", 0,
                  _("Directive 76/211/EEC, Annex I; recalled for quantities below 5 g or ml"),
-                 g_strdup (_("No European tolerance applies to this declared content: fill at least "
-                             "that much everywhere, and check your local rules.")));
+                 g_strdup (_("No European tolerance applies to this declared content: fill at "
+                             "least that much everywhere, and check your local rules.")));
   if (fabs (options->fill_c - 20.0) > 5.0 && !isnan (batch->fill_ml))
     add_finding (batch, OG_SEVERITY_NOTE, "batch-fill-volume", 0, NULL,
-                 g_strdup_printf (_("At %.0f °C fill %.2f ml to leave %.2f ml when it has cooled to "
-                                    "20 °C."),
+                 g_strdup_printf (_("At %.0f °C fill %.2f ml to leave %.2f ml when it has cooled "
+                                    "to 20 °C."),
                                   options->fill_c, batch->fill_ml, batch->content_ml_20));
 }
 

@@ -41,11 +41,11 @@ typedef struct
   char       *ingredient_id;
   char       *name;
   OgPlannedWeighing  weighing;      /* balance borrowed from the options */
-  gboolean    has_premix;    /* too small: ... */
+  gboolean    has_premix;    /* too small, and a carrier of the recipe helps */
   OgPremix    premix;
   char       *carrier_name;  /* nullable: of the premix */
-  double      batch_needed_g; /* too small: a batch of this size would do; else NAN */
-  double      readability_needed_g; /* too small: a balance of this readability would do; else NAN */
+  double      batch_needed_g;       /* too small: a batch of this size would do; else NAN */
+  double      readability_needed_g; /* too small: a balance that shows this would do; else NAN */
 } OgBatchWeighing;
 
 /** OgBatchFit: one temperature of the closed container. NAN where the package does not say. */

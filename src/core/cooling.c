@@ -197,7 +197,8 @@ og_cooling_calibrate (OgCooling        *cooling,
     return FALSE;
   drop = log ((from_c - room_c) / (to_c - room_c));
   sd = READING_K / HALF_BAND * hypot (1.0 / (from_c - room_c), 1.0 / (to_c - room_c)) / drop;
-  transfer = drop / minutes * transfer_per_rate (vessel, content, content_ml, (from_c + to_c) / 2.0);
+  transfer
+      = drop / minutes * transfer_per_rate (vessel, content, content_ml, (from_c + to_c) / 2.0);
   cooling->calibrated = TRUE;
   cooling->transfer_w_m2_k = (OgEstimate) { transfer, transfer * exp (-HALF_BAND * sd),
                                             transfer * exp (HALF_BAND * sd) };

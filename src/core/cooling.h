@@ -89,7 +89,7 @@ gboolean     og_cooling_calibrate     (OgCooling        *cooling,
  * og_cooling_rate:
  *
  * Constant k of Newton's law dT/dt = -k (T - room) for @content in @vessel, 1/min: surface times
- * transfer over the heat capacity of both at @mean_c. low80 and high80 are the slow and the fast end.
+ * transfer over the heat capacity of both at @mean_c. low80 is the slow end, high80 the fast one.
  */
 OgEstimate   og_cooling_rate          (const OgCooling  *cooling,
                                        const OgVessel   *vessel,

@@ -19,9 +19,10 @@ typedef struct
  * @ingredient: (nullable): %NULL for a material that the catalog does not know
  * @catalog: where the parts of a mixture are looked up
  *
- * The figure of the material, else that of its parts by mass, else of its kind: triglycerides 1.9842
- * + 0.00147 T (Choi & Okos 1986 for fat, recalled, the quadratic term left out), hydrocarbons
- * (1.685 + 0.0034 T)/sqrt (d) (Cragoe 1929, NBS Misc. Publ. 97, recalled), all others judgement.
+ * The figure of the material, else that of its parts by mass, else of its kind: triglycerides
+ * 1.981 + 0.00147 T (Choi & Okos 1986 for fat, recalled, the quadratic term left out),
+ * hydrocarbons (1.685 + 0.0034 T)/sqrt (d) (Cragoe 1929, NBS Misc. Publ. 97, recalled), all others
+ * judgement.
  */
 void     og_heat_capacity_init     (OgHeatCapacity       *capacity,
                                     const OgIngredient   *ingredient,

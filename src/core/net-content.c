@@ -147,8 +147,8 @@ static char *
 explain (const OgNetCheck *check)
 {
   if (isnan (check->limits.error))
-    return g_strdup (_("Directive 76/211/EEC sets no limits for this quantity (5 to 10 000 g or ml). "
-                       "Follow your local law; to give at least the declared content in every "
+    return g_strdup (_("Directive 76/211/EEC sets no limits for this quantity (5 to 10 000 g or "
+                       "ml). Follow your local law; to give at least the declared content in every "
                        "container is the safe way."));
   return g_strdup (_("Average system of Directive 76/211/EEC, Annex I: the mean must not lie below "
                      "the declared content, few containers may lie below T1 (at most 2.5 %, common "

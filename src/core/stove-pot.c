@@ -136,7 +136,8 @@ init_cooling (OgStovePot *pot)
     return;
   init_whole (pot, batch_g, &whole);
   og_cooling_calibrate (&pot->plan->cooling, &pot->plan->vessel, &whole,
-                        og_stove_pot_ml (pot, batch_g), cooled->from_c, cooled->to_c, cooled->minutes, room_c);
+                        og_stove_pot_ml (pot, batch_g), cooled->from_c, cooled->to_c,
+                        cooled->minutes, room_c);
 }
 
 void

@@ -21,7 +21,7 @@
 #define SMOKE_MARGIN_C 10.0
 #define WARM_MARGIN_C 10.0       /* hot enough over the wrist to wear out what is gentle */
 #define SMALL_ADDITION 0.05      /* share of the pot that can go into it cold without harm */
-#define MAIN_SHARE 0.05          /* from here on a material's own flash or smoke point counts fully */
+#define MAIN_SHARE 0.05          /* from here on a flash or smoke point counts fully */
 #define NOTICEABLE_SHARE 0.02
 #define MUCH_SHARE 0.1
 #define FULL_SHARE 0.9
@@ -260,7 +260,8 @@ gentle_c (const Stove *stove)
 static void
 caution_dust (OgStoveStep *step)
 {
-  add_caution (step, g_strdup (_("Do not breathe the dust: wear a dust mask, keep away draughts.")));
+  add_caution (step, g_strdup (_("Do not breathe the dust: wear a dust mask, keep away "
+                                 "draughts.")));
 }
 
 /* Too near to fire or smoke is refused where the material is more than a trace of the pot. */
@@ -385,8 +386,8 @@ caution_shy_chill (Stove            *stove,
   g_autofree char *pot = celsius (pot_c);
   g_autofree char *shy = celsius (shy_c);
 
-  add_caution (step, g_strdup_printf (_("That is more than the %s °C it bears: add it cold to a pot "
-                                        "of about %s °C instead."), shy, pot));
+  add_caution (step, g_strdup_printf (_("That is more than the %s °C it bears: add it cold to a "
+                                        "pot of about %s °C instead."), shy, pot));
 }
 
 static void
@@ -908,8 +909,8 @@ check_vessel (Stove *stove)
                                     "ml."), content_ml, size_ml));
   else if (content_ml > FULL_SHARE * size_ml)
     add_finding (stove, OG_SEVERITY_CAUTION, "stove-vessel-full", COMMON_PRACTICE,
-                 g_strdup_printf (_("The batch of about %.0f ml fills a vessel of %.0f ml too far to "
-                                    "be stirred safely."), content_ml, size_ml));
+                 g_strdup_printf (_("The batch of about %.0f ml fills a vessel of %.0f ml too far "
+                                    "to be stirred safely."), content_ml, size_ml));
 }
 
 static void

@@ -82,7 +82,7 @@ typedef struct
 {
   double     minutes;       /* from the first warming, or the first cooling if nothing is warmed */
   double     temperature_c;
-  OgEstimate viscosity_mpa_s; /* of what is in the pot then, at OG_SHEAR_STIR; unknown if nothing flows */
+  OgEstimate viscosity_mpa_s; /* of what is in it then, at OG_SHEAR_STIR; NAN if nothing flows */
   guint      step;          /* index in OgStovePlan.steps */
 } OgStovePoint;
 
@@ -92,7 +92,7 @@ typedef struct
   GPtrArray *steps;       /* of OgStoveStep */
   GArray    *series;      /* of OgStovePoint; empty unless asked for */
   GPtrArray *findings;    /* of OgFinding, most severe first */
-  gboolean   refused;     /* the pot comes too near a flash or smoke point: not to be done like this */
+  gboolean   refused;     /* too near a flash or smoke point: not to be done like this */
   double     batch_g;
   double     room_c;
   double     hottest_c;   /* of the pot */
@@ -108,8 +108,8 @@ typedef struct
  * @setup: (nullable): %NULL for what is usual
  *
  * Heat balance of pot, vessel and every addition, with melting; Newton cooling between them; the
- * viscosity of the pot from the prediction for what is in it. The time of holding until clear is not
- * part of it, because nobody knows it beforehand.
+ * viscosity of the pot from the prediction for what is in it. The time of holding until clear is
+ * not part of it, because nobody knows it beforehand.
  *
  * Returns: (transfer full): without steps for a recipe of 0 %
  */

@@ -105,7 +105,8 @@ gboolean   og_premix_find            (double            g,
 /** Readability with which @g has @wanted_pct, rounded down to a power of ten, g. */
 double     og_readability_needed_g   (double            g,
                                       double            wanted_pct);
-/** Factor by which the batch must grow until @g has @wanted_pct on one of @balances; 1 if it has. */
+/** Factor by which the batch must grow until @g has @wanted_pct on one of @balances; 1 if it has
+ * already. */
 double     og_batch_factor_needed    (double            g,
                                       double            wanted_pct,
                                       const GPtrArray  *balances);

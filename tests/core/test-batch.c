@@ -124,9 +124,10 @@ static const struct
   const char *name;
   const char *id;
 } named[] = {
-  { "castor oil", "castor-oil" },   { "corn oil", "corn-oil" },          { "soybean oil", "soybean-oil" },
-  { "coconut oil", "coconut-oil" }, { "cotton seed oil", "cottonseed-oil" },
-  { "rapeseed oil", "rapeseed-oil-high-erucic" }, { "crambe oil", "abyssinian-oil" },
+  { "castor oil", "castor-oil" },          { "corn oil", "corn-oil" },
+  { "soybean oil", "soybean-oil" },        { "coconut oil", "coconut-oil" },
+  { "cotton seed oil", "cottonseed-oil" }, { "rapeseed oil", "rapeseed-oil-high-erucic" },
+  { "crambe oil", "abyssinian-oil" },
 };
 
 static const char *

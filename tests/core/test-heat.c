@@ -37,7 +37,8 @@ test_oils (void)
       capacity_of (ids[i], &capacity);
       g_assert_cmpfloat (og_heat_capacity_at (&capacity, 20), >=, 1.9);
       g_assert_cmpfloat (og_heat_capacity_at (&capacity, 100), <=, 2.25);
-      g_assert_cmpfloat (og_heat_capacity_at (&capacity, 100), >, og_heat_capacity_at (&capacity, 20));
+      g_assert_cmpfloat (
+          og_heat_capacity_at (&capacity, 100), >, og_heat_capacity_at (&capacity, 20));
     }
 }
 
@@ -201,7 +202,9 @@ random_body (GRand      *rand,
   for (int i = 0; i < n; i++)
     {
       OgHeatCapacity capacity = { g_rand_double_range (rand, 0.5, 2.5),
-                                  g_rand_double_range (rand, 0, 0.004), OG_QUALITY_ESTIMATED, FALSE };
+                                  g_rand_double_range (rand, 0, 0.004),
+                                  OG_QUALITY_ESTIMATED,
+                                  FALSE };
       double g = g_rand_double_range (rand, 0.1, 500);
 
       og_heat_body_add (body, &capacity, g);
@@ -230,21 +233,24 @@ test_energy_conserved (void)
     {
       g_auto (OgHeatBody) pot = { 0 };
       g_auto (OgHeatBody) added = { 0 };
-      double pot_c = g_rand_double_range (rand, 20, 160), added_c = g_rand_double_range (rand, -10, 100);
+      double pot_c = g_rand_double_range (rand, 20, 160),
+             added_c = g_rand_double_range (rand, -10, 100);
       double meet, error, tolerance;
 
       random_body (rand, &pot);
       random_body (rand, &added);
       meet = og_heat_mix (&pot, pot_c, &added, added_c);
       error = og_heat_body_heat (&pot, pot_c, meet) + og_heat_body_heat (&added, added_c, meet);
-      tolerance = 1e-9 * (og_heat_body_capacity (&pot, 100) + og_heat_body_capacity (&added, 100)) * 100;
+      tolerance
+          = 1e-9 * (og_heat_body_capacity (&pot, 100) + og_heat_body_capacity (&added, 100)) * 100;
       g_assert_cmpfloat (meet, >=, fmin (pot_c, added_c) - 1e-9);
       g_assert_cmpfloat (meet, <=, fmax (pot_c, added_c) + 1e-9);
       if (fabs (error) > tolerance)
         {
           melting++;
           g_assert_cmpfloat (error, <, tolerance);
-          g_assert_cmpfloat (-error, <=, melting_at (&pot, meet) + melting_at (&added, meet) + tolerance);
+          g_assert_cmpfloat (
+              -error, <=, melting_at (&pot, meet) + melting_at (&added, meet) + tolerance);
         }
     }
   g_assert_cmpuint (melting, <, ROUNDS / 2);
@@ -267,7 +273,9 @@ test_heat_integral (void)
     {
       g_auto (OgHeatBody) body = { 0 };
       OgHeatCapacity capacity = { g_rand_double_range (rand, 0.5, 2.5),
-                                  g_rand_double_range (rand, 0, 0.004), OG_QUALITY_ESTIMATED, FALSE };
+                                  g_rand_double_range (rand, 0, 0.004),
+                                  OG_QUALITY_ESTIMATED,
+                                  FALSE };
       double from_c = g_rand_double_range (rand, 0, 100), to_c = g_rand_double_range (rand, 0, 150);
       gsl_function function = { capacity_at, &body };
       double integral, error;
@@ -288,11 +296,14 @@ test_reverses (void)
   for (guint i = 0; i < ROUNDS; i++)
     {
       OgHeatCapacity capacity = { g_rand_double_range (rand, 0.5, 2.5),
-                                  g_rand_double_range (rand, 0, 0.004), OG_QUALITY_ESTIMATED, FALSE };
+                                  g_rand_double_range (rand, 0, 0.004),
+                                  OG_QUALITY_ESTIMATED,
+                                  FALSE };
       g_auto (OgHeatBody) pot = { 0 };
       g_auto (OgHeatBody) added = { 0 };
       g_auto (OgHeatBody) quench = { 0 };
-      double pot_c = g_rand_double_range (rand, 80, 130), target_c = g_rand_double_range (rand, 40, 75);
+      double pot_c = g_rand_double_range (rand, 80, 130),
+             target_c = g_rand_double_range (rand, 40, 75);
       double g, warm_c;
 
       og_heat_body_add (&pot, &capacity, g_rand_double_range (rand, 1, 500));
@@ -359,18 +370,20 @@ test_newton (void)
 
   for (guint i = 0; i < 50; i++)
     {
-      double k_and_room[2] = { g_rand_double_range (rand, 0.005, 0.2), g_rand_double_range (rand, 5, 30) };
-      double from_c = g_rand_double_range (rand, 60, 150), minutes = g_rand_double_range (rand, 1, 60);
+      double k_and_room[2]
+          = { g_rand_double_range (rand, 0.005, 0.2), g_rand_double_range (rand, 5, 30) };
+      double from_c = g_rand_double_range (rand, 60, 150),
+             minutes = g_rand_double_range (rand, 1, 60);
       gsl_odeiv2_system system = { newton, NULL, 1, k_and_room };
-      gsl_odeiv2_driver *driver = gsl_odeiv2_driver_alloc_y_new (&system, gsl_odeiv2_step_rk8pd, 1e-3,
-                                                                 1e-10, 1e-10);
+      gsl_odeiv2_driver *driver
+          = gsl_odeiv2_driver_alloc_y_new (&system, gsl_odeiv2_step_rk8pd, 1e-3, 1e-10, 1e-10);
       double t = 0, y = from_c, closed;
 
       g_assert_cmpint (gsl_odeiv2_driver_apply (driver, &t, minutes, &y), ==, GSL_SUCCESS);
       closed = og_cooling_temperature (k_and_room[0], from_c, minutes, k_and_room[1]);
       g_assert_cmpfloat_with_epsilon (closed, y, 1e-6);
-      g_assert_cmpfloat_with_epsilon (og_cooling_minutes (k_and_room[0], from_c, closed, k_and_room[1]),
-                                      minutes, 1e-6);
+      g_assert_cmpfloat_with_epsilon (
+          og_cooling_minutes (k_and_room[0], from_c, closed, k_and_room[1]), minutes, 1e-6);
       gsl_odeiv2_driver_free (driver);
     }
   g_assert_cmpfloat (og_cooling_minutes (0.02, 80, 90, 20), ==, 0);
@@ -424,8 +437,10 @@ test_rate (void)
   pot.w_k = 11e-4 * og_vessel_surface_cm2 (&vessel, pot.ml);
   k = og_cooling_rate (&cooling, &vessel, &content, pot.ml, (110 + 40) / 2.0);
   driver = gsl_odeiv2_driver_alloc_y_new (&system, gsl_odeiv2_step_rk8pd, 1e-3, 1e-10, 1e-10);
-  g_assert_cmpint (gsl_odeiv2_driver_apply (driver, &t, og_cooling_minutes (k.value, 110, 40, 22), &y),
-                   ==, GSL_SUCCESS);
+  g_assert_cmpint (
+      gsl_odeiv2_driver_apply (driver, &t, og_cooling_minutes (k.value, 110, 40, 22), &y),
+      ==,
+      GSL_SUCCESS);
   g_assert_cmpfloat_with_epsilon (og_cooling_minutes (k.value, 110, y, 22),
                                   og_cooling_minutes (k.value, 110, 40, 22),
                                   0.02 * og_cooling_minutes (k.value, 110, 40, 22));
@@ -490,7 +505,8 @@ test_usual_minutes (void)
   og_vessel_init (&vessel, OG_VESSEL_GLASS, 400);
   og_cooling_init (&cooling, OG_VESSEL_GLASS, TRUE);
   og_cooling_init (&still, OG_VESSEL_GLASS, FALSE);
-  minutes = og_cooling_minutes (og_cooling_rate (&cooling, &vessel, &content, 210, 60).value, 80, 40, 22);
+  minutes = og_cooling_minutes (
+      og_cooling_rate (&cooling, &vessel, &content, 210, 60).value, 80, 40, 22);
   g_assert_cmpfloat (minutes, >, 30);
   g_assert_cmpfloat (minutes, <, 120);
   g_assert_cmpfloat (og_cooling_rate (&still, &vessel, &content, 210, 60).value, <,

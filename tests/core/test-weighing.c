@@ -58,9 +58,9 @@ test_validity (void)
     double   d, s, max;
     gboolean valid;
   } balances[] = {
-    { 0.01, NAN, 500, TRUE },  { 0.01, 0.01, 500, TRUE }, { 0, NAN, 500, FALSE },   { -0.1, NAN, 500, FALSE },
-    { 1, NAN, 50, FALSE },     { NAN, NAN, 500, FALSE },  { 0.01, 0, 500, FALSE },  { 0.01, NAN, INFINITY, FALSE },
-    { 0.01, NAN, NAN, FALSE },
+    { 0.01, NAN, 500, TRUE },  { 0.01, 0.01, 500, TRUE },      { 0, NAN, 500, FALSE },
+    { -0.1, NAN, 500, FALSE }, { 1, NAN, 50, FALSE },          { NAN, NAN, 500, FALSE },
+    { 0.01, 0, 500, FALSE },   { 0.01, NAN, INFINITY, FALSE }, { 0.01, NAN, NAN, FALSE },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (balances); i++)
@@ -217,7 +217,8 @@ test_sum_kept (void)
       random_balances (rand, balances);
       for (guint i = 0; i < n; i++)
         weighings[i] = (OgPlannedWeighing) {
-          .exact_g = g_rand_int_range (rand, 0, 6) == 0 ? 0 : exp (g_rand_double_range (rand, -6, 7)),
+          .exact_g
+          = g_rand_int_range (rand, 0, 6) == 0 ? 0 : exp (g_rand_double_range (rand, -6, 7)),
           .wanted_pct = 1,
         };
       total = og_weighings_plan (weighings, n, balances);
@@ -284,7 +285,8 @@ test_premix_amounts (void)
   for (guint i = 0; i < 1000; i++)
     {
       g_autoptr (GPtrArray) balances = one_balance (0.01, 300);
-      double g = exp (g_rand_double_range (rand, -5, 0)), wanted = g_rand_double_range (rand, 0.3, 3);
+      double g = exp (g_rand_double_range (rand, -5, 0)),
+             wanted = g_rand_double_range (rand, 0.3, 3);
       OgPremix premix;
 
       if (!og_premix_find (g, wanted, 500, balances, &premix))
