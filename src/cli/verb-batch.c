@@ -426,6 +426,7 @@ add_weighing (JsonBuilder           *builder,
   og_json_add_number (builder, "exact_g", weighing->exact_g);
   og_json_add_number (builder, "g", weighing->rounded_g);
   og_json_add_string (builder, "balance", weighing->balance != NULL ? weighing->balance->name : NULL);
+  og_json_add_number (builder, "least_g_usp_41", weighing->balance != NULL ? og_balance_least_g (weighing->balance) : NAN);
   json_builder_set_member_name (builder, "portions_g");
   json_builder_begin_array (builder);
   for (guint i = 0; i < weighing->n_portions; i++)

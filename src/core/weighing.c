@@ -67,22 +67,14 @@ og_rounding_error_pct (double g,
   return 50.0 * readability_g / g;
 }
 
-/* Grams that one weighing may be off. */
-static double
-worst_g (const OgBalance *balance)
-{
-  double s_g = isnan (balance->repeatability_g) ? 0.0 : balance->repeatability_g;
-
-  return balance->readability_g / 2.0 + 2.0 * s_g;
-}
-
 double
 og_balance_error_pct (const OgBalance *balance,
                       double           g)
 {
   g_return_val_if_fail (balance != NULL, NAN);
 
-  return 100.0 * worst_g (balance) / g;
+  return og_rounding_error_pct (g, balance->readability_g)
+         + (isnan (balance->repeatability_g) ? 0.0 : 200.0 * balance->repeatability_g / g);
 }
 
 double
@@ -303,7 +295,7 @@ premix_material_g (double           g,
   double least_g = INFINITY;
 
   for (guint i = 0; i < balances->len; i++)
-    least_g = fmin (least_g, 100.0 * worst_g (g_ptr_array_index (balances, i)) / wanted_pct);
+    least_g = fmin (least_g, og_balance_error_pct (g_ptr_array_index (balances, i), 1.0) / wanted_pct);
   return fmax (g, least_g);
 }
 
@@ -369,7 +361,7 @@ og_batch_factor_needed (double           g,
   for (guint i = 0; i < balances->len; i++)
     {
       const OgBalance *balance = g_ptr_array_index (balances, i);
-      double needed_g = 100.0 * worst_g (balance) / wanted_pct;
+      double needed_g = og_balance_error_pct (balance, 1.0) / wanted_pct;
 
       if (needed_g <= balance->capacity_g)
         best = fmin (best, fmax (needed_g / g, 1.0));

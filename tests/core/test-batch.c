@@ -7,6 +7,7 @@
 #include "common/csv.h"
 #include "common/fixture.h"
 #include "core/error.h"
+#include "random-recipe.h"
 
 static OgCatalog *catalog;
 
@@ -330,6 +331,39 @@ test_refusals (void)
   g_assert_error (error, OG_BATCH_ERROR, OG_BATCH_ERROR_RECIPE);
 }
 
+/* Any recipe of 100 %, any balances: the batch is planned, its weighings make it up, and what it
+ * costs is the sum of its items. */
+static void
+test_any_recipe (void)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (101);
+  guint planned = 0;
+
+  for (guint i = 0; i < 300; i++)
+    {
+      g_autoptr (OgFormula) formula = random_recipe (rand, 200000);
+      g_autoptr (GPtrArray) balances
+          = g_ptr_array_new_with_free_func ((GDestroyNotify) og_balance_free);
+      g_autoptr (OgBatchPlan) batch = NULL;
+      OgBatchOptions options;
+      double sum = 0;
+
+      if (!og_formula_normalise (formula))
+        continue;
+      planned++;
+      g_ptr_array_add (balances, og_balance_new ("fine", 0.001, NAN, 200));
+      g_ptr_array_add (balances, og_balance_new ("bench", 0.1, 0.1, 5000));
+      og_batch_options_init (&options, formula);
+      options.balances = balances;
+      batch = plan_with (formula, &options);
+      for (guint j = 0; j < batch->lines->len; j++)
+        sum += line_at (batch, j)->weighing.rounded_g;
+      g_assert_cmpfloat_with_epsilon (sum, batch->rounded_g, 1e-9 * (1 + sum));
+      g_assert_cmpfloat_with_epsilon (batch->rounded_g, batch->batch_g, 0.0505 + 1e-9 * sum);
+    }
+  g_assert_cmpuint (planned, >, 30);
+}
+
 static void
 test_all_lost (void)
 {
@@ -362,6 +396,7 @@ main (int    argc,
   g_test_add_func ("/batch/rounding", test_rounding);
   g_test_add_func ("/batch/remedies", test_remedies);
   g_test_add_func ("/batch/refusals", test_refusals);
+  g_test_add_func ("/batch/any-recipe", test_any_recipe);
   g_test_add_func ("/batch/all-lost", test_all_lost);
   status = g_test_run ();
   og_catalog_unref (catalog);

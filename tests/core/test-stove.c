@@ -10,6 +10,7 @@
 #include "common/fixture.h"
 #include "core/recipe-table.h"
 #include "core/stove.h"
+#include "random-recipe.h"
 
 #define FIGURE(value) "{ \"value\": " value ", \"unit\": \"C\", \"source\": \"s\", " \
                       "\"quality\": \"estimated\" }"
@@ -563,6 +564,52 @@ test_findings (void)
 }
 
 static void
+assert_words (const char *text)
+{
+  g_assert_true (g_utf8_validate (text, -1, NULL));
+  g_assert_true (g_str_has_suffix (text, "."));
+  g_assert_null (strstr (text, "nan"));
+  g_assert_null (strstr (text, "inf "));
+}
+
+/* Whatever a user could write down gets a plan whose sentences are whole and whose mass is the
+ * batch's. */
+static void
+test_any_recipe (void)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (97);
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+
+  for (guint i = 0; i < 400; i++)
+    {
+      g_autoptr (OgFormula) formula = random_recipe (rand, 200000);
+      OgResult result = { .catalog = library, .body = (OgBody) g_rand_int_range (rand, 0, 9) };
+      g_autoptr (OgStovePlan) plan = NULL;
+      OgStoveSetup setup;
+      double added_g = 0;
+
+      og_stove_setup_init (&setup);
+      setup.with_series = i % 20 == 0;
+      setup.room_c = g_rand_double_range (rand, -10, 45);
+      plan = og_stove_plan (formula, &result, &setup);
+      for (guint j = 0; j < plan->steps->len; j++)
+        {
+          const OgStoveStep *step = g_ptr_array_index (plan->steps, j);
+
+          assert_words (step->step.text);
+          if (step->step.caution != NULL)
+            assert_words (step->step.caution);
+          added_g += isnan (step->added_g) ? 0 : step->added_g;
+        }
+      for (guint j = 0; j < plan->findings->len; j++)
+        assert_words (((OgFinding *) g_ptr_array_index (plan->findings, j))->text);
+      g_assert_cmpfloat_with_epsilon (added_g,
+                                      formula->batch_g * (double) og_formula_total (formula) / 1e6,
+                                      1e-6 * formula->batch_g);
+    }
+}
+
+static void
 test_empty (void)
 {
   g_autoptr (OgFormula) formula = og_formula_new ();
@@ -603,6 +650,7 @@ main (int    argc,
   g_test_add_func ("/stove/series", test_series);
   g_test_add_func ("/stove/one-truth", test_one_truth);
   g_test_add_func ("/stove/findings", test_findings);
+  g_test_add_func ("/stove/any-recipe", test_any_recipe);
   g_test_add_func ("/stove/empty", test_empty);
   status = g_test_run ();
   og_catalog_unref (catalog);
