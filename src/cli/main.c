@@ -42,6 +42,8 @@ static const OgVerb verbs[] = {
     N_("Record a reading from the bench and what it teaches"), og_verb_measure },
   { "compare", "FILE FILE…",
     N_("Set two to four recipes side by side"), og_verb_compare },
+  { "ledger", "SUBJECT [ARGUMENT]…",
+    N_("Keep stock, lots and batch records of the workshop"), og_verb_ledger },
   { "check", "[FILE]",
     N_("Check a recipe, or the library itself"), og_verb_check },
 };

@@ -54,4 +54,8 @@ OgExit og_verb_compare     (OgCall  *call,
 OgExit og_verb_check       (OgCall  *call,
                             GError **error);
 
+/** Stock, lots and batches of the workshop. */
+OgExit og_verb_ledger      (OgCall  *call,
+                            GError **error);
+
 G_END_DECLS
