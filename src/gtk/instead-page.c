@@ -6,34 +6,53 @@
 #include <string.h>
 
 #include "draw/numbers.h"
+#include "gtk/drop-down.h"
+#include "gtk/effects-dialog.h"
 #include "gtk/instead-page.h"
 #include "gtk/labels.h"
 #include "gtk/tag-filter.h"
+#include "gtk/weights-editor.h"
+#include "gtk/work-bar.h"
 
 #define SAME_BODY 0.1
 #define TIMES_FROM 1.95
 #define MOST_REASONS 3
+#define USUAL_PARTS 2
 
 struct _OgInsteadPage
 {
   GtkWidget parent_instance;
 
+  GtkWidget *scroller;
   GtkWidget *choice_box;
   GtkWidget *material_drop_down;
+  GtkWidget *others_button;
+  GtkWidget *others_box;
+  GtkWidget *parts_drop_down;
+  GtkWidget *intent_drop_down;
+  GtkWidget *weights_button;
+  GtkWidget *weights_editor;
   GtkWidget *without_button;
+  GtkWidget *stocked_button;
   GtkWidget *tag_filter;
+  GtkWidget *left_out_box;
+  GtkWidget *work_bar;
+  GtkWidget *gap_box;
   GtkWidget *stack;
   GtkWidget *message_label;
   GtkWidget *list;
 
   OgDocument *document;
+  OgShelf *shelf;         /* nullable */
   char *ingredient_id;
   GPtrArray *ids;         /* of char*: the materials of the recipe, as the drop-down lists them */
+  GPtrArray *together;    /* of char*: what else is replaced */
+  GPtrArray *left_out;    /* of char*: never suggested */
   GPtrArray *suggestions; /* of OgSuggestion; nullable */
   OgCatalog *catalog;     /* what the suggestions point into; nullable */
   guint idle;
   gboolean stale;
-  gboolean filling;       /* the drop-down is being filled: its choice is not the reader's */
+  gboolean filling;       /* widgets are being filled: their choice is not the reader's */
 };
 
 G_DEFINE_FINAL_TYPE (OgInsteadPage, og_instead_page, GTK_TYPE_WIDGET)
@@ -41,10 +60,83 @@ G_DEFINE_FINAL_TYPE (OgInsteadPage, og_instead_page, GTK_TYPE_WIDGET)
 enum
 {
   CHOSEN,
+  APPLIED,
   N_SIGNALS
 };
 
 static guint signals[N_SIGNALS];
+
+/* In the thread */
+
+typedef struct
+{
+  OgFormula *formula;
+  OgCatalog *catalog;
+  OgBelief *belief; /* nullable */
+  OgShelf *shelf;   /* nullable */
+  char **ids;
+  char **tags;      /* nullable */
+  char **left_out;
+  OgSubstitutionWeights weights;
+  guint most_parts;
+  gboolean stocked;
+} Request;
+
+static void
+free_request (gpointer data)
+{
+  Request *request = data;
+
+  og_formula_free (request->formula);
+  og_catalog_unref (request->catalog);
+  g_clear_pointer (&request->belief, og_belief_unref);
+  g_clear_pointer (&request->shelf, og_shelf_unref);
+  g_strfreev (request->ids);
+  g_strfreev (request->tags);
+  g_strfreev (request->left_out);
+  g_free (request);
+}
+
+static void
+free_answer (gpointer data)
+{
+  g_ptr_array_unref (data);
+}
+
+static gboolean
+on_search_progress (double   done,
+                    double   best,
+                    double   bound,
+                    gpointer user_data)
+{
+  return og_work_report (user_data, done);
+}
+
+static gpointer
+compute (gpointer   data,
+         OgWork    *work,
+         GError   **error)
+{
+  const Request *request = data;
+  const OgSubstitutionOptions options = {
+    .without_tags = (const char *const *) request->tags,
+    .without_ids = (const char *const *) request->left_out,
+    .most_parts = request->most_parts,
+    .weights = &request->weights,
+    .shelf = request->shelf,
+    .stocked = request->stocked,
+    .belief = request->belief,
+    .progress = on_search_progress,
+    .progress_data = work,
+  };
+
+  return og_substitute (request->formula, request->catalog, (const char *const *) request->ids,
+                        &options, error);
+}
+
+static const OgWorkKind search = { compute, free_request, free_answer };
+
+/* Words */
 
 static char *
 change_text (double value)
@@ -92,6 +184,15 @@ show_message (OgInsteadPage *self,
 }
 
 static void
+clear_box (GtkWidget *box)
+{
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (box)) != NULL)
+    gtk_box_remove (GTK_BOX (box), child);
+}
+
+static void
 clear_list (OgInsteadPage *self)
 {
   GtkWidget *row;
@@ -100,54 +201,227 @@ clear_list (OgInsteadPage *self)
     gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
 }
 
+static const char *
+material_name (OgInsteadPage *self,
+               const char    *id)
+{
+  const OgIngredient *ingredient =
+    self->document != NULL ? og_catalog_get (og_document_get_catalog (self->document), id) : NULL;
+
+  return ingredient != NULL ? ingredient->name : id;
+}
+
+const OgSuggestion *
+og_instead_page_get_suggestion (OgInsteadPage *self,
+                                guint          index)
+{
+  g_return_val_if_fail (OG_IS_INSTEAD_PAGE (self), NULL);
+
+  if (self->suggestions == NULL || index >= self->suggestions->len || self->stale)
+    return NULL;
+  return g_ptr_array_index (self->suggestions, index);
+}
+
+/* Tells that the recipe holds @id now, by an act called @label. */
+static void
+tell_applied (OgInsteadPage *self,
+              const char    *id,
+              const char    *label)
+{
+  og_instead_page_set_ingredient_id (self, id);
+  g_signal_emit (self, signals[CHOSEN], 0, id);
+  g_signal_emit (self, signals[APPLIED], 0, label);
+}
+
 gboolean
 og_instead_page_apply (OgInsteadPage *self,
                        guint          index)
 {
-  const OgSuggestion *suggestion;
+  const OgSuggestion *suggestion = og_instead_page_get_suggestion (self, index);
   g_autofree char *new = NULL;
+  g_autofree char *label = NULL;
 
-  g_return_val_if_fail (OG_IS_INSTEAD_PAGE (self), FALSE);
-
-  if (self->suggestions == NULL || index >= self->suggestions->len || self->stale)
+  if (suggestion == NULL)
     return FALSE;
-  suggestion = g_ptr_array_index (self->suggestions, index);
   new = g_strdup (og_suggestion_get_part (suggestion, 0)->ingredient->id);
   if (!og_document_apply_suggestion (self->document, suggestion))
     return FALSE;
-  og_instead_page_set_ingredient_id (self, new);
-  g_signal_emit (self, signals[CHOSEN], 0, new);
+  label = g_strdup (og_document_get_undo_label (self->document));
+  tell_applied (self, new, label);
   return TRUE;
+}
+
+static guint
+button_index (GtkButton *button)
+{
+  return GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "og-index"));
 }
 
 static void
 on_apply_clicked (GtkButton     *button,
                   OgInsteadPage *self)
 {
-  const guint index = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "og-index"));
-
-  if (!og_instead_page_apply (self, index))
+  if (!og_instead_page_apply (self, button_index (button)))
     gtk_widget_error_bell (GTK_WIDGET (self));
 }
 
-static GtkWidget *
-make_apply_button (OgInsteadPage      *self,
-                   const OgSuggestion *suggestion,
-                   guint               index)
+static void
+on_compared (OgInsteadPage *self,
+             GtkWidget     *dialog)
 {
-  /* Translators: puts the suggested material into the recipe */
-  GtkWidget *button = gtk_button_new_with_label (_("Use it"));
-  g_autofree char *title = og_suggestion_get_title (suggestion);
-  g_autofree char *label =
-    /* Translators: %s is the name of a material */
-    g_strdup_printf (_("Use %s"), title);
+  g_autofree char *label = g_strdup (og_document_get_undo_label (self->document));
 
-  gtk_widget_set_valign (button, GTK_ALIGN_START);
+  tell_applied (self, g_object_get_data (G_OBJECT (dialog), "og-new-id"), label);
+}
+
+static char *
+replace_label (OgInsteadPage      *self,
+               const OgSuggestion *suggestion,
+               const char         *new)
+{
+  if (g_strv_length (suggestion->replaced) > 1)
+    /* Translators: %s is the material, or are the materials, that come instead of several others */
+    return g_strdup_printf (_("Replace several materials by %s"), new);
+  /* Translators: the first %s is the material that goes, the second the one that comes */
+  return g_strdup_printf (_("Replace %s by %s"), material_name (self, suggestion->replaced[0]),
+                          new);
+}
+
+GtkWidget *
+og_instead_page_compare (OgInsteadPage *self,
+                         guint          index)
+{
+  const OgSuggestion *suggestion = og_instead_page_get_suggestion (self, index);
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  g_autofree char *title = NULL;
+  g_autofree char *label = NULL;
+  OgFormula *after;
+  GtkWidget *dialog;
+
+  if (suggestion == NULL)
+    return NULL;
+  title = og_suggestion_get_title (suggestion);
+  label = replace_label (self, suggestion, title);
+  after = og_substitution_apply (og_document_get_formula (self->document), suggestion);
+  dialog = og_effects_dialog_new (self->document, after, label, label, TRUE, self->shelf);
+  g_object_set_data_full (G_OBJECT (dialog), "og-new-id",
+                          g_strdup (og_suggestion_get_part (suggestion, 0)->ingredient->id),
+                          g_free);
+  if (GTK_IS_WINDOW (root))
+    gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (root));
+  g_signal_connect_object (dialog, "applied", G_CALLBACK (on_compared), self, G_CONNECT_SWAPPED);
+  gtk_window_present (GTK_WINDOW (dialog));
+  return dialog;
+}
+
+static void
+on_compare_clicked (GtkButton     *button,
+                    OgInsteadPage *self)
+{
+  if (og_instead_page_compare (self, button_index (button)) == NULL)
+    gtk_widget_error_bell (GTK_WIDGET (self));
+}
+
+static void
+on_leave_out_clicked (GtkButton     *button,
+                      OgInsteadPage *self)
+{
+  const char *id = g_object_get_data (G_OBJECT (button), "og-id");
+  GtkWidget *popover = gtk_widget_get_ancestor (GTK_WIDGET (button), GTK_TYPE_POPOVER);
+
+  if (popover != NULL)
+    gtk_popover_popdown (GTK_POPOVER (popover));
+  og_instead_page_leave_out (self, id, TRUE);
+}
+
+static void
+on_allow_clicked (GtkButton     *button,
+                  OgInsteadPage *self)
+{
+  g_autofree char *id = g_strdup (g_object_get_data (G_OBJECT (button), "og-id"));
+
+  og_instead_page_leave_out (self, id, FALSE);
+}
+
+/* Rows */
+
+static GtkWidget *
+make_button (OgInsteadPage *self,
+             const char    *text,
+             const char    *spoken,
+             guint          index,
+             GCallback      callback)
+{
+  GtkWidget *button = gtk_button_new_with_label (text);
+
   gtk_accessible_update_property (GTK_ACCESSIBLE (button),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, label,
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
                                   -1);
   g_object_set_data (G_OBJECT (button), "og-index", GUINT_TO_POINTER (index));
-  g_signal_connect (button, "clicked", G_CALLBACK (on_apply_clicked), self);
+  g_signal_connect (button, "clicked", callback, self);
+  return button;
+}
+
+static GtkWidget *
+make_id_button (OgInsteadPage *self,
+                const char    *text,
+                const char    *spoken,
+                const char    *id,
+                GCallback      callback)
+{
+  GtkWidget *button = make_button (self, text, spoken, 0, callback);
+
+  g_object_set_data_full (G_OBJECT (button), "og-id", g_strdup (id), g_free);
+  gtk_widget_add_css_class (button, "flat");
+  return button;
+}
+
+static GtkWidget *
+make_apply_button (OgInsteadPage *self,
+                   const char    *title,
+                   guint          index)
+{
+  /* Translators: %s is the name of a material */
+  g_autofree char *spoken = g_strdup_printf (_("Use %s"), title);
+
+  /* Translators: puts the suggested material into the recipe */
+  return make_button (self, _("Use it"), spoken, index, G_CALLBACK (on_apply_clicked));
+}
+
+/* A single material is left out at once; of several the reader says which. */
+static GtkWidget *
+make_leave_out_button (OgInsteadPage      *self,
+                       const OgSuggestion *suggestion,
+                       const char         *title)
+{
+  /* Translators: %s is the name of a material, or of several */
+  g_autofree char *spoken = g_strdup_printf (_("Do not suggest %s"), title);
+  const OgSuggestedPart *part = og_suggestion_get_part (suggestion, 0);
+  GtkWidget *button;
+  GtkWidget *popover;
+  GtkWidget *box;
+
+  if (suggestion->parts->len == 1)
+    return make_id_button (self, _("Not this one"), spoken, part->ingredient->id,
+                           G_CALLBACK (on_leave_out_clicked));
+  button = gtk_menu_button_new ();
+  popover = gtk_popover_new ();
+  box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  for (guint i = 0; (part = og_suggestion_get_part (suggestion, i)) != NULL; i++)
+    {
+      /* Translators: %s is the name of a material */
+      g_autofree char *text = g_strdup_printf (_("Do not suggest %s"), part->ingredient->name);
+
+      gtk_box_append (GTK_BOX (box), make_id_button (self, text, text, part->ingredient->id,
+                                                     G_CALLBACK (on_leave_out_clicked)));
+    }
+  gtk_popover_set_child (GTK_POPOVER (popover), box);
+  gtk_menu_button_set_popover (GTK_MENU_BUTTON (button), popover);
+  gtk_menu_button_set_label (GTK_MENU_BUTTON (button), _("Not this one"));
+  gtk_widget_add_css_class (button, "flat");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
+                                  -1);
   return button;
 }
 
@@ -163,86 +437,237 @@ reasons_text (const OgSuggestion *suggestion)
   return g_strjoinv ("\n", lines);
 }
 
+/* "A", or each part with its share of what is replaced. */
+static char *
+parts_text (const OgSuggestion *suggestion)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+  const OgSuggestedPart *part = og_suggestion_get_part (suggestion, 0);
+  double whole = 0.0;
+
+  if (suggestion->parts->len == 1)
+    return g_strdup (part->ingredient->name);
+  for (guint i = 0; (part = og_suggestion_get_part (suggestion, i)) != NULL; i++)
+    whole += part->amount;
+  for (guint i = 0; (part = og_suggestion_get_part (suggestion, i)) != NULL; i++)
+    {
+      g_autofree char *share = og_number_fixed (whole > 0.0 ? 100.0 * part->amount / whole : NAN, 0);
+
+      if (i > 0)
+        g_string_append (text, " + ");
+      /* Translators: one part of a mixture, "60 % Castor oil" */
+      g_string_append_printf (text, _("%s %% %s"), share, part->ingredient->name);
+    }
+  return g_strdup (text->str);
+}
+
+static char *
+distance_text (const OgSuggestion *suggestion)
+{
+  g_autofree char *distance = og_number_fixed (suggestion->distance, 2);
+  g_autofree char *bound = og_number_fixed (suggestion->bound, 2);
+
+  if (suggestion->optimal)
+    /* Translators: %s is a number, 0 for the same material */
+    return g_strdup_printf (_("Distance %s, proven the nearest"), distance);
+  if (!isfinite (suggestion->bound) || suggestion->bound <= 0.0)
+    return g_strdup_printf (_("Distance %s, the nearest found so far"), distance);
+  /* Translators: both %s are numbers; the search was stopped before it was certain */
+  return g_strdup_printf (_("Distance %s, the nearest found; anything missing is at %s or farther"),
+                          distance, bound);
+}
+
+/* What other lines do so that the recipe keeps what a ground colour brought along. */
+static char *
+carriers_text (const OgSuggestion *suggestion)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+  g_autofree char *list = NULL;
+
+  for (guint i = 0; i < suggestion->carriers->len; i++)
+    {
+      const OgCarrierMove *move = &g_array_index (suggestion->carriers, OgCarrierMove, i);
+      g_autofree char *pct = og_number_trimmed (fabs (og_ppm_to_pct (move->change)), 2);
+
+      if (i > 0)
+        g_string_append (text, ", ");
+      /* Translators: a material and how much more or less of it */
+      g_string_append_printf (text, move->change < 0 ? _("%s −%s %%") : _("%s +%s %%"),
+                              move->ingredient->name, pct);
+    }
+  if (text->len == 0)
+    return NULL;
+  /* Translators: %s lists materials with their changes */
+  return g_strdup_printf (_("Also moves: %s"), text->str);
+}
+
+static GtkWidget *
+make_words (const OgSuggestion *suggestion,
+            const char         *parts,
+            char              **spoken)
+{
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  g_autofree char *change = og_viscosity_change_to_text (&suggestion->viscosity_ratio);
+  g_autofree char *reasons = reasons_text (suggestion);
+  g_autofree char *distance = distance_text (suggestion);
+  g_autofree char *carriers = carriers_text (suggestion);
+  GtkWidget *distance_label = og_wrapping_label_new (distance, "fact-origin");
+
+  gtk_widget_set_tooltip_text (distance_label,
+                               _("0: the same in all that counts. 1: on average as different as a "
+                                 "formulator notices."));
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (parts, "heading"));
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (change, "numeric"));
+  gtk_box_append (GTK_BOX (words), distance_label);
+  if (*reasons != '\0')
+    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (reasons, "fact-origin"));
+  if (carriers != NULL)
+    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (carriers, "fact-origin"));
+  *spoken = g_strjoin (". ", parts, change, distance, reasons, carriers, NULL);
+  return words;
+}
+
 static void
 append_suggestion (OgInsteadPage      *self,
                    const OgSuggestion *suggestion,
                    guint               index)
 {
   GtkWidget *row = gtk_list_box_row_new ();
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  GtkWidget *acts = og_acts_new ();
   g_autofree char *title = og_suggestion_get_title (suggestion);
-  g_autofree char *change = og_viscosity_change_to_text (&suggestion->viscosity_ratio);
-  g_autofree char *reasons = reasons_text (suggestion);
-  g_autofree char *spoken = g_strdup_printf ("%s. %s. %s", title, change, reasons);
+  g_autofree char *parts = parts_text (suggestion);
+  g_autofree char *spoken = NULL;
+  /* Translators: %s is the name of a material, or of several */
+  g_autofree char *compare = g_strdup_printf (_("Compare with %s"), title);
+  GtkWidget *compare_button = make_button (self, _("Compare…"), compare, index,
+                                           G_CALLBACK (on_compare_clicked));
 
-  gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (title, "heading"));
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (change, "numeric"));
-  if (*reasons != '\0')
-    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (reasons, "fact-origin"));
-  gtk_box_append (GTK_BOX (line), words);
-  gtk_box_append (GTK_BOX (line), make_apply_button (self, suggestion, index));
+  gtk_widget_add_css_class (compare_button, "flat");
+  og_acts_append (acts, make_apply_button (self, title, index));
+  og_acts_append (acts, compare_button);
+  og_acts_append (acts, make_leave_out_button (self, suggestion, title));
+  gtk_box_append (GTK_BOX (box), make_words (suggestion, parts, &spoken));
+  gtk_box_append (GTK_BOX (box), acts);
   gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
                                   -1);
   gtk_list_box_append (GTK_LIST_BOX (self->list), row);
 }
 
+/* The search */
+
 static void
 forget_suggestions (OgInsteadPage *self)
 {
+  clear_list (self);
+  gtk_widget_set_visible (self->gap_box, FALSE);
   g_clear_pointer (&self->suggestions, g_ptr_array_unref);
   g_clear_pointer (&self->catalog, og_catalog_unref);
+}
+
+static gboolean
+leaves_out (OgInsteadPage *self)
+{
+  return og_tag_filter_get_n (OG_TAG_FILTER (self->tag_filter)) > 0 || self->left_out->len > 0
+         || gtk_check_button_get_active (GTK_CHECK_BUTTON (self->stocked_button));
 }
 
 static void
 show_suggestions (OgInsteadPage *self)
 {
-  const OgSubstitutionOptions options = {
-    .without_tags = og_tag_filter_get_tags (OG_TAG_FILTER (self->tag_filter)),
-  };
-  const char *const ids[] = { self->ingredient_id, NULL };
-  g_autoptr(GError) error = NULL;
+  gboolean proven = TRUE;
 
-  self->catalog = og_catalog_ref (og_document_get_catalog (self->document));
-  self->suggestions = og_substitute (og_document_get_formula (self->document), self->catalog, ids,
-                                     &options, &error);
-  if (self->suggestions == NULL)
-    {
-      show_message (self, error->message);
-      return;
-    }
   if (self->suggestions->len == 0)
     {
-      show_message (self, options.without_tags != NULL
+      show_message (self, leaves_out (self)
                             ? _("Nothing does the same job. Allow more under “Without”.")
                             : _("Nothing on the shelf does the same job."));
       return;
     }
   for (guint i = 0; i < self->suggestions->len; i++)
-    append_suggestion (self, g_ptr_array_index (self->suggestions, i), i);
+    {
+      const OgSuggestion *suggestion = g_ptr_array_index (self->suggestions, i);
+
+      append_suggestion (self, suggestion, i);
+      proven &= suggestion->optimal;
+    }
+  gtk_widget_set_visible (self->gap_box, !proven);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "list");
+}
+
+static void
+on_found (gpointer      answer,
+          const GError *error,
+          gpointer      user_data)
+{
+  OgInsteadPage *self = user_data;
+  OgCatalog *catalog = og_catalog_ref (og_document_get_catalog (self->document));
+
+  forget_suggestions (self);
+  self->suggestions = answer;
+  self->catalog = catalog;
+  gtk_widget_set_sensitive (self->list, TRUE);
+  if (answer != NULL)
+    show_suggestions (self);
+  else
+    show_message (self, error->message);
+}
+
+static char **
+copy_ids (const GPtrArray *ids,
+          const char      *first)
+{
+  g_autoptr(GStrvBuilder) builder = g_strv_builder_new ();
+
+  if (first != NULL)
+    g_strv_builder_add (builder, first);
+  for (guint i = 0; i < ids->len; i++)
+    g_strv_builder_add (builder, g_ptr_array_index (ids, i));
+  return g_strv_builder_end (builder);
+}
+
+static void
+start_search (OgInsteadPage *self)
+{
+  Request *request = g_new0 (Request, 1);
+  OgBelief *belief = og_document_get_belief (self->document);
+
+  request->formula = og_work_copy_formula (og_document_get_formula (self->document));
+  request->catalog = og_catalog_ref (og_document_get_catalog (self->document));
+  request->belief = belief != NULL ? og_belief_ref (belief) : NULL;
+  request->shelf = self->shelf != NULL ? og_shelf_ref (self->shelf) : NULL;
+  request->ids = copy_ids (self->together, self->ingredient_id);
+  request->tags =
+    g_strdupv ((char **) og_tag_filter_get_tags (OG_TAG_FILTER (self->tag_filter)));
+  request->left_out = copy_ids (self->left_out, NULL);
+  request->weights = *og_weights_editor_get (OG_WEIGHTS_EDITOR (self->weights_editor));
+  request->most_parts = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->parts_drop_down)) + 1;
+  request->stocked = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->stocked_button));
+  og_work_bar_run (OG_WORK_BAR (self->work_bar), &search, request, on_found, self);
 }
 
 static void
 refresh (OgInsteadPage *self)
 {
   self->stale = FALSE;
-  clear_list (self);
+  if (self->document != NULL && self->ingredient_id != NULL
+      && og_formula_find_ingredient (og_document_get_formula (self->document),
+                                     self->ingredient_id) != NULL)
+    {
+      start_search (self);
+      return;
+    }
+  og_work_bar_drop (OG_WORK_BAR (self->work_bar));
   forget_suggestions (self);
   if (self->document == NULL
       || og_formula_get_n_lines (og_document_get_formula (self->document)) == 0)
     show_message (self,
                   _("Once the recipe holds a material, this says what could stand in for it."));
-  else if (self->ingredient_id == NULL
-           || og_formula_find_ingredient (og_document_get_formula (self->document),
-                                          self->ingredient_id) == NULL)
-    show_message (self, _("Choose a material of the recipe to see what could stand in for it."));
   else
-    show_suggestions (self);
+    show_message (self, _("Choose a material of the recipe to see what could stand in for it."));
 }
 
 guint
@@ -253,6 +678,7 @@ og_instead_page_flush (OgInsteadPage *self)
   g_clear_handle_id (&self->idle, g_source_remove);
   if (self->stale)
     refresh (self);
+  og_work_bar_wait (OG_WORK_BAR (self->work_bar));
   return self->suggestions != NULL ? self->suggestions->len : 0;
 }
 
@@ -277,6 +703,8 @@ static void
 make_stale (OgInsteadPage *self)
 {
   self->stale = TRUE;
+  og_work_bar_drop (OG_WORK_BAR (self->work_bar));
+  gtk_widget_set_sensitive (self->list, FALSE);
   schedule (self);
 }
 
@@ -318,12 +746,101 @@ same_ids (const GPtrArray *a,
   return TRUE;
 }
 
+/* Together with others */
+
+static gboolean
+has_id (const GPtrArray *ids,
+        const char      *id,
+        guint           *index)
+{
+  return g_ptr_array_find_with_equal_func ((GPtrArray *) ids, id, g_str_equal, index);
+}
+
+/* Returns: whether @ids changed */
+static gboolean
+set_member (GPtrArray  *ids,
+            const char *id,
+            gboolean    member)
+{
+  guint index;
+
+  if (has_id (ids, id, &index) == member)
+    return FALSE;
+  if (member)
+    g_ptr_array_add (ids, g_strdup (id));
+  else
+    g_ptr_array_remove_index (ids, index);
+  return TRUE;
+}
+
+static void
+label_others (OgInsteadPage *self)
+{
+  g_autofree char *label =
+    self->together->len > 0 ? g_strdup_printf ("+%u", self->together->len) : g_strdup ("+");
+
+  gtk_menu_button_set_label (GTK_MENU_BUTTON (self->others_button), label);
+}
+
+static void
+on_other_toggled (GtkCheckButton *check,
+                  OgInsteadPage  *self)
+{
+  const char *id = g_object_get_data (G_OBJECT (check), "og-id");
+
+  if (self->filling || !set_member (self->together, id, gtk_check_button_get_active (check)))
+    return;
+  label_others (self);
+  make_stale (self);
+}
+
+/* What else the recipe holds, to be ticked; what it no longer holds is forgotten. */
+static void
+fill_others (OgInsteadPage *self)
+{
+  for (guint i = self->together->len; i > 0; i--)
+    if (!has_id (self->ids, g_ptr_array_index (self->together, i - 1), NULL)
+        || g_strcmp0 (g_ptr_array_index (self->together, i - 1), self->ingredient_id) == 0)
+      g_ptr_array_remove_index (self->together, i - 1);
+  clear_box (self->others_box);
+  for (guint i = 0; i < self->ids->len; i++)
+    {
+      const char *id = g_ptr_array_index (self->ids, i);
+      GtkWidget *check;
+
+      if (g_strcmp0 (id, self->ingredient_id) == 0)
+        continue;
+      check = gtk_check_button_new_with_label (material_name (self, id));
+      gtk_check_button_set_active (GTK_CHECK_BUTTON (check), has_id (self->together, id, NULL));
+      g_object_set_data_full (G_OBJECT (check), "og-id", g_strdup (id), g_free);
+      g_signal_connect (check, "toggled", G_CALLBACK (on_other_toggled), self);
+      gtk_box_append (GTK_BOX (self->others_box), check);
+    }
+  gtk_widget_set_sensitive (self->others_button,
+                            gtk_widget_get_first_child (self->others_box) != NULL);
+  label_others (self);
+}
+
+void
+og_instead_page_set_together (OgInsteadPage *self,
+                              const char    *ingredient_id,
+                              gboolean       together)
+{
+  g_return_if_fail (OG_IS_INSTEAD_PAGE (self));
+
+  if (!set_member (self->together, ingredient_id, together))
+    return;
+  fill_others (self);
+  make_stale (self);
+}
+
+/* Choices */
+
 static void
 fill_materials (OgInsteadPage *self)
 {
   g_autoptr(GPtrArray) ids = g_ptr_array_new_with_free_func (g_free);
   g_autoptr(GtkStringList) names = gtk_string_list_new (NULL);
-  OgCatalog *catalog;
 
   if (self->document != NULL)
     og_formula_foreach_line (og_document_get_formula (self->document), add_id, ids);
@@ -335,14 +852,8 @@ fill_materials (OgInsteadPage *self)
     }
   g_ptr_array_unref (self->ids);
   self->ids = g_steal_pointer (&ids);
-  catalog = self->document != NULL ? og_document_get_catalog (self->document) : NULL;
   for (guint i = 0; i < self->ids->len; i++)
-    {
-      const char *id = g_ptr_array_index (self->ids, i);
-      const OgIngredient *ingredient = og_catalog_get (catalog, id);
-
-      gtk_string_list_append (names, ingredient != NULL ? ingredient->name : id);
-    }
+    gtk_string_list_append (names, material_name (self, g_ptr_array_index (self->ids, i)));
   self->filling = TRUE;
   gtk_drop_down_set_model (GTK_DROP_DOWN (self->material_drop_down), G_LIST_MODEL (names));
   self->filling = FALSE;
@@ -363,21 +874,154 @@ on_material_selected (OgInsteadPage *self)
 }
 
 static void
-on_without_changed (OgInsteadPage *self)
+label_without (OgInsteadPage *self)
 {
-  const guint n = og_tag_filter_get_n (OG_TAG_FILTER (self->tag_filter));
+  const guint n = og_tag_filter_get_n (OG_TAG_FILTER (self->tag_filter)) + self->left_out->len
+                  + gtk_check_button_get_active (GTK_CHECK_BUTTON (self->stocked_button));
   g_autofree char *label =
     /* Translators: button that opens what to leave out, with the number of ticks */
     n > 0 ? g_strdup_printf (_("Without (%u)"), n) : g_strdup (_("Without"));
 
   gtk_menu_button_set_label (GTK_MENU_BUTTON (self->without_button), label);
+}
+
+static void
+on_without_changed (OgInsteadPage *self)
+{
+  label_without (self);
   make_stale (self);
+}
+
+static void
+fill_left_out (OgInsteadPage *self)
+{
+  clear_box (self->left_out_box);
+  for (guint i = 0; i < self->left_out->len; i++)
+    {
+      const char *id = g_ptr_array_index (self->left_out, i);
+      GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+      /* Translators: %s is the name of a material */
+      g_autofree char *text = g_strdup_printf (_("Without %s"), material_name (self, id));
+      /* Translators: %s is the name of a material */
+      g_autofree char *spoken = g_strdup_printf (_("Allow %s again"), material_name (self, id));
+      GtkWidget *label = og_wrapping_label_new (text, NULL);
+
+      gtk_label_set_max_width_chars (GTK_LABEL (label), 24);
+      gtk_widget_set_hexpand (label, TRUE);
+      gtk_box_append (GTK_BOX (line), label);
+      gtk_box_append (GTK_BOX (line), make_id_button (self, _("Allow"), spoken, id,
+                                                      G_CALLBACK (on_allow_clicked)));
+      gtk_box_append (GTK_BOX (self->left_out_box), line);
+    }
+}
+
+void
+og_instead_page_leave_out (OgInsteadPage *self,
+                           const char    *ingredient_id,
+                           gboolean       out)
+{
+  g_return_if_fail (OG_IS_INSTEAD_PAGE (self));
+
+  if (!set_member (self->left_out, ingredient_id, out))
+    return;
+  fill_left_out (self);
+  on_without_changed (self);
+}
+
+static void
+on_option (OgInsteadPage *self)
+{
+  if (!self->filling)
+    make_stale (self);
+}
+
+/* An intent sets the weights; behind them stand those that the reader set. */
+static void
+on_intent (OgInsteadPage *self)
+{
+  const guint intent = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->intent_drop_down));
+  OgSubstitutionWeights weights;
+
+  if (self->filling || intent >= OG_N_SUBSTITUTION_INTENTS)
+    return;
+  og_substitution_weights_init (&weights, (OgSubstitutionIntent) intent);
+  og_weights_editor_set (OG_WEIGHTS_EDITOR (self->weights_editor), &weights);
+  make_stale (self);
+}
+
+static void
+on_weights_moved (OgInsteadPage *self)
+{
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->intent_drop_down), OG_N_SUBSTITUTION_INTENTS);
+  make_stale (self);
+}
+
+void
+og_instead_page_set_most_parts (OgInsteadPage *self,
+                                guint          most)
+{
+  g_return_if_fail (OG_IS_INSTEAD_PAGE (self));
+  g_return_if_fail (most >= 1 && most <= OG_SUBSTITUTION_MOST_PARTS);
+
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->parts_drop_down), most - 1);
+}
+
+void
+og_instead_page_set_intent (OgInsteadPage        *self,
+                            OgSubstitutionIntent  intent)
+{
+  g_return_if_fail (OG_IS_INSTEAD_PAGE (self));
+  g_return_if_fail (intent < OG_N_SUBSTITUTION_INTENTS);
+
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->intent_drop_down), intent);
+}
+
+void
+og_instead_page_set_shelf (OgInsteadPage *self,
+                           OgShelf       *shelf)
+{
+  g_return_if_fail (OG_IS_INSTEAD_PAGE (self));
+
+  if (shelf != NULL)
+    og_shelf_ref (shelf);
+  g_clear_pointer (&self->shelf, og_shelf_unref);
+  self->shelf = shelf;
+  gtk_widget_set_sensitive (self->stocked_button, shelf != NULL);
+  make_stale (self);
+}
+
+static void
+fill_choices (OgInsteadPage *self)
+{
+  g_autoptr(GtkStringList) parts = gtk_string_list_new (NULL);
+  g_autoptr(GtkStringList) names = gtk_string_list_new (NULL);
+
+  for (guint i = 1; i <= OG_SUBSTITUTION_MOST_PARTS; i++)
+    {
+      g_autofree char *text =
+        /* Translators: most materials in a mixture */
+        i == 1 ? g_strdup (_("One part")) : g_strdup_printf (_("Up to %u parts"), i);
+
+      gtk_string_list_append (parts, text);
+    }
+  for (guint i = 0; i < OG_N_SUBSTITUTION_INTENTS; i++)
+    gtk_string_list_append (names, og_substitution_intent_get_name ((OgSubstitutionIntent) i));
+  gtk_string_list_append (names, _("Own weights"));
+  self->filling = TRUE;
+  gtk_drop_down_set_model (GTK_DROP_DOWN (self->parts_drop_down), G_LIST_MODEL (parts));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->parts_drop_down), USUAL_PARTS - 1);
+  gtk_drop_down_set_model (GTK_DROP_DOWN (self->intent_drop_down), G_LIST_MODEL (names));
+  og_drop_down_ellipsize (GTK_DROP_DOWN (self->material_drop_down));
+  og_drop_down_ellipsize (GTK_DROP_DOWN (self->parts_drop_down));
+  og_drop_down_ellipsize (GTK_DROP_DOWN (self->intent_drop_down));
+  self->filling = FALSE;
 }
 
 static void
 on_formula_changed (OgInsteadPage *self)
 {
   fill_materials (self);
+  fill_others (self);
   make_stale (self);
 }
 
@@ -408,7 +1052,9 @@ og_instead_page_set_ingredient_id (OgInsteadPage *self,
     return;
   g_free (self->ingredient_id);
   self->ingredient_id = g_strdup (ingredient_id);
+  g_ptr_array_set_size (self->together, 0);
   select_material (self);
+  fill_others (self);
   make_stale (self);
 }
 
@@ -455,8 +1101,12 @@ og_instead_page_finalize (GObject *object)
 {
   OgInsteadPage *self = OG_INSTEAD_PAGE (object);
 
-  forget_suggestions (self);
+  g_clear_pointer (&self->suggestions, g_ptr_array_unref);
+  g_clear_pointer (&self->catalog, og_catalog_unref);
+  g_clear_pointer (&self->shelf, og_shelf_unref);
   g_ptr_array_unref (self->ids);
+  g_ptr_array_unref (self->together);
+  g_ptr_array_unref (self->left_out);
   g_free (self->ingredient_id);
 
   G_OBJECT_CLASS (og_instead_page_parent_class)->finalize (object);
@@ -475,18 +1125,36 @@ og_instead_page_class_init (OgInsteadPageClass *class)
 
   signals[CHOSEN] = g_signal_new ("chosen", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
                                   NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  signals[APPLIED] = g_signal_new ("applied", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
+                                   NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
 
   g_type_ensure (OG_TYPE_TAG_FILTER);
+  g_type_ensure (OG_TYPE_WEIGHTS_EDITOR);
+  g_type_ensure (OG_TYPE_WORK_BAR);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/oleograph/Oleograph/instead-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, scroller);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, choice_box);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, material_drop_down);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, others_button);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, others_box);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, parts_drop_down);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, intent_drop_down);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, weights_button);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, weights_editor);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, without_button);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, stocked_button);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, tag_filter);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, left_out_box);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, work_bar);
+  gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, gap_box);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, stack);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, message_label);
   gtk_widget_class_bind_template_child (widget_class, OgInsteadPage, list);
   gtk_widget_class_bind_template_callback (widget_class, on_material_selected);
+  gtk_widget_class_bind_template_callback (widget_class, on_option);
+  gtk_widget_class_bind_template_callback (widget_class, on_intent);
+  gtk_widget_class_bind_template_callback (widget_class, on_weights_moved);
   gtk_widget_class_bind_template_callback (widget_class, on_without_changed);
   gtk_widget_class_set_css_name (widget_class, "insteadpage");
 }
@@ -495,8 +1163,13 @@ static void
 og_instead_page_init (OgInsteadPage *self)
 {
   self->ids = g_ptr_array_new_with_free_func (g_free);
+  self->together = g_ptr_array_new_with_free_func (g_free);
+  self->left_out = g_ptr_array_new_with_free_func (g_free);
+  self->filling = TRUE; /* until the template is built */
   gtk_widget_init_template (GTK_WIDGET (self));
+  fill_choices (self);
   fill_materials (self);
+  fill_others (self);
   refresh (self);
 }
 

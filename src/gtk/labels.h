@@ -18,6 +18,10 @@ GtkWidget *og_wrapping_label_new    (const char *text,
 /** Returns: (transfer floating): an empty label that starts at the reading side and is cut at the
  *  other */
 GtkWidget *og_ellipsizing_label_new (const char *css_class);
+/** Returns: (transfer floating): the buttons of a list row, beside each other as far as they fit */
+GtkWidget *og_acts_new              (void);
+void       og_acts_append           (GtkWidget  *acts,
+                                     GtkWidget  *button);
 /** Shows @text, or hides the label if there is none. @text: (nullable) */
 void       og_label_set_optional    (GtkWidget  *label,
                                      const char *text);

@@ -30,6 +30,7 @@ static const Shortcut shortcuts[] = {
   { NULL, N_("Find a material"), "win.find-material", { "<Control>f" } },
   { NULL, N_("Go to the recipe"), "win.go-to-recipe", { "<Control>g" } },
   { NULL, N_("Use something instead of this material"), "win.replace-material", { "<Control>i" } },
+  { NULL, N_("Find the amounts for a body"), "win.aim", { "<Control>t" } },
   { NULL, N_("Record a reading from the bench"), "win.record-reading", { "<Control>r" } },
   { NULL, N_("Let the line make up to 100 %"), "win.toggle-balance", { "<Control>b" } },
   { NULL, N_("Hold the amount of the line"), "win.toggle-hold", { "<Control>h" } },
@@ -44,6 +45,7 @@ static const Shortcut shortcuts[] = {
   { NULL, N_("Make the label ready"), "win.show-room::label", { "<Control>3" } },
   { NULL, N_("Materials"), "win.show-palette", { "F9" } },
   { NULL, N_("Body and advice"), "win.show-panel", { "<Shift>F9" } },
+  { NULL, N_("More room for the advice, or for the chart"), "win.raise-advice", { "<Control>j" } },
   { NULL, N_("Main menu"), "win.show-menu", { "F10" } },
   { NULL, N_("Keys"), "win.show-shortcuts", { "<Control>question", "F1" } },
 };

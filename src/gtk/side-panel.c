@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/process.h"
+#include "gtk/aim-page.h"
 #include "gtk/bench-page.h"
 #include "gtk/finding-row.h"
 #include "gtk/instead-page.h"
@@ -14,6 +15,7 @@
 enum
 {
   PAGE_INSTEAD,
+  PAGE_AIM,
   PAGE_FINDINGS,
   PAGE_STEPS,
   PAGE_BENCH,
@@ -21,7 +23,7 @@ enum
   N_PAGES
 };
 
-static const char *const page_names[N_PAGES] = { "instead", "findings", "steps", "bench",
+static const char *const page_names[N_PAGES] = { "instead", "aim", "findings", "steps", "bench",
                                                   "notes" };
 
 struct _OgSidePanel
@@ -31,6 +33,7 @@ struct _OgSidePanel
   GtkWidget *switcher;
   GtkWidget *stack;
   GtkWidget *instead;
+  GtkWidget *aim;
   GtkWidget *findings;
   GtkWidget *steps;
   GtkWidget *bench;
@@ -67,6 +70,7 @@ page_title (guint page)
 {
   const char *const titles[N_PAGES] = {
     [PAGE_INSTEAD] = C_("page", "Instead"),
+    [PAGE_AIM] = C_("page", "Aim"),
     [PAGE_FINDINGS] = C_("page", "Findings"),
     [PAGE_STEPS] = C_("page", "Steps"),
     [PAGE_BENCH] = C_("page", "Bench"),
@@ -283,6 +287,25 @@ og_side_panel_show_instead (OgSidePanel *self)
 }
 
 void
+og_side_panel_show_aim (OgSidePanel *self)
+{
+  g_return_if_fail (OG_IS_SIDE_PANEL (self));
+
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page_names[PAGE_AIM]);
+  og_aim_page_focus (OG_AIM_PAGE (self->aim));
+}
+
+void
+og_side_panel_set_shelf (OgSidePanel *self,
+                         OgShelf     *shelf)
+{
+  g_return_if_fail (OG_IS_SIDE_PANEL (self));
+
+  og_instead_page_set_shelf (OG_INSTEAD_PAGE (self->instead), shelf);
+  og_aim_page_set_shelf (OG_AIM_PAGE (self->aim), shelf);
+}
+
+void
 og_side_panel_show_bench (OgSidePanel *self)
 {
   g_return_if_fail (OG_IS_SIDE_PANEL (self));
@@ -311,6 +334,16 @@ on_bench_message (OgSidePanel *self,
                   gboolean     undoable)
 {
   g_signal_emit (self, signals[MESSAGE], 0, text, undoable);
+}
+
+static void
+on_applied (OgSidePanel *self,
+            const char  *label)
+{
+  /* Translators: %s names an act, such as "Replace Castor oil by Jojoba" */
+  g_autofree char *text = g_strdup_printf (_("Done: %s"), label);
+
+  g_signal_emit (self, signals[MESSAGE], 0, text, TRUE);
 }
 
 static void
@@ -348,6 +381,7 @@ set_document (OgSidePanel *self,
                                G_CONNECT_SWAPPED);
     }
   og_instead_page_set_document (OG_INSTEAD_PAGE (self->instead), document);
+  og_aim_page_set_document (OG_AIM_PAGE (self->aim), document);
   og_bench_page_set_document (OG_BENCH_PAGE (self->bench), document);
   show_notes (self);
   update (self);
@@ -381,6 +415,22 @@ add_page_button (OgSidePanel *self,
   gtk_flow_box_insert (GTK_FLOW_BOX (self->switcher), button, -1);
   gtk_widget_set_focusable (gtk_widget_get_parent (button), FALSE);
   set_badge (self, page, 0);
+}
+
+/* Behind the pages: the window gives this panel more room, or less. */
+static void
+add_raise_button (OgSidePanel *self)
+{
+  const char *text = _("More room for the advice, or for the chart");
+  GtkWidget *button = gtk_button_new_from_icon_name ("view-restore-symbolic");
+
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "win.raise-advice");
+  gtk_widget_set_tooltip_text (button, text);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, text,
+                                  -1);
+  gtk_flow_box_insert (GTK_FLOW_BOX (self->switcher), button, -1);
+  gtk_widget_set_focusable (gtk_widget_get_parent (button), FALSE);
 }
 
 static void
@@ -477,6 +527,7 @@ og_side_panel_class_init (OgSidePanelClass *class)
                                    NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING,
                                    G_TYPE_BOOLEAN);
 
+  g_type_ensure (OG_TYPE_AIM_PAGE);
   g_type_ensure (OG_TYPE_BENCH_PAGE);
   g_type_ensure (OG_TYPE_INSTEAD_PAGE);
   gtk_widget_class_set_template_from_resource (widget_class,
@@ -484,6 +535,7 @@ og_side_panel_class_init (OgSidePanelClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, switcher);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, stack);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, instead);
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, aim);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, findings);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, steps);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, bench);
@@ -500,7 +552,12 @@ og_side_panel_init (OgSidePanel *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   for (guint page = 0; page < N_PAGES; page++)
     add_page_button (self, page);
+  add_raise_button (self);
   g_signal_connect_object (self->instead, "chosen", G_CALLBACK (on_instead_chosen), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->instead, "applied", G_CALLBACK (on_applied), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->aim, "applied", G_CALLBACK (on_applied), self,
                            G_CONNECT_SWAPPED);
   g_signal_connect_object (self->bench, "notify::n-readings", G_CALLBACK (on_readings), self,
                            G_CONNECT_SWAPPED);

@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgSidePanel, og_side_panel, OG, SIDE_PANEL, GtkWidget)
 
 /*
- * Pages Instead, Findings, Steps, Bench and Notes. Properties: "document" (OgDocument, nullable),
+ * Pages Instead, Aim, Findings, Steps, Bench and Notes. Properties: "document" (OgDocument, nullable),
  * "ingredient-id" (string, nullable: the material of the line in hand). Signals: "show-line" (guint
  * line_id): the reader asked for the line of a finding; "message" (string, boolean): something was
  * done that the reader should be told, and whether it can be undone.
@@ -19,6 +19,11 @@ G_DECLARE_FINAL_TYPE (OgSidePanel, og_side_panel, OG, SIDE_PANEL, GtkWidget)
 GtkWidget *og_side_panel_new          (void);
 /** Turns to the page of replacements for "ingredient-id" and moves the keyboard focus there. */
 void       og_side_panel_show_instead (OgSidePanel *self);
+/** Turns to the page of targets and moves the keyboard focus there. */
+void       og_side_panel_show_aim     (OgSidePanel *self);
 void       og_side_panel_show_bench   (OgSidePanel *self);
+/** @shelf: (nullable): what is in stock, and prices */
+void       og_side_panel_set_shelf    (OgSidePanel *self,
+                                       OgShelf     *shelf);
 
 G_END_DECLS

@@ -53,6 +53,8 @@ og_window_update_actions (OgWindow *self)
   gtk_widget_action_set_enabled (widget, "win.go-to-recipe", designing);
   gtk_widget_action_set_enabled (widget, "win.show-palette", designing);
   gtk_widget_action_set_enabled (widget, "win.show-panel", designing);
+  gtk_widget_action_set_enabled (widget, "win.raise-advice", designing);
+  gtk_widget_action_set_enabled (widget, "win.aim", designing && filled);
   gtk_widget_action_set_enabled (widget, "win.normalise",
                                  designing && filled
                                    && og_formula_total (formula) != OG_PPM_WHOLE);
@@ -270,6 +272,17 @@ act_replace_material (GtkWidget  *widget,
 }
 
 static void
+act_aim (GtkWidget  *widget,
+         const char *name,
+         GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+
+  gtk_widget_set_visible (self->panel_pane, TRUE);
+  og_side_panel_show_aim (self->side_panel);
+}
+
+static void
 act_normalise (GtkWidget  *widget,
                const char *name,
                GVariant   *parameter)
@@ -381,6 +394,17 @@ act_show_panel (GtkWidget  *widget,
   GtkWidget *panel = OG_WINDOW (widget)->panel_pane;
 
   gtk_widget_set_visible (panel, !gtk_widget_get_visible (panel));
+}
+
+static void
+act_raise_advice (GtkWidget  *widget,
+                  const char *name,
+                  GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+
+  gtk_widget_set_visible (self->panel_pane, TRUE);
+  og_window_raise_advice (self);
 }
 
 static void
@@ -568,6 +592,7 @@ static const struct
   { "win.toggle-hold", NULL, act_toggle_hold },
   { "win.edit-line-note", NULL, act_edit_line_note },
   { "win.replace-material", NULL, act_replace_material },
+  { "win.aim", NULL, act_aim },
   { "win.normalise", NULL, act_normalise },
   { "win.record-reading", NULL, act_record_reading },
   { "win.edit-words", NULL, act_edit_words },
@@ -575,6 +600,7 @@ static const struct
   { "win.go-to-recipe", NULL, act_go_to_recipe },
   { "win.show-palette", NULL, act_show_palette },
   { "win.show-panel", NULL, act_show_panel },
+  { "win.raise-advice", NULL, act_raise_advice },
   { "win.show-menu", NULL, act_show_menu },
   { "win.show-shortcuts", NULL, act_show_shortcuts },
   { "win.show-room", "s", act_show_room },

@@ -69,6 +69,8 @@ void     og_window_show_message      (OgWindow     *self,
                                       const GError *error);
 void     og_window_update_pages      (OgWindow     *self);
 
+/** Gives the advice the room of the chart, or takes it back. */
+void     og_window_raise_advice      (OgWindow     *self);
 /** TRUE while the recipe can be seen and edited. */
 gboolean og_window_is_designing      (OgWindow     *self);
 

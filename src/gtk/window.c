@@ -14,6 +14,7 @@
 #define LEAST_RECIPE_WIDTH 480
 #define LEAST_ADVICE_HEIGHT 170
 #define CHART_HEIGHT 540 /* of the body panel with a chart that can be read */
+#define HEADLINE_HEIGHT 140 /* of the body panel with its first lines alone */
 #define RECENT_IN_MENU 8
 #define SAME_WIDTH 12 /* px, room for the handles of the panes */
 
@@ -503,6 +504,23 @@ store_width (GSettings  *settings,
     g_settings_reset (settings, key);
 }
 
+/* The chart first; the advice below it can be scrolled. */
+static int
+propose_chart_height (int height)
+{
+  return MAX (height * 58 / 100, MIN (height - LEAST_ADVICE_HEIGHT, CHART_HEIGHT));
+}
+
+void
+og_window_raise_advice (OgWindow *self)
+{
+  const int now = gtk_paned_get_position (GTK_PANED (self->panel_pane));
+  const int chart = propose_chart_height (gtk_widget_get_height (self->panel_pane));
+
+  gtk_paned_set_position (GTK_PANED (self->panel_pane),
+                          now > (HEADLINE_HEIGHT + chart) / 2 ? HEADLINE_HEIGHT : chart);
+}
+
 /* Widths chosen by the reader, or else good ones for this window; the recipe keeps the room it
  * needs. */
 static void
@@ -523,10 +541,7 @@ place_panes (OgWindow *self)
     }
   gtk_paned_set_position (GTK_PANED (self->outer_pane), palette);
   gtk_paned_set_position (GTK_PANED (self->inner_pane), width - palette - panel);
-  /* the chart first; the advice below it can be scrolled */
-  gtk_paned_set_position (GTK_PANED (self->panel_pane),
-                          MAX (height * 58 / 100,
-                               MIN (height - LEAST_ADVICE_HEIGHT, CHART_HEIGHT)));
+  gtk_paned_set_position (GTK_PANED (self->panel_pane), propose_chart_height (height));
 }
 
 static gboolean

@@ -611,7 +611,7 @@ test_findings_and_steps (void)
   GtkWidget *panel = make_side_panel (document, NULL);
   GtkWidget *window = present (panel);
   const OgResult *result = og_document_get_result (document);
-  GtkWidget *list = find (panel, GTK_TYPE_LIST_BOX, 1);
+  GtkWidget *list = find (panel, GTK_TYPE_LIST_BOX, 2);
   guint shown = 0;
   guint expected = 0;
 
@@ -631,7 +631,7 @@ test_findings_and_steps (void)
   g_assert_cmpuint (expected, !=, 0);
   g_assert_cmpuint (shown, ==, expected);
 
-  list = find (panel, GTK_TYPE_LIST_BOX, 2);
+  list = find (panel, GTK_TYPE_LIST_BOX, 3);
   g_assert_nonnull (gtk_list_box_get_row_at_index (GTK_LIST_BOX (list), 2));
   assert_says (list, "1\n");
   gtk_window_destroy (GTK_WINDOW (window));

@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/** Lets a drop-down of strings be narrower than its longest one: the choice is cut at its end, the
+ * list shows all of it. */
+void og_drop_down_ellipsize   (GtkDropDown       *drop_down);
+/** @names: NULL-terminated, translated */
+void og_drop_down_set_strings (GtkDropDown       *drop_down,
+                               const char *const *names);
+
+G_END_DECLS

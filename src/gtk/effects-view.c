@@ -1,0 +1,247 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "gtk/effects-view.h"
+#include "gtk/labels.h"
+
+#define COLUMN_CHARS 18
+
+enum
+{
+  COLUMN_LABEL,
+  COLUMN_NOW,
+  COLUMN_THEN,
+  N_COLUMNS
+};
+
+struct _OgEffectsView
+{
+  GtkWidget parent_instance;
+
+  GtkWidget *box;
+  GtkWidget *list;
+  GtkWidget *all_button;
+  GtkSizeGroup *columns[N_COLUMNS];
+  guint n_changed;
+};
+
+G_DEFINE_FINAL_TYPE (OgEffectsView, og_effects_view, GTK_TYPE_WIDGET)
+
+static const char *
+sense_text (const OgEffect *effect)
+{
+  if (!effect->changed || effect->sense == OG_SENSE_NEUTRAL)
+    return NULL;
+  return effect->sense == OG_SENSE_BETTER ? _("better") : _("worse");
+}
+
+static GtkWidget *
+make_cell (OgEffectsView *self,
+           guint          column,
+           const char    *text,
+           const char    *css_class)
+{
+  GtkWidget *label = og_wrapping_label_new (text, css_class);
+
+  gtk_label_set_max_width_chars (GTK_LABEL (label), COLUMN_CHARS);
+  gtk_label_set_width_chars (GTK_LABEL (label), column == COLUMN_LABEL ? COLUMN_CHARS / 2 : 8);
+  gtk_label_set_yalign (GTK_LABEL (label), 0.0f);
+  gtk_widget_set_valign (label, GTK_ALIGN_START);
+  gtk_widget_set_hexpand (label, TRUE);
+  gtk_size_group_add_widget (self->columns[column], label);
+  return label;
+}
+
+/* A mark tells better from worse by its form and its word. */
+static GtkWidget *
+make_mark (const OgEffect *effect)
+{
+  const char *text = sense_text (effect);
+  const gboolean better = effect->sense == OG_SENSE_BETTER;
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 3);
+
+  gtk_box_append (GTK_BOX (box),
+                  gtk_image_new_from_icon_name (better ? "go-up-symbolic" : "go-down-symbolic"));
+  gtk_box_append (GTK_BOX (box), gtk_label_new (text));
+  gtk_widget_add_css_class (box, better ? "sense-better" : "sense-worse");
+  return box;
+}
+
+static GtkWidget *
+make_then (OgEffectsView  *self,
+           const OgEffect *effect,
+           const char     *after)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  GtkWidget *label = og_wrapping_label_new (after, "tile-value");
+
+  gtk_label_set_max_width_chars (GTK_LABEL (label), COLUMN_CHARS);
+  gtk_label_set_width_chars (GTK_LABEL (label), 8);
+  gtk_box_append (GTK_BOX (box), label);
+  if (sense_text (effect) != NULL)
+    gtk_box_append (GTK_BOX (box), make_mark (effect));
+  gtk_widget_set_valign (box, GTK_ALIGN_START);
+  gtk_widget_set_hexpand (box, TRUE);
+  gtk_size_group_add_widget (self->columns[COLUMN_THEN], box);
+  return box;
+}
+
+static char *
+spoken_text (const OgEffect *effect,
+             const char     *before,
+             const char     *after)
+{
+  g_autofree char *change =
+    /* Translators: a property, what it was, what it becomes */
+    g_strdup_printf (_("%s: now %s, then %s"), effect->label, before, after);
+  const char *sense = sense_text (effect);
+
+  if (!effect->changed)
+    /* Translators: a property and its value */
+    return g_strdup_printf (_("%s: %s, stays"), effect->label, before);
+  return sense != NULL ? g_strdup_printf ("%s, %s", change, sense) : g_steal_pointer (&change);
+}
+
+static const char *
+or_dash (const char *text)
+{
+  return text != NULL && *text != '\0' ? text : "–";
+}
+
+static void
+append_effect (OgEffectsView  *self,
+               const OgEffect *effect)
+{
+  GtkWidget *row = gtk_list_box_row_new ();
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  const char *before = or_dash (effect->before);
+  const char *after = or_dash (effect->after);
+  g_autofree char *spoken = spoken_text (effect, before, after);
+
+  gtk_box_append (GTK_BOX (line), make_cell (self, COLUMN_LABEL, effect->label, NULL));
+  gtk_box_append (GTK_BOX (line), make_cell (self, COLUMN_NOW, before, "numeric"));
+  gtk_box_append (GTK_BOX (line), make_then (self, effect, after));
+  if (!effect->changed)
+    gtk_widget_add_css_class (row, "dim-label");
+  gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
+  g_object_set_data (G_OBJECT (row), "og-changed", GUINT_TO_POINTER (effect->changed));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
+                                  -1);
+  gtk_list_box_append (GTK_LIST_BOX (self->list), row);
+}
+
+static gboolean
+is_shown (GtkListBoxRow *row,
+          gpointer       user_data)
+{
+  OgEffectsView *self = user_data;
+
+  return g_object_get_data (G_OBJECT (row), "og-changed") != NULL
+         || gtk_check_button_get_active (GTK_CHECK_BUTTON (self->all_button));
+}
+
+void
+og_effects_view_set (OgEffectsView   *self,
+                     const GPtrArray *effects)
+{
+  GtkListBoxRow *row;
+
+  g_return_if_fail (OG_IS_EFFECTS_VIEW (self));
+
+  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0)) != NULL)
+    gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
+  self->n_changed = 0;
+  for (guint i = 0; effects != NULL && i < effects->len; i++)
+    {
+      const OgEffect *effect = g_ptr_array_index (effects, i);
+
+      append_effect (self, effect);
+      self->n_changed += effect->changed ? 1 : 0;
+    }
+}
+
+guint
+og_effects_view_get_n_changed (OgEffectsView *self)
+{
+  g_return_val_if_fail (OG_IS_EFFECTS_VIEW (self), 0);
+
+  return self->n_changed;
+}
+
+static void
+og_effects_view_dispose (GObject *object)
+{
+  OgEffectsView *self = OG_EFFECTS_VIEW (object);
+
+  g_clear_pointer (&self->box, gtk_widget_unparent);
+  for (guint i = 0; i < N_COLUMNS; i++)
+    g_clear_object (&self->columns[i]);
+
+  G_OBJECT_CLASS (og_effects_view_parent_class)->dispose (object);
+}
+
+static void
+og_effects_view_class_init (OgEffectsViewClass *class)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+
+  G_OBJECT_CLASS (class)->dispose = og_effects_view_dispose;
+
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+  gtk_widget_class_set_css_name (widget_class, "effectsview");
+}
+
+static GtkWidget *
+make_head (OgEffectsView *self)
+{
+  const char *const titles[N_COLUMNS] = { "", C_("column", "Now"), C_("column", "Then") };
+  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+
+  gtk_widget_add_css_class (head, "effects-head");
+  for (guint i = 0; i < N_COLUMNS; i++)
+    gtk_box_append (GTK_BOX (head), make_cell (self, i, titles[i], "heading"));
+  return head;
+}
+
+static void
+og_effects_view_init (OgEffectsView *self)
+{
+  GtkWidget *nothing = og_wrapping_label_new (_("Nothing changes that can be told apart."),
+                                              "dim-label");
+
+  for (guint i = 0; i < N_COLUMNS; i++)
+    self->columns[i] = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
+  self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  self->list = gtk_list_box_new ();
+  self->all_button = gtk_check_button_new_with_label (_("Also show what stays as it is"));
+  gtk_widget_set_margin_start (self->all_button, 12);
+  gtk_widget_set_margin_end (self->all_button, 12);
+  gtk_widget_set_margin_top (self->all_button, 6);
+  gtk_widget_set_margin_top (nothing, 12);
+  gtk_widget_set_margin_start (nothing, 12);
+  gtk_widget_set_margin_end (nothing, 12);
+  gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->list), GTK_SELECTION_NONE);
+  gtk_list_box_set_filter_func (GTK_LIST_BOX (self->list), is_shown, self, NULL);
+  gtk_list_box_set_placeholder (GTK_LIST_BOX (self->list), nothing);
+  gtk_widget_add_css_class (self->list, "panel-list");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->list),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, _("What changes"),
+                                  -1);
+  g_signal_connect_swapped (self->all_button, "toggled",
+                            G_CALLBACK (gtk_list_box_invalidate_filter), self->list);
+  gtk_box_append (GTK_BOX (self->box), make_head (self));
+  gtk_box_append (GTK_BOX (self->box), self->list);
+  gtk_box_append (GTK_BOX (self->box), self->all_button);
+  gtk_widget_set_parent (self->box, GTK_WIDGET (self));
+}
+
+GtkWidget *
+og_effects_view_new (void)
+{
+  return g_object_new (OG_TYPE_EFFECTS_VIEW, NULL);
+}
