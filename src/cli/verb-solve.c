@@ -175,6 +175,14 @@ read_vary (const OgRecipe  *recipe,
   return FALSE;
 }
 
+/* A balance line moves without being named. */
+static gboolean
+is_balance (const OgRecipe *recipe,
+            guint           line_id)
+{
+  return og_formula_find_line (recipe->formula, line_id, NULL, NULL)->balance_share > 0;
+}
+
 /* "ID=PCT" for each of @texts. */
 static gboolean
 read_bounds (const OgRecipe  *recipe,
@@ -203,6 +211,8 @@ read_bounds (const OgRecipe  *recipe,
         }
       if (!read_line (recipe, option, name, &named, error))
         return FALSE;
+      if (find_range (ranges, named.line_id) == NULL && is_balance (recipe, named.line_id))
+        g_array_append_val (ranges, named);
       range = find_range (ranges, named.line_id);
       if (range == NULL)
         {

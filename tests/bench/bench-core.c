@@ -16,6 +16,8 @@
 
 #include "common/fixture.h"
 #include "core/blend.h"
+#include "core/draft.h"
+#include "core/solve.h"
 #include "core/substitution.h"
 
 #define N_LINES 40
@@ -153,6 +155,42 @@ test_substitute (void)
            50.0);
 }
 
+static void
+solve_three (gconstpointer formula)
+{
+  static const char *const ids[] = { "castor-oil", "polyamide-3", "tocopherol" };
+  OgSolveRange ranges[G_N_ELEMENTS (ids)];
+  OgSolveRequest request = { .target = { OG_BODY_UNKNOWN, 900.0, 25.0, OG_SHEAR_POUR },
+                             .ranges = ranges, .n_ranges = G_N_ELEMENTS (ids) };
+
+  for (guint i = 0; i < G_N_ELEMENTS (ids); i++)
+    og_solve_range_init (&ranges[i], formula, ids[i], NULL);
+  og_solve_report_free (og_solve (formula, catalog, &request, NULL));
+}
+
+static void
+test_solve (void)
+{
+  g_autoptr (OgFormula) formula = fixture_recipe (FIXTURE_LIP_OIL, catalog);
+
+  og_formula_find_ingredient (formula, "sunflower-oil")->balance_share = 1;
+  hold_to ("solved for a viscosity, three lines vary", median_ms (solve_three, formula, 21), 50.0);
+}
+
+static void
+draft_one (gconstpointer data)
+{
+  OgBrief brief = { .product = OG_PRODUCT_LIP_APPLICATOR, .tint = TRUE, .scent = TRUE };
+
+  og_draft_free (og_draft (&brief, catalog, NULL));
+}
+
+static void
+test_draft (void)
+{
+  hold_to ("draft from a brief", median_ms (draft_one, NULL, 7), 100.0);
+}
+
 int
 main (int    argc,
       char **argv)
@@ -168,6 +206,8 @@ main (int    argc,
   g_test_add_func ("/bench/many", test_many);
   g_test_add_func ("/bench/draws", test_draws);
   g_test_add_func ("/bench/substitute", test_substitute);
+  g_test_add_func ("/bench/solve", test_solve);
+  g_test_add_func ("/bench/draft", test_draft);
   status = g_test_run ();
   og_catalog_unref (catalog);
   return status;
