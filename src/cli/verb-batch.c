@@ -11,6 +11,8 @@
 #include "cli/verbs.h"
 #include "core/batch.h"
 #include "core/error.h"
+#include "draw/batch-sheet.h"
+#include "draw/export.h"
 #include "draw/numbers.h"
 #include "model/ledger.h"
 
@@ -31,6 +33,8 @@ typedef struct
   char  *filled, *tare;
   char  *ledger;
   char  *log;
+  char  *output;
+  char  *number;
 } Options;
 
 static void
@@ -53,6 +57,8 @@ options_clear (Options *options)
   g_free (options->tare);
   g_free (options->ledger);
   g_free (options->log);
+  g_free (options->output);
+  g_free (options->number);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
@@ -861,6 +867,38 @@ put_text (OgCall      *call,
 
 /* --- the verb -------------------------------------------------------------- */
 
+/* The record to fill in at the bench, if one is asked for. */
+static gboolean
+write_sheet (const Options  *o,
+             const Sheet    *sheet,
+             OgResult       *result,
+             GError        **error)
+{
+  const OgBatchSheetHead head = { .number = o->number };
+  g_autoptr (OgStovePlan) stove = NULL;
+  g_autoptr (OgCard) card = NULL;
+  OgStoveSetup setup;
+  OgExportFormat format;
+
+  if (o->output == NULL)
+    return TRUE;
+  if (!og_export_format_from_path (o->output, &format) || format == OG_EXPORT_CSV
+      || format == OG_EXPORT_JSON)
+    {
+      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+                           _("-o needs a file that ends in .pdf, .png, .svg, .html or .md"));
+      return FALSE;
+    }
+  if (!og_call_check_text ("--number", o->number, error))
+    return FALSE;
+  og_stove_setup_init (&setup);
+  setup.batch_g = sheet->batch->batch_g;
+  stove = og_stove_plan (sheet->recipe.formula, result, &setup);
+  card = og_batch_sheet_new (sheet->recipe.formula, result, sheet->batch, stove, &head, NULL, 0);
+
+  return og_export_sheet (card, o->output, format, error);
+}
+
 static gboolean
 plan (const Options    *o,
       const char       *path,
@@ -887,7 +925,8 @@ plan (const Options    *o,
   result = og_evaluate (sheet->recipe.formula, sheet->recipe.catalog, &(OgConditions) { .belief = belief });
   sheet->batch = og_batch_plan_new (sheet->recipe.formula, result, options, error);
 
-  return sheet->batch != NULL && check_filled (o, sheet, error);
+  return sheet->batch != NULL && check_filled (o, sheet, error)
+         && write_sheet (o, sheet, result, error);
 }
 
 static OgExit
@@ -927,6 +966,9 @@ og_verb_batch (OgCall  *call,
       N_("Weights of filled containers, listed or in a file, to check the content"), N_("LIST") },
     { "tare", 0, 0, G_OPTION_ARG_FILENAME, &o.tare, N_("Weight of an empty container with its closure"), N_("G") },
     { "ledger", 0, 0, G_OPTION_ARG_FILENAME, &o.ledger, N_("Ledger of the workshop: stock and prices"), N_("FILE") },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o.output,
+      N_("Batch record to fill in at the bench: .pdf, .png, .svg, .html or .md"), N_("OUT") },
+    { "number", 0, 0, G_OPTION_ARG_FILENAME, &o.number, N_("Batch number on the record"), N_("TEXT") },
     { "bench-log", 0, 0, G_OPTION_ARG_FILENAME, &o.log, N_("Readings of neat materials to learn from"), N_("LOG") },
     G_OPTION_ENTRY_NULL
   };

@@ -30,6 +30,8 @@
 #define LINES_TOGETHER 3
 #define NUMBER_INDENT 22.0
 #define CAUTION_INDENT 10.0
+#define CELL_PADDING 4.0
+#define WRITING_HEIGHT 21.0 /* of a box that somebody writes into */
 
 typedef enum
 {
@@ -56,7 +58,8 @@ typedef enum
   DECOR_RULE_ABOVE,
   DECOR_TINT,       /* pale ground */
   DECOR_BAR,        /* caution bar before the text */
-  DECOR_ACCENT      /* short accent line above: a heading */
+  DECOR_ACCENT,     /* short accent line above: a heading */
+  DECOR_BOXES       /* a frame around every cell of a form */
 } Decor;
 
 typedef enum
@@ -77,6 +80,7 @@ typedef struct
   double   decor_x;
   Picture  picture;
   OgRect   picture_at;
+  GArray  *columns; /* (nullable) (not owned): of OgCardColumn, for boxes */
   GArray  *runs;
 } Piece;
 
@@ -693,6 +697,71 @@ make_facts (Maker             *maker,
 }
 
 static void
+make_form_titles (Maker             *maker,
+                  const OgCardBlock *block)
+{
+  Piece *piece = add_piece (maker, 0);
+  double x = 0, height = 0;
+
+  for (guint i = 0; i < block->columns->len; i++)
+    {
+      const OgCardColumn *column = &g_array_index (block->columns, OgCardColumn, i);
+      double width = column->width * maker->width;
+
+      height = MAX (height, add_cell (maker, piece, column->title, x + CELL_PADDING, 0,
+                                      width - 2 * CELL_PADDING, 0.8, PANGO_WEIGHT_NORMAL, INK_DIM));
+      x += width;
+    }
+  piece->height = height + 2;
+  piece->keep_next = TRUE;
+  maker->carry = maker->card->pieces->len;
+}
+
+static void
+make_form_row (Maker             *maker,
+               const OgCardBlock *block,
+               const OgCardRow   *row)
+{
+  Piece *piece = add_piece (maker, 0);
+  double x = 0, height = WRITING_HEIGHT - 2 * CELL_PADDING;
+
+  for (guint i = 0; i < block->columns->len; i++)
+    {
+      const OgCardColumn *column = &g_array_index (block->columns, OgCardColumn, i);
+      double width = column->width * maker->width;
+
+      if (column->number)
+        add_number (maker, piece, row->cells[i], x + width - CELL_PADDING, CELL_PADDING, 1,
+                    PANGO_WEIGHT_SEMIBOLD, INK_PLAIN);
+      else
+        height = MAX (height, add_cell (maker, piece, row->cells[i], x + CELL_PADDING, CELL_PADDING,
+                                        width - 2 * CELL_PADDING, 0.92, PANGO_WEIGHT_NORMAL,
+                                        row->caution ? INK_CAUTION : INK_PLAIN));
+      x += width;
+    }
+  piece->height = height + 2 * CELL_PADDING;
+  piece->decor = DECOR_BOXES;
+  piece->columns = block->columns;
+}
+
+static void
+make_form (Maker             *maker,
+           const OgCardBlock *block)
+{
+  make_form_titles (maker, block);
+  for (guint i = 0; i < block->rows->len; i++)
+    {
+      const OgCardRow *row = g_ptr_array_index (block->rows, i);
+
+      if (row->kind == OG_ROW_PHASE)
+        make_phase_row (maker, row);
+      else
+        make_form_row (maker, block, row);
+    }
+  maker->carry = 0;
+}
+
+static void
 make_block (Maker             *maker,
             const OgCardBlock *block,
             const OgCardBlock *before)
@@ -725,6 +794,9 @@ make_block (Maker             *maker,
       break;
     case OG_BLOCK_FACTS:
       make_facts (maker, block, before != NULL && before->kind == OG_BLOCK_PROFILE ? before : NULL);
+      break;
+    case OG_BLOCK_FORM:
+      make_form (maker, block);
       break;
     case OG_BLOCK_CHART:   /* beside the headline */
     case OG_BLOCK_PROFILE: /* beside the facts */
@@ -913,6 +985,27 @@ draw_rule (cairo_t        *cr,
   cairo_fill (cr);
 }
 
+/* Neighbouring rows share their lines. */
+static void
+draw_boxes (cairo_t           *cr,
+            const Piece       *piece,
+            double             width,
+            const OgDrawStyle *style)
+{
+  double x = 0;
+
+  og_set_colour (cr, style->high_contrast ? &style->foreground : &style->dim, 1);
+  cairo_set_line_width (cr, 0.5);
+  cairo_rectangle (cr, 0, 0, width, piece->height);
+  for (guint i = 0; i + 1 < piece->columns->len; i++)
+    {
+      x += g_array_index (piece->columns, OgCardColumn, i).width * width;
+      cairo_move_to (cr, style->rtl ? width - x : x, 0);
+      cairo_rel_line_to (cr, 0, piece->height);
+    }
+  cairo_stroke (cr);
+}
+
 static void
 draw_decor (cairo_t           *cr,
             const Piece       *piece,
@@ -944,6 +1037,9 @@ draw_decor (cairo_t           *cr,
       og_set_colour (cr, &style->accent, 1);
       cairo_rectangle (cr, style->rtl ? width - 22 : 0, 0, 22, 1.6);
       cairo_fill (cr);
+      break;
+    case DECOR_BOXES:
+      draw_boxes (cr, piece, width, style);
       break;
     case DECOR_NONE:
     default:

@@ -20,7 +20,8 @@ typedef enum
   OG_BLOCK_STEPS,      /* rows, numbered; detail: the caution of a step */
   OG_BLOCK_LIST,       /* rows; label: a word before the text, detail: where it comes from */
   OG_BLOCK_PROFILE,    /* the recipe's fatty acids */
-  OG_BLOCK_FACTS       /* rows: label and text */
+  OG_BLOCK_FACTS,      /* rows: label and text */
+  OG_BLOCK_FORM        /* columns; rows: cells in boxes, NULL to be written in by hand */
 } OgBlockKind;
 
 typedef enum
@@ -30,6 +31,14 @@ typedef enum
   OG_ROW_LINE,  /* text: name, detail: INCI name, then the three columns */
   OG_ROW_TOTAL
 } OgRowKind;
+
+/* A column of a form. */
+typedef struct
+{
+  char    *title;
+  double   width;  /* part of the text width; all together 1 */
+  gboolean number; /* figures, aligned at their end */
+} OgCardColumn;
 
 /* What is not set is NULL. Text is plain, never markup, and may hold anything a user typed. */
 typedef struct
@@ -42,6 +51,7 @@ typedef struct
   char     *g;
   char     *notes;
   gboolean  caution;
+  char    **cells;    /* of a form: one for each column */
 } OgCardRow;
 
 typedef struct
@@ -49,7 +59,8 @@ typedef struct
   OgBlockKind kind;
   char       *text;
   char       *detail;
-  GPtrArray  *rows; /* of OgCardRow */
+  GPtrArray  *rows;    /* of OgCardRow */
+  GArray     *columns; /* of OgCardColumn; of a form only */
 } OgCardBlock;
 
 struct _OgCard
@@ -67,6 +78,19 @@ struct _OgCard
   guint       n_pages;
 };
 
+/** Returns: (transfer full): a card without blocks */
+OgCard            *og_card_new_empty     (const OgFormula    *formula,
+                                          OgResult           *result);
+/** Takes @text and @detail. Returns: (transfer none) */
+OgCardBlock       *og_card_add_block     (OgCard             *card,
+                                          OgBlockKind         kind,
+                                          char               *text,
+                                          char               *detail);
+/** Takes @text and @detail. Returns: (transfer none) */
+OgCardRow         *og_card_add_row       (OgCardBlock        *block,
+                                          OgRowKind           kind,
+                                          char               *text,
+                                          char               *detail);
 /** Titles of the four columns of the recipe table. */
 const char *const *og_card_column_titles (void);
 /** Whether the chart has a curve to show. */

@@ -182,6 +182,31 @@ append_markdown_facts (GString           *out,
 }
 
 static void
+append_markdown_form (GString           *out,
+                      const OgCardBlock *block)
+{
+  g_string_append_c (out, '|');
+  for (guint i = 0; i < block->columns->len; i++)
+    append_markdown_cell (out, g_array_index (block->columns, OgCardColumn, i).title);
+  g_string_append (out, "\n|");
+  for (guint i = 0; i < block->columns->len; i++)
+    g_string_append (out, g_array_index (block->columns, OgCardColumn, i).number ? "---:|" : "---|");
+  g_string_append_c (out, '\n');
+  for (guint i = 0; i < block->rows->len; i++)
+    {
+      const OgCardRow *row = g_ptr_array_index (block->rows, i);
+
+      g_string_append_c (out, '|');
+      if (row->kind == OG_ROW_PHASE)
+        append_markdown_cell (out, row->text);
+      for (guint j = row->kind == OG_ROW_PHASE ? 1 : 0; j < block->columns->len; j++)
+        append_markdown_cell (out, row->kind == OG_ROW_PHASE ? NULL : row->cells[j]);
+      g_string_append_c (out, '\n');
+    }
+  g_string_append_c (out, '\n');
+}
+
+static void
 append_markdown_heading (GString    *out,
                          const char *marks,
                          const char *text)
@@ -245,6 +270,9 @@ append_markdown_block (GString           *out,
     case OG_BLOCK_FACTS:
       append_markdown_facts (out, block);
       break;
+    case OG_BLOCK_FORM:
+      append_markdown_form (out, block);
+      break;
     default:
       g_assert_not_reached ();
     }
@@ -281,6 +309,7 @@ static const char style_sheet[] =
   "td.n,th.n{text-align:end;font-variant-numeric:tabular-nums;white-space:nowrap}"
   "tr.phase th{background:#e9f1f1}tr.total td{font-weight:600;border-top:1px solid #5a646b}"
   ".caution{color:#a13a17}ol p.caution{border-inline-start:3px solid #a13a17;padding-inline-start:.6em;margin:.3em 0}"
+  "table.form td{border:1px solid #5a646b;height:1.8em}"
   "td small{display:block;color:#5a646b}"
   "@media print{body{margin:0;max-width:none}tr,li{break-inside:avoid}}";
 
@@ -468,6 +497,41 @@ append_html_facts (GString           *out,
 }
 
 static void
+append_html_form (GString           *out,
+                  const OgCardBlock *block)
+{
+  g_string_append (out, "<table class=\"form\">\n<thead>\n<tr>");
+  for (guint i = 0; i < block->columns->len; i++)
+    {
+      g_string_append (out, "<th scope=\"col\">");
+      append_escaped (out, g_array_index (block->columns, OgCardColumn, i).title);
+      g_string_append (out, "</th>");
+    }
+  g_string_append (out, "</tr>\n</thead>\n<tbody>\n");
+  for (guint i = 0; i < block->rows->len; i++)
+    {
+      const OgCardRow *row = g_ptr_array_index (block->rows, i);
+
+      g_string_append (out, "<tr>");
+      if (row->kind == OG_ROW_PHASE)
+        {
+          g_string_append_printf (out, "<th scope=\"rowgroup\" colspan=\"%u\">", block->columns->len);
+          append_escaped (out, row->text);
+          g_string_append (out, "</th>");
+        }
+      for (guint j = 0; row->kind != OG_ROW_PHASE && j < block->columns->len; j++)
+        {
+          g_string_append (out, g_array_index (block->columns, OgCardColumn, j).number
+                                  ? "<td class=\"n\">" : "<td>");
+          append_escaped (out, row->cells[j] != NULL ? row->cells[j] : "");
+          g_string_append (out, "</td>");
+        }
+      g_string_append (out, "</tr>\n");
+    }
+  g_string_append (out, "</tbody>\n</table>\n");
+}
+
+static void
 append_html_block (GString           *out,
                    OgCard            *card,
                    const OgCardBlock *block)
@@ -508,6 +572,9 @@ append_html_block (GString           *out,
       break;
     case OG_BLOCK_FACTS:
       append_html_facts (out, block);
+      break;
+    case OG_BLOCK_FORM:
+      append_html_form (out, block);
       break;
     default:
       g_assert_not_reached ();

@@ -33,6 +33,7 @@ row_free (gpointer data)
   g_free (row->pct);
   g_free (row->g);
   g_free (row->notes);
+  g_strfreev (row->cells);
   g_free (row);
 }
 
@@ -44,15 +45,15 @@ block_free (gpointer data)
   g_free (block->text);
   g_free (block->detail);
   g_ptr_array_unref (block->rows);
+  g_clear_pointer (&block->columns, g_array_unref);
   g_free (block);
 }
 
-/* takes @text and @detail */
-static OgCardBlock *
-add_block (OgCard      *card,
-           OgBlockKind  kind,
-           char        *text,
-           char        *detail)
+OgCardBlock *
+og_card_add_block (OgCard      *card,
+                   OgBlockKind  kind,
+                   char        *text,
+                   char        *detail)
 {
   OgCardBlock *block = g_new0 (OgCardBlock, 1);
 
@@ -65,12 +66,11 @@ add_block (OgCard      *card,
   return block;
 }
 
-/* takes @text and @detail */
-static OgCardRow *
-add_row (OgCardBlock *block,
-         OgRowKind    kind,
-         char        *text,
-         char        *detail)
+OgCardRow *
+og_card_add_row (OgCardBlock *block,
+                 OgRowKind    kind,
+                 char        *text,
+                 char        *detail)
 {
   OgCardRow *row = g_new0 (OgCardRow, 1);
 
@@ -138,7 +138,7 @@ static void
 add_title (OgCard          *card,
            const OgFormula *formula)
 {
-  add_block (card, OG_BLOCK_TITLE, g_strdup (card->title),
+  og_card_add_block (card, OG_BLOCK_TITLE, g_strdup (card->title),
              is_blank (formula->purpose) ? NULL : g_strdup (formula->purpose));
 }
 
@@ -190,16 +190,16 @@ add_headline (OgCard          *card,
               const OgFormula *formula)
 {
   const OgResult *result = card->result;
-  OgCardBlock *block = add_block (card, OG_BLOCK_HEADLINE, g_strdup (og_body_get_name (result->body)),
+  OgCardBlock *block = og_card_add_block (card, OG_BLOCK_HEADLINE, g_strdup (og_body_get_name (result->body)),
                                   headline_figure (result));
   char *target = target_sentence (formula, result);
 
   if (!is_blank (result->body_text))
-    add_row (block, OG_ROW_ITEM, g_strdup (result->body_text), NULL);
+    og_card_add_row (block, OG_ROW_ITEM, g_strdup (result->body_text), NULL);
   if (target != NULL)
-    add_row (block, OG_ROW_ITEM, target, NULL);
+    og_card_add_row (block, OG_ROW_ITEM, target, NULL);
   if (og_estimate_is_known (&result->pour))
-    add_row (block, OG_ROW_ITEM,
+    og_card_add_row (block, OG_ROW_ITEM,
              g_strdup (has_learned (result)
                          ? _("Predicted from the composition and corrected by bench readings.")
                          : _("Predicted from the composition, not measured. Make a small batch first.")),
@@ -233,7 +233,7 @@ add_chart (OgCard          *card,
         card->chart.n_curves = 1;
       }
   if (og_card_has_chart (card))
-    add_block (card, OG_BLOCK_CHART, og_chart_describe (&card->chart), NULL);
+    og_card_add_block (card, OG_BLOCK_CHART, og_chart_describe (&card->chart), NULL);
 }
 
 /* --- recipe table --- */
@@ -330,7 +330,7 @@ add_line (OgCard              *card,
   const OgIngredient *ingredient = og_catalog_get (card->result->catalog, line->ingredient_id);
   const char *name = material_name (card, line->ingredient_id);
   const char *inci = ingredient != NULL && g_strcmp0 (ingredient->inci, name) != 0 ? ingredient->inci : NULL;
-  OgCardRow *row = add_row (block, OG_ROW_LINE, g_strdup (name), g_strdup (inci));
+  OgCardRow *row = og_card_add_row (block, OG_ROW_LINE, g_strdup (name), g_strdup (inci));
 
   row->pct = og_number_fixed (og_ppm_to_pct (line->amount), decimals);
   row->g = og_number_fixed (og_ppm_to_g (line->amount, batch_g), gram_decimals (batch_g));
@@ -347,24 +347,24 @@ add_recipe_table (OgCard          *card,
   OgCardBlock *block;
   OgCardRow *row;
 
-  add_block (card, OG_BLOCK_HEADING, g_strdup_printf (_("Recipe for %s g"), batch), NULL);
+  og_card_add_block (card, OG_BLOCK_HEADING, g_strdup_printf (_("Recipe for %s g"), batch), NULL);
   if (og_formula_get_n_lines (formula) == 0)
     {
-      add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (_("There is nothing in this recipe yet.")), NULL);
+      og_card_add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (_("There is nothing in this recipe yet.")), NULL);
       return;
     }
 
-  block = add_block (card, OG_BLOCK_TABLE, NULL, NULL);
+  block = og_card_add_block (card, OG_BLOCK_TABLE, NULL, NULL);
   for (guint p = 0; p < formula->phases->len; p++)
     {
       const OgFormulaPhase *phase = g_ptr_array_index (formula->phases, p);
 
-      add_row (block, OG_ROW_PHASE, g_strdup (is_blank (phase->name) ? _("Phase") : phase->name),
+      og_card_add_row (block, OG_ROW_PHASE, g_strdup (is_blank (phase->name) ? _("Phase") : phase->name),
                phase_remarks (phase));
       for (guint l = 0; l < phase->lines->len; l++)
         add_line (card, block, g_ptr_array_index (phase->lines, l), formula->batch_g, decimals);
     }
-  row = add_row (block, OG_ROW_TOTAL, g_strdup (_("Total")), NULL);
+  row = og_card_add_row (block, OG_ROW_TOTAL, g_strdup (_("Total")), NULL);
   row->pct = og_number_fixed ((double) total / OG_PPM_PER_PERCENT, decimals);
   row->g = og_number_fixed (formula->batch_g * (double) total / OG_PPM_WHOLE, gram_decimals (formula->batch_g));
   row->caution = total != OG_PPM_WHOLE;
@@ -385,13 +385,13 @@ add_steps (OgCard          *card,
   if (steps->len == 0)
     return;
 
-  add_block (card, OG_BLOCK_HEADING, g_strdup (_("Making it")), NULL);
-  block = add_block (card, OG_BLOCK_STEPS, NULL, NULL);
+  og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Making it")), NULL);
+  block = og_card_add_block (card, OG_BLOCK_STEPS, NULL, NULL);
   for (guint i = 0; i < steps->len; i++)
     {
       const OgStep *step = g_ptr_array_index (steps, i);
 
-      add_row (block, OG_ROW_ITEM, g_strdup (step->text),
+      og_card_add_row (block, OG_ROW_ITEM, g_strdup (step->text),
                is_blank (step->caution) ? NULL : g_strdup (step->caution));
     }
 }
@@ -404,7 +404,7 @@ add_fact (OgCardBlock *block,
           const char  *label,
           char        *text)
 {
-  add_row (block, OG_ROW_ITEM, text, NULL)->label = g_strdup (label);
+  og_card_add_row (block, OG_ROW_ITEM, text, NULL)->label = g_strdup (label);
 }
 
 static char *
@@ -473,10 +473,10 @@ add_figures (OgCard *card)
   g_autofree char *index = g_strdup_printf (_("Refractive index at %s °C"), room);
   OgCardBlock *block;
 
-  add_block (card, OG_BLOCK_HEADING, g_strdup (_("Fatty acids and figures")), NULL);
+  og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Fatty acids and figures")), NULL);
   if (result->profile != NULL && result->profile->shares->len > 0)
-    add_block (card, OG_BLOCK_PROFILE, og_profile_chart_describe (result->profile), NULL);
-  block = add_block (card, OG_BLOCK_FACTS, NULL, NULL);
+    og_card_add_block (card, OG_BLOCK_PROFILE, og_profile_chart_describe (result->profile), NULL);
+  block = og_card_add_block (card, OG_BLOCK_FACTS, NULL, NULL);
   add_fact (block, at_rest, estimate_text (&result->rest));
   add_fact (block, poured, estimate_text (&result->pour));
   add_fact (block, rubbed, estimate_text (&result->rub));
@@ -612,7 +612,7 @@ add_suggestion (OgCardBlock        *block,
       add_remark (remarks, text);
     }
   add_remark (remarks, change);
-  row = add_row (block, OG_ROW_ITEM, finish_remarks (remarks), NULL);
+  row = og_card_add_row (block, OG_ROW_ITEM, finish_remarks (remarks), NULL);
   row->label = og_suggestion_get_title (suggestion);
 
   remarks = g_string_new (NULL);
@@ -638,13 +638,13 @@ add_substitutions_for (OgCard          *card,
                                                      ids, &options, &error);
   OgCardBlock *block;
 
-  add_block (card, OG_BLOCK_SUBHEADING,
+  og_card_add_block (card, OG_BLOCK_SUBHEADING,
              g_strdup_printf (_("Instead of %s (%s wt %%)"), candidate->ingredient->name, number), NULL);
-  block = add_block (card, OG_BLOCK_LIST, NULL, NULL);
+  block = og_card_add_block (card, OG_BLOCK_LIST, NULL, NULL);
   if (suggestions == NULL)
-    add_row (block, OG_ROW_ITEM, g_strdup (error->message), NULL);
+    og_card_add_row (block, OG_ROW_ITEM, g_strdup (error->message), NULL);
   else if (suggestions->len == 0)
-    add_row (block, OG_ROW_ITEM, g_strdup (_("Nothing in the library does the same job.")), NULL);
+    og_card_add_row (block, OG_ROW_ITEM, g_strdup (_("Nothing in the library does the same job.")), NULL);
   else
     for (guint i = 0; i < MIN (suggestions->len, MOST_SUGGESTIONS); i++)
       add_suggestion (block, g_ptr_array_index (suggestions, i), candidate->amount);
@@ -660,7 +660,7 @@ add_substitutions (OgCard          *card,
   if (bases->len + agents->len == 0)
     return;
 
-  add_block (card, OG_BLOCK_HEADING, g_strdup (_("When something is missing")), NULL);
+  og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("When something is missing")), NULL);
   for (guint i = 0; i < bases->len; i++)
     add_substitutions_for (card, formula, &g_array_index (bases, Candidate, i));
   for (guint i = 0; i < agents->len; i++)
@@ -674,22 +674,22 @@ add_findings (OgCard *card)
 {
   const GPtrArray *findings = card->result->findings;
 
-  add_block (card, OG_BLOCK_HEADING, g_strdup (_("Cautions")), NULL);
+  og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Cautions")), NULL);
   if (findings->len > 0)
     {
-      OgCardBlock *block = add_block (card, OG_BLOCK_LIST, NULL, NULL);
+      OgCardBlock *block = og_card_add_block (card, OG_BLOCK_LIST, NULL, NULL);
 
       for (guint i = 0; i < findings->len; i++)
         {
           const OgFinding *finding = g_ptr_array_index (findings, i);
-          OgCardRow *row = add_row (block, OG_ROW_ITEM, g_strdup (finding->text),
+          OgCardRow *row = og_card_add_row (block, OG_ROW_ITEM, g_strdup (finding->text),
                                     is_blank (finding->source) ? NULL : g_strdup (finding->source));
 
           row->label = g_strdup (og_severity_get_name (finding->severity));
           row->caution = finding->severity != OG_SEVERITY_NOTE;
         }
     }
-  add_block (card, OG_BLOCK_PARAGRAPH,
+  og_card_add_block (card, OG_BLOCK_PARAGRAPH,
              g_strdup (_("Check your local rules on ingredients, colours and labels before you sell or give away "
                          "what you make.")),
              NULL);
@@ -702,8 +702,8 @@ add_notes (OgCard          *card,
   if (is_blank (formula->notes))
     return;
 
-  add_block (card, OG_BLOCK_HEADING, g_strdup (_("Notes")), NULL);
-  add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (formula->notes), NULL);
+  og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Notes")), NULL);
+  og_card_add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (formula->notes), NULL);
 }
 
 /* --- label and keeping --- */
@@ -723,8 +723,8 @@ add_severe_findings (OgCard          *card,
       if (finding->severity == OG_SEVERITY_NOTE)
         continue;
       if (block == NULL)
-        block = add_block (card, OG_BLOCK_LIST, NULL, NULL);
-      row = add_row (block, OG_ROW_ITEM, g_strdup (finding->text),
+        block = og_card_add_block (card, OG_BLOCK_LIST, NULL, NULL);
+      row = og_card_add_row (block, OG_ROW_ITEM, g_strdup (finding->text),
                      is_blank (finding->source) ? NULL : g_strdup (finding->source));
       row->label = g_strdup (og_severity_get_name (finding->severity));
       row->caution = TRUE;
@@ -740,8 +740,8 @@ add_declaration (OgCard          *card,
   if (card->result->contents->len == 0)
     return;
   declaration = og_declare (formula, card->result->catalog, OG_MARKET_EU, NULL);
-  add_block (card, OG_BLOCK_HEADING, g_strdup (_("Ingredients on the label (EU)")), NULL);
-  add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (declaration->text), NULL);
+  og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Ingredients on the label (EU)")), NULL);
+  og_card_add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (declaration->text), NULL);
   add_severe_findings (card, declaration->findings);
 }
 
@@ -771,16 +771,29 @@ add_keeping (OgCard          *card,
   if (card->result->contents->len == 0)
     return;
   keeping = og_keep (formula, card->result, NULL);
-  add_block (card, OG_BLOCK_HEADING, g_strdup (_("Keeping")), NULL);
-  block = add_block (card, OG_BLOCK_FACTS, NULL, NULL);
+  og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Keeping")), NULL);
+  block = og_card_add_block (card, OG_BLOCK_FACTS, NULL, NULL);
   add_fact (block, _("Closed, dark, room temperature"), og_keeping_span_to_text (&keeping->room));
   add_quantity (block, _("COX value"), keeping->cox, 2, NULL);
   add_guards (block, keeping);
-  add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (keeping->basis), NULL);
+  og_card_add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (keeping->basis), NULL);
   add_severe_findings (card, keeping->findings);
 }
 
 /* --- card --- */
+
+OgCard *
+og_card_new_empty (const OgFormula *formula,
+                   OgResult        *result)
+{
+  OgCard *card = g_new0 (OgCard, 1);
+
+  card->result = og_result_ref (result);
+  card->title = g_strdup (is_blank (formula->title) ? _("Untitled recipe") : formula->title);
+  card->blocks = g_ptr_array_new_with_free_func (block_free);
+
+  return card;
+}
 
 OgCard *
 og_card_new (const OgFormula *formula,
@@ -790,10 +803,7 @@ og_card_new (const OgFormula *formula,
 
   g_return_val_if_fail (formula != NULL && result != NULL, NULL);
 
-  card = g_new0 (OgCard, 1);
-  card->result = og_result_ref (result);
-  card->title = g_strdup (is_blank (formula->title) ? _("Untitled recipe") : formula->title);
-  card->blocks = g_ptr_array_new_with_free_func (block_free);
+  card = og_card_new_empty (formula, result);
   add_title (card, formula);
   add_headline (card, formula);
   add_chart (card, formula);

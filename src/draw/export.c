@@ -320,6 +320,36 @@ export_picture (OgCard          *card,
 }
 
 gboolean
+og_export_sheet (OgCard          *sheet,
+                 const char      *path,
+                 OgExportFormat   format,
+                 GError         **error)
+{
+  g_autofree char *text = NULL;
+
+  g_return_val_if_fail (sheet != NULL && path != NULL, FALSE);
+
+  og_export_style (&sheet->style);
+  switch (format)
+    {
+    case OG_EXPORT_MARKDOWN:
+      text = og_card_to_markdown (sheet);
+      return write_text (path, text, error);
+    case OG_EXPORT_HTML:
+      text = og_card_to_html (sheet);
+      return write_text (path, text, error);
+    case OG_EXPORT_PDF:
+    case OG_EXPORT_PNG:
+    case OG_EXPORT_SVG:
+      return export_picture (sheet, path, format, error);
+    case OG_EXPORT_CSV:
+    case OG_EXPORT_JSON:
+    default:
+      g_return_val_if_reached (FALSE);
+    }
+}
+
+gboolean
 og_export_card (const OgFormula  *formula,
                 OgResult         *result,
                 const char       *path,
@@ -343,24 +373,7 @@ og_export_card (const OgFormula  *formula,
     }
 
   card = og_card_new (formula, result);
-  og_export_style (&card->style);
-  switch (format)
-    {
-    case OG_EXPORT_MARKDOWN:
-      text = og_card_to_markdown (card);
-      return write_text (path, text, error);
-    case OG_EXPORT_HTML:
-      text = og_card_to_html (card);
-      return write_text (path, text, error);
-    case OG_EXPORT_PDF:
-    case OG_EXPORT_PNG:
-    case OG_EXPORT_SVG:
-      return export_picture (card, path, format, error);
-    case OG_EXPORT_CSV:
-    case OG_EXPORT_JSON:
-    default:
-      g_return_val_if_reached (FALSE);
-    }
+  return og_export_sheet (card, path, format, error);
 }
 
 gboolean

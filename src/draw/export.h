@@ -33,6 +33,11 @@ gboolean og_export_card             (const OgFormula *formula,
                                      const char      *path,
                                      OgExportFormat   format,
                                      GError         **error);
+/** Writes @sheet, such as a batch sheet, as PDF, PNG, SVG, HTML or Markdown; as og_export_card(). */
+gboolean og_export_sheet            (OgCard          *sheet,
+                                     const char      *path,
+                                     OgExportFormat   format,
+                                     GError         **error);
 /** Writes a chart 900 x 600 (PNG at 2 pixels a point) as PNG, SVG or PDF. */
 gboolean og_export_chart            (const OgChart   *chart,
                                      const char      *path,
