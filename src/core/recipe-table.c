@@ -95,7 +95,8 @@ find_ingredient (Table   *table,
 
   if (*name == '\0')
     {
-      og_csv_fail (&table->csv, OG_TABLE_ERROR_INGREDIENT, error, _("The row names no ingredient."));
+      og_csv_fail (&table->csv, OG_TABLE_ERROR_INGREDIENT, error,
+                   _("The row names no ingredient."));
       return NULL;
     }
   if (g_utf8_strlen (name, -1) > MAX_NAME_LENGTH)

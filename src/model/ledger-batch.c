@@ -640,7 +640,8 @@ check_weighed (OgLedger    *self,
     = _og_sql_prepare (self, error,
                        "SELECT line, name FROM batch_line WHERE batch_id = ?1 AND planned_mg > 0"
                        " AND coalesce ((SELECT sum (amount_mg) FROM weighing"
-                       "  WHERE weighing.batch_id = ?1 AND weighing.line = batch_line.line), 0) <= 0"
+                       "  WHERE weighing.batch_id = ?1"
+                       "  AND weighing.line = batch_line.line), 0) <= 0"
                        " ORDER BY line LIMIT 1", "i", batch_id);
   g_autofree char *name = NULL;
   gboolean row;

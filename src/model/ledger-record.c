@@ -311,8 +311,8 @@ og_ledger_list_batch_lots (OgLedger    *self,
 /* --- what has to be bought -------------------------------------------------------- */
 
 /*
- * ?1: JSON list of [id, base id, name, mg]. What stands on the balance for open batches is no longer
- * in stock for others.
+ * ?1: JSON list of [id, base id, name, mg]. What was weighed for open batches is no longer in stock
+ * for others.
  */
 static const char shopping_sql[] =
   "WITH line AS (SELECT key AS place, value ->> 0 AS id, value ->> 1 AS base, value ->> 2 AS name,"

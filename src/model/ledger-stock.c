@@ -176,8 +176,8 @@ _og_ledger_check_text (const char  *what,
       || has_controls (text))
     {
       g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_VALUE,
-                   _("%s: the text is longer than %d bytes, not UTF-8, or holds control characters."),
-                   what, OG_LEDGER_MAX_TEXT);
+                   _("%s: the text is longer than %d bytes, not UTF-8, or holds control "
+                     "characters."), what, OG_LEDGER_MAX_TEXT);
       return FALSE;
     }
 
@@ -456,7 +456,7 @@ parse_override (const char  *text,
   return og_json_begin (json_node_get_object (root));
 }
 
-/* Returns: (transfer full): the definition of the lot as a material derived from the one it is of */
+/* Returns: (transfer full): the definition of the lot as a material derived from its own */
 static JsonObject *
 lot_definition (const OgLot  *lot,
                 const char   *base_name,
@@ -626,7 +626,8 @@ complete_lot (OgLedger     *self,
                        " override_json = coalesce (override_json, ?7)"
                        " WHERE id = ?1 AND coalesce (supplier = ?2, 1)"
                        " AND coalesce (best_before = ?3, 1) AND coalesce (currency = ?5, 1)"
-                       " AND coalesce (abs (price / pack_mg - ?4 / ?6) <= 1e-9 * price / pack_mg, 1)"
+                       " AND coalesce (abs (price / pack_mg - ?4 / ?6)"
+                       "  <= 1e-9 * price / pack_mg, 1)"
                        " AND coalesce (override_json = ?7, 1)",
                        "issdszs", lot_id, lot->supplier, lot->best_before, lot->price,
                        lot->currency, pack_mg, lot->override_json);

@@ -178,7 +178,8 @@ test_batch (void)
 {
   static const char name[] = "batch.sqlite";
   g_autofree char *path = cli_file ("lantern.csv", RECIPE);
-  g_autofree char *plan = g_strdup_printf ("batch %s --grams 500 --date 2026-03-04 --who Ada", path);
+  g_autofree char *plan
+    = g_strdup_printf ("batch %s --grams 500 --date 2026-03-04 --who Ada", path);
   g_autoptr (JsonObject) planned = NULL;
   g_autoptr (JsonObject) lots = NULL;
   g_autoptr (JsonObject) closed = NULL;

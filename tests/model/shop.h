@@ -47,7 +47,7 @@ void       shop_weigh     (OgLedger      *ledger,
                            guint          line,
                            const char    *lot,
                            gint64         amount_mg);
-/** Returns: the first cell of the first row of @sql on the file itself; fails the test on an error */
+/** Returns: the first cell of the first row of @sql on the file itself, which must work */
 gint64     shop_ask       (const char    *path,
                            const char    *sql);
 /** Returns: what SQLite says to statements on the file itself, SQLITE_OK if it takes them */

@@ -774,10 +774,11 @@ assert_whole (const char *path,
                             " + (SELECT count (*) FROM pragma_foreign_key_check)");
   g_assert_cmpint (n_wrong, ==, 0);
   /* nothing is missing between the first and the last entry, and the last said is there */
-  g_assert_cmpint (shop_ask (path, "SELECT coalesce (max (id), 0) - count (*) FROM journal"), ==, 0);
+  g_assert_cmpint (shop_ask (path, "SELECT coalesce (max (id), 0) - count (*) FROM journal"), ==,
+                   0);
   g_assert_cmpint (shop_ask (path, "SELECT coalesce (max (id), 0) FROM journal"), >=, last->entry);
-  g_assert_cmpint (shop_ask (path, "SELECT coalesce (max (id), 0) FROM batch WHERE state = 'closed'"),
-                   >=, last->batch);
+  g_assert_cmpint (shop_ask (path, "SELECT coalesce (max (id), 0) FROM batch"
+                                   " WHERE state = 'closed'"), >=, last->batch);
   /* a batch has taken all or nothing */
   g_assert_cmpint (shop_ask (path,
                              "SELECT count (*) FROM batch WHERE"

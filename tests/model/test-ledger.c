@@ -253,7 +253,8 @@ test_refusals (void)
   Shop shop;
   g_autoptr (GError) error = NULL;
   g_autofree char *longer = g_strnfill (OG_LEDGER_MAX_TEXT + 1, 'x');
-  const struct { const char *material, *code; gint64 mg; const char *day; double price; } cases[] = {
+  const struct { const char *material, *code; gint64 mg; const char *day; double price; } cases[]
+    = {
     { "", "A", 5, NULL, NAN }, { "castor-oil", "", 5, NULL, NAN },
     { "castor-oil", "A", 0, NULL, NAN }, { "castor-oil", "A", -5, NULL, NAN },
     { "castor-oil", "A", OG_LEDGER_MAX_MG + 1, NULL, NAN },
@@ -415,7 +416,8 @@ test_certificate (void)
 static void
 test_import (void)
 {
-  static const char table[] = "\xef\xbb\xbfingredient;lot;grams;price;currency;best_before;supplier\r\n"
+  static const char table[] = "\xef\xbb\xbf"
+                              "ingredient;lot;grams;price;currency;best_before;supplier\r\n"
                               "# from the pier\r\n"
                               "Castor oil;A-1;2500,5;22,50;EUR;2027-01-31;Harbour stores\r\n"
                               "jojoba-oil;J9;0.001;;;;\r\n"
