@@ -395,3 +395,52 @@ og_stove_pot_main_limits (const OgStovePot    *pot,
       g_array_remove_index (all->items, i);
   og_stove_charge_limits (all, limits);
 }
+
+static double
+setting_c (const OgIngredient *ingredient,
+           double              share)
+{
+  OgGellant gellant;
+
+  if (og_figure_is_known (&ingredient->gelling.sets_c))
+    {
+      og_gellant_init (&gellant, ingredient);
+      return og_gellant_sets_c (&gellant, share);
+    }
+  if (ingredient->kind == OG_KIND_WAX && !og_stove_sets (ingredient))
+    return ingredient->figures[OG_FIGURE_MELTING_C].value;
+  return NAN;
+}
+
+OgStoveLimit
+og_stove_pot_sets (const OgStovePot *pot,
+                   double            all_g)
+{
+  OgStoveLimit highest = OG_STOVE_NO_LIMIT;
+
+  for (guint i = 0; i < pot->items->len; i++)
+    {
+      const OgStoveItem *item = &g_array_index (pot->items, Held, i).item;
+      double sets_c = NAN;
+
+      if (item->ingredient != NULL)
+        sets_c = setting_c (item->ingredient, item->g / all_g);
+      if (sets_c > highest.temperature_c || (isnan (highest.temperature_c) && !isnan (sets_c)))
+        highest = (OgStoveLimit) { sets_c, item->name };
+    }
+  return highest;
+}
+
+const char *
+og_stove_pot_sets_somewhere (const OgStovePot *pot)
+{
+  for (guint i = 0; i < pot->items->len; i++)
+    {
+      const OgStoveItem *item = &g_array_index (pot->items, Held, i).item;
+
+      if (item->ingredient != NULL && og_stove_sets (item->ingredient)
+          && isnan (setting_c (item->ingredient, item->g / pot->g)))
+        return item->name;
+    }
+  return NULL;
+}

@@ -6,6 +6,11 @@
 
 G_BEGIN_DECLS
 
+/* Bench practice without a published source, C. */
+#define OG_STOVE_WRIST_C 37.5 /* barely warm to the inner wrist */
+#define OG_STOVE_WARM_C 30.0  /* below it nothing needs heating */
+#define OG_STOVE_SAME_C 3.0   /* K: differences a bench thermometer does not bother with */
+
 /** OgStoveItem: one line that weighs something. */
 typedef struct
 {
@@ -137,11 +142,80 @@ void     og_stove_pot_main_limits (const OgStovePot      *pot,
                                    const OgStoveCharge   *charge,
                                    double                 least_share,
                                    OgStoveLimits         *limits);
+/**
+ * og_stove_pot_sets:
+ * @all_g: mass that the content is spread over: that of the pot, or with what comes next
+ *
+ * Highest temperature at which something in the pot sets. Crystals set the hotter the more there is
+ * of them; a wax that says no more than where it melts counts with that.
+ */
+OgStoveLimit og_stove_pot_sets    (const OgStovePot      *pot,
+                                   double                 all_g);
+/** Returns: (nullable): the name of a material in the pot that sets nobody knows where */
+const char *og_stove_pot_sets_somewhere (const OgStovePot *pot);
 /** Cooling constant at @mean_c, 1/min. */
 OgEstimate og_stove_pot_rate      (const OgStovePot      *pot,
                                    double                 mean_c);
 /** Volume of @g grams of the recipe at 25 C. */
 double   og_stove_pot_ml          (const OgStovePot      *pot,
                                    double                 g);
+
+/* --- stove-cautions.c: what can go wrong --------------------------------- */
+
+/** OgStoveWork: the work so far. */
+typedef struct
+{
+  OgStovePot    pot;
+  OgStovePlan  *plan;
+  gboolean      heated;
+  gboolean      suspended; /* something in the pot settles */
+  gboolean      cooled;    /* a cooling step was said already */
+  OgStoveLimit  sets;      /* highest setting point of what is in the pot */
+  OgStoveLimits limits;
+} OgStoveWork;
+
+/** Adds a sentence to the caution of a step; takes @sentence. */
+void     og_stove_step_caution     (OgStoveStep           *step,
+                                    char                  *sentence);
+/** Adds a finding, unless its sentence is there already, most severe first; takes @text. */
+void     og_stove_work_finding     (OgStoveWork           *stove,
+                                    OgSeverity             severity,
+                                    const char            *code,
+                                    const char            *source,
+                                    char                  *text);
+/** Both: a caution of the step that is a finding of the plan as well; takes @text. */
+void     og_stove_work_warn        (OgStoveWork           *stove,
+                                    OgStoveStep           *step,
+                                    OgSeverity             severity,
+                                    const char            *code,
+                                    char                  *text);
+/** Whole degrees. */
+char    *og_stove_celsius          (double                 temperature_c);
+/** TRUE if what is in the pot sets to a body that stands. */
+gboolean og_stove_body_stands      (const OgStoveWork     *stove);
+void     og_stove_caution_dust     (OgStoveStep           *step);
+/** Flash and smoke points and what heat harms, of @limits; @charge is about to go in. */
+void     og_stove_caution_limits   (OgStoveWork           *stove,
+                                    OgStoveStep           *step,
+                                    const OgStoveLimits   *limits,
+                                    const OgStoveCharge   *charge,
+                                    double                 temperature_c);
+/** Hot oil, steam, source of heat, and the limits of the pot. */
+void     og_stove_caution_heat     (OgStoveWork           *stove,
+                                    OgStoveStep           *step,
+                                    double                 temperature_c);
+void     og_stove_caution_too_cool (OgStoveWork           *stove,
+                                    OgStoveStep           *step,
+                                    const OgStoveHeat     *heat,
+                                    double                 temperature_c);
+void     og_stove_caution_hot_gentle (OgStoveStep         *step,
+                                      const OgStoveCharge *charge,
+                                      double               temperature_c);
+void     og_stove_caution_set_already (OgStoveWork        *stove,
+                                       OgStoveStep        *step);
+/** Works out the temperature of the pot after @charge, the advice followed. */
+void     og_stove_judge_addition   (OgStoveWork           *stove,
+                                    OgStoveStep           *step,
+                                    const OgStoveCharge   *charge);
 
 G_END_DECLS
