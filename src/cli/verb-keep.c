@@ -114,12 +114,6 @@ read_request (const Options  *options,
       || !read_date ("--date", options->date, &today, error)
       || !read_date ("--plan", options->plan, &request->start, error))
     return FALSE;
-  if (options->csv && options->plan == NULL)
-    {
-      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--csv needs --plan"));
-      return FALSE;
-    }
-
   request->months = (guint) lround (months);
   request->now = g_date_valid (&today) ? day_to_unix (&today) : g_get_real_time () / G_USEC_PER_SEC;
 
@@ -165,15 +159,28 @@ read_peroxides (const OgCatalog  *catalog,
   return TRUE;
 }
 
-/* What the label claims, else a year. */
+/* What the recipe plans or its label claims, else a year. */
 static guint
 claimed_months (const Request   *request,
                 const OgFormula *formula)
 {
-  if (request->months > 0)
-    return request->months;
+  const guint said[] = { request->months, formula->stability_months, formula->open_months };
 
-  return formula->open_months > 0 ? MIN (formula->open_months, MOST_MONTHS) : USUAL_MONTHS;
+  for (guint i = 0; i < G_N_ELEMENTS (said); i++)
+    if (said[i] > 0)
+      return MIN (said[i], MOST_MONTHS);
+
+  return USUAL_MONTHS;
+}
+
+/* Returns: (transfer full) (nullable): from the day asked for, else from that of the recipe */
+static GArray *
+make_plan (const Request   *request,
+           const OgFormula *formula)
+{
+  const GDate *start = g_date_valid (&request->start) ? &request->start : &formula->stability_start;
+
+  return g_date_valid (start) ? og_stability_plan (start, claimed_months (request, formula)) : NULL;
 }
 
 /* --- as JSON --- */
@@ -269,7 +276,19 @@ add_plan (JsonBuilder  *builder,
 }
 
 static void
+add_results (JsonBuilder     *builder,
+             const GPtrArray *results)
+{
+  json_builder_set_member_name (builder, "results");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < results->len; i++)
+    json_builder_add_value (builder, og_stability_result_to_json (g_ptr_array_index (results, i)));
+  json_builder_end_array (builder);
+}
+
+static void
 put_json (OgCall          *call,
+          const OgFormula *formula,
           const OgKeeping *keeping,
           const GArray    *plan)
 {
@@ -305,6 +324,7 @@ put_json (OgCall          *call,
                           og_stability_supported_months (WARM_MONTHS, WARM_C, OG_TEMPERATURE_ROOM_C));
       add_plan (builder, plan);
     }
+  add_results (builder, formula->stability_results);
   og_findings_add_json (builder, keeping->findings);
   json_builder_end_object (builder);
 
@@ -410,7 +430,31 @@ put_plan (OgCall       *call,
 }
 
 static void
+put_results (OgCall          *call,
+             const GPtrArray *results)
+{
+  g_autoptr (OgTextTable) table = og_text_table_new ("lllrl");
+
+  if (results->len == 0)
+    return;
+  g_string_append_printf (call->out, "\n%s\n", _("Read so far:"));
+  og_text_table_add (table, (const char *[]) { _("Date"), _("Test"), _("Reading"), _("Value"), _("Note") });
+  for (guint i = 0; i < results->len; i++)
+    {
+      const OgStabilityResult *result = g_ptr_array_index (results, i);
+      g_autofree char *date = og_date_to_text (&result->date);
+      g_autofree char *value = isfinite (result->value) ? og_number_trimmed (result->value, 3) : NULL;
+
+      og_text_table_add (table, (const char *[]) { date, og_stability_test_get_name (result->test),
+                                                   og_stability_reading_get_name (result->reading),
+                                                   value, result->note });
+    }
+  og_text_table_put (table, 2, call->out);
+}
+
+static void
 put_text (OgCall          *call,
+          const OgFormula *formula,
           const OgKeeping *keeping,
           const GArray    *plan)
 {
@@ -427,6 +471,7 @@ put_text (OgCall          *call,
   og_findings_put (call->out, keeping->findings);
   if (plan != NULL)
     put_plan (call, plan);
+  put_results (call, formula->stability_results);
 }
 
 OgExit
@@ -477,8 +522,12 @@ og_verb_keep (OgCall  *call,
                        .peroxides = (const OgPeroxide *) (gconstpointer) request.peroxides->data,
                        .n_peroxides = request.peroxides->len,
                      });
-  if (g_date_valid (&request.start))
-    plan = og_stability_plan (&request.start, claimed_months (&request, recipe.formula));
+  plan = make_plan (&request, recipe.formula);
+  if (options.csv && plan == NULL)
+    {
+      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--csv needs --plan"));
+      return OG_EXIT_USAGE;
+    }
 
   if (options.csv)
     {
@@ -487,9 +536,9 @@ og_verb_keep (OgCall  *call,
       g_string_append (call->out, csv);
     }
   else if (call->json)
-    put_json (call, keeping, plan);
+    put_json (call, recipe.formula, keeping, plan);
   else
-    put_text (call, keeping, plan);
+    put_text (call, recipe.formula, keeping, plan);
 
   return og_findings_status (keeping->findings);
 }

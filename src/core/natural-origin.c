@@ -78,8 +78,8 @@ og_natural_origin_to_text (const OgNaturalOrigin *origin)
   g_return_val_if_fail (origin != NULL, NULL);
 
   if (origin->high_pct - origin->low_pct < SAME_PCT)
-    return g_strdup_printf (_("%.1f %% natural origin (ISO 16128)"), origin->low_pct);
+    return g_strdup_printf (_("%.1f %% (ISO 16128)"), origin->low_pct);
 
-  return g_strdup_printf (_("%.1f to %.1f %% natural origin (ISO 16128); unknown for %.1f %%"),
+  return g_strdup_printf (_("%.1f to %.1f %% (ISO 16128; unknown for %.1f %%)"),
                           origin->low_pct, origin->high_pct, origin->unknown_pct);
 }

@@ -30,7 +30,7 @@ typedef struct
 OgNaturalOrigin *og_natural_origin_sum     (const GPtrArray        *contents);
 void             og_natural_origin_free    (OgNaturalOrigin        *origin);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgNaturalOrigin, og_natural_origin_free)
-/** Returns: (transfer full): a translated sentence with the range */
+/** Returns: (transfer full): "87.0 % (ISO 16128)", or the range (translated) */
 char            *og_natural_origin_to_text (const OgNaturalOrigin  *origin);
 
 G_END_DECLS

@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "run-cli.h"
 
+#include <math.h>
 #include <string.h>
+
+#include "core/storage.h"
 
 /* An invented lip oil; names and shares of the declarations by hand. */
 static const char table[] = "phase,ingredient,percent\n"
@@ -173,6 +176,38 @@ test_plan (void)
   cli_assert_has (text.out, "8.5 months");
 }
 
+/* What the recipe itself plans and what was read so far. */
+static void
+test_stored_plan (void)
+{
+  GDate date;
+  g_autoptr (OgFormula) formula = og_formula_new ();
+  g_autoptr (GBytes) document = NULL;
+  g_autofree char *text = NULL;
+  g_autofree char *path = NULL;
+  g_autoptr (JsonObject) root = NULL;
+  JsonObject *result;
+
+  g_date_clear (&date, 1);
+  g_date_set_dmy (&date, 1, G_DATE_MARCH, 2026);
+  og_formula_add_line (formula, og_formula_add_phase (formula, "A", NAN, G_MAXUINT), "castor-oil",
+                       OG_PPM_WHOLE, G_MAXUINT);
+  formula->stability_start = date;
+  formula->stability_months = 2;
+  g_ptr_array_add (formula->stability_results,
+                   og_stability_result_new (&date, OG_STABILITY_ROOM, OG_READING_VISCOSITY_MPA_S, 640,
+                                            "clear"));
+  document = og_storage_serialise (formula);
+  text = g_strndup (g_bytes_get_data (document, NULL), g_bytes_get_size (document));
+  path = cli_file ("planned.oleograph", text);
+  root = run_json (0, "keep", path, "--date", "2026-03-02");
+  g_assert_cmpuint (json_array_get_length (json_object_get_array_member (root, "plan")), >, 10);
+  result = json_array_get_object_element (json_object_get_array_member (root, "results"), 0);
+  g_assert_cmpstr (json_object_get_string_member (result, "reading"), ==, "viscosity_mpa_s");
+  g_assert_cmpfloat (json_object_get_double_member (result, "value"), ==, 640);
+  g_assert_cmpstr (json_object_get_string_member (result, "note"), ==, "clear");
+}
+
 static void
 test_keep_usage (void)
 {
@@ -227,6 +262,7 @@ main (int    argc,
   g_test_add_func ("/cli/declare/usage", test_declare_usage);
   g_test_add_func ("/cli/keep/figures", test_keep);
   g_test_add_func ("/cli/keep/plan", test_plan);
+  g_test_add_func ("/cli/keep/stored-plan", test_stored_plan);
   g_test_add_func ("/cli/keep/usage", test_keep_usage);
   g_test_add_func ("/cli/keep/evaluate", test_evaluate);
 
