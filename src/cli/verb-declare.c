@@ -115,7 +115,8 @@ resolve (const OgCatalog  *catalog,
 
           if (ingredient == NULL)
             {
-              g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, "%s: %s", option, inner->message);
+              g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, "%s: "
+                                                                    "%s", option, inner->message);
               return FALSE;
             }
           g_ptr_array_add (ids, ingredient->id);

@@ -91,8 +91,9 @@ read_date (const char  *option,
 static gint64
 day_to_unix (const GDate *date)
 {
-  g_autoptr (GDateTime) time = g_date_time_new_utc (g_date_get_year (date), (int) g_date_get_month (date),
-                                                    g_date_get_day (date), 0, 0, 0);
+  g_autoptr (GDateTime) time
+      = g_date_time_new_utc (g_date_get_year (date), (int) g_date_get_month (date),
+                             g_date_get_day (date), 0, 0, 0);
 
   return g_date_time_to_unix (time);
 }
@@ -141,7 +142,8 @@ read_peroxides (const OgCatalog  *catalog,
       if (g_strv_length (parts) != 2)
         {
           g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                               _("--peroxide: give a material and its value, such as castor-oil=3.5"));
+                               _("--peroxide: give a material and its value, such as "
+                                 "castor-oil=3.5"));
           return FALSE;
         }
       ingredient = og_catalog_resolve (catalog, parts[0], &inner);
@@ -181,6 +183,12 @@ make_plan (const Request   *request,
   const GDate *start = g_date_valid (&request->start) ? &request->start : &formula->stability_start;
 
   return g_date_valid (start) ? og_stability_plan (start, claimed_months (request, formula)) : NULL;
+}
+
+static double
+warm_test_months (void)
+{
+  return og_stability_supported_months (WARM_MONTHS, WARM_C, OG_TEMPERATURE_ROOM_C);
 }
 
 /* --- as JSON --- */
@@ -320,8 +328,7 @@ put_json (OgCall          *call,
   json_builder_end_array (builder);
   if (plan != NULL)
     {
-      og_json_add_number (builder, "warm_test_supports_months",
-                          og_stability_supported_months (WARM_MONTHS, WARM_C, OG_TEMPERATURE_ROOM_C));
+      og_json_add_number (builder, "warm_test_supports_months", warm_test_months ());
       add_plan (builder, plan);
     }
   add_results (builder, formula->stability_results);
@@ -375,7 +382,8 @@ put_guards (OgCall          *call,
     {
       const OgKeepingGuard *guard = &g_array_index (keeping->guards, OgKeepingGuard, i);
       g_autofree char *pct = og_number_trimmed (guard->pct, 3);
-      g_autofree char *text = g_strdup_printf (_("Antioxidant: %s, %s wt %%, %s"), guard->ingredient->name,
+      g_autofree char *text = g_strdup_printf (_("Antioxidant: %s, %s wt %%, "
+                                                 "%s"), guard->ingredient->name,
                                                pct, og_guard_level_get_name (guard->level));
 
       og_text_put_wrapped ("", text, call->out);
@@ -399,14 +407,15 @@ static void
 put_plan (OgCall       *call,
           const GArray *plan)
 {
-  double supported = og_stability_supported_months (WARM_MONTHS, WARM_C, OG_TEMPERATURE_ROOM_C);
-  g_autofree char *months = og_number_fixed (supported, 1);
+  g_autofree char *months = og_number_fixed (warm_test_months (), 1);
   g_autofree char *warm = g_strdup_printf (
-    _("Three months at 40 °C without fault speak for about %s months at 25 °C (a factor of 2 for 10 °C: "
-      "common practice, an estimate only; what melts when warm says nothing about room temperature)."),
+    _("Three months at 40 °C without fault speak for about %s months at 25 °C (a factor of 2 for "
+      "10 °C: common practice, an estimate only; what melts when warm says nothing about room "
+      "temperature)."),
     months);
 
-  g_string_append_printf (call->out, "\n%s\n", _("Stability tests (common practice, no published source):"));
+  g_string_append_printf (call->out, "\n%s\n",
+                          _("Stability tests (common practice, no published source):"));
   for (guint i = 0; i < OG_N_STABILITY_TESTS; i++)
     {
       g_autofree char *lead
@@ -438,12 +447,14 @@ put_results (OgCall          *call,
   if (results->len == 0)
     return;
   g_string_append_printf (call->out, "\n%s\n", _("Read so far:"));
-  og_text_table_add (table, (const char *[]) { _("Date"), _("Test"), _("Reading"), _("Value"), _("Note") });
+  og_text_table_add (table, (const char *[]) { _("Date"), _("Test"), _("Reading"), _("Value"),
+                                               _("Note") });
   for (guint i = 0; i < results->len; i++)
     {
       const OgStabilityResult *result = g_ptr_array_index (results, i);
       g_autofree char *date = og_date_to_text (&result->date);
-      g_autofree char *value = isfinite (result->value) ? og_number_trimmed (result->value, 3) : NULL;
+      g_autofree char *value
+          = isfinite (result->value) ? og_number_trimmed (result->value, 3) : NULL;
 
       og_text_table_add (table, (const char *[]) { date, og_stability_test_get_name (result->test),
                                                    og_stability_reading_get_name (result->reading),
@@ -501,6 +512,7 @@ og_verb_keep (OgCall  *call,
   g_autoptr (OgResult) result = NULL;
   g_autoptr (OgKeeping) keeping = NULL;
   g_autoptr (GArray) plan = NULL;
+  OgKeepingOptions asked;
 
   if (!og_call_parse (call, entries, 1, 1, error))
     return OG_EXIT_DONE;
@@ -513,15 +525,15 @@ og_verb_keep (OgCall  *call,
     return OG_EXIT_USAGE;
 
   result = og_evaluate (recipe.formula, recipe.catalog, NULL);
-  keeping = og_keep (recipe.formula, result,
-                     &(OgKeepingOptions) {
-                       .temperatures_c = (const double *) (gconstpointer) request.temperatures->data,
-                       .n_temperatures = request.temperatures->len,
-                       .shelf = request.shelf,
-                       .now = request.now,
-                       .peroxides = (const OgPeroxide *) (gconstpointer) request.peroxides->data,
-                       .n_peroxides = request.peroxides->len,
-                     });
+  asked = (OgKeepingOptions) {
+    .temperatures_c = (const double *) (gconstpointer) request.temperatures->data,
+    .n_temperatures = request.temperatures->len,
+    .shelf = request.shelf,
+    .now = request.now,
+    .peroxides = (const OgPeroxide *) (gconstpointer) request.peroxides->data,
+    .n_peroxides = request.peroxides->len,
+  };
+  keeping = og_keep (recipe.formula, result, &asked);
   plan = make_plan (&request, recipe.formula);
   if (options.csv && plan == NULL)
     {

@@ -353,8 +353,8 @@ og_tint_describe (const OgTint *tint)
   if (tint->pigment_pct + tint->pearl_pct <= 0)
     return g_strdup (_("No tint: there is no colour in it."));
 
-  return g_strdup_printf (_("%s, approximately: %.3g wt %% colour and %.3g wt %% flakes in a film of "
-                            "%.0f µm, which hides %.0f %% of what is below."),
+  return g_strdup_printf (_("%s, approximately: %.3g wt %% colour and %.3g wt %% flakes in a film "
+                            "of %.0f µm, which hides %.0f %% of what is below."),
                           og_tint_depth_get_name (tint->depth), tint->pigment_pct, tint->pearl_pct,
                           tint->film_um, 100 * tint->hiding);
 }

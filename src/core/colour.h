@@ -11,7 +11,8 @@ typedef struct
   double red, green, blue;
 } OgRgb;
 
-/** OgTintDepth: the film over white in a word; bounds are judgement. */
+/** OgTintDepth: how far the film changes a white or a lip-pink ground, whichever more, in a word;
+ * bounds are judgement. */
 typedef enum
 {
   OG_TINT_UNKNOWN,
@@ -66,8 +67,8 @@ double og_kubelka_munk_ratio   (double reflectance);
  * @film_um: above 0
  *
  * Colour of a film by two constants of each colour in linear RGB: scattering by kind (judgement),
- * absorption from the mass tone on file. Particle size, wetting, gloss and the sparkle of pearls are
- * not in it: a swatch to choose by, never to match by.
+ * absorption from the mass tone on file. Particle size, wetting, gloss and the sparkle of pearls
+ * are not in it: a swatch to choose by, never to match by.
  */
 void og_tint_predict           (const GPtrArray  *contents,
                                 double            film_um,

@@ -104,10 +104,10 @@ typedef struct
   const OgCatalog            *catalog;
   const OgDeclarationOptions *options;
   OgDeclaration              *declaration;
-  GPtrArray                  *drafts;   /* of Draft */
-  GHashTable                 *by_key;   /* group and name -> Draft */
-  GHashTable                 *allergens; /* OgRule -> OgDeclarationEntry: EU, whatever their share */
-  GHashTable                 *said;     /* set of what a finding was already made of */
+  GPtrArray                  *drafts;    /* of Draft */
+  GHashTable                 *by_key;    /* group and name -> Draft */
+  GHashTable                 *allergens; /* OgRule -> OgDeclarationEntry: EU, of any share */
+  GHashTable                 *said;      /* set of what a finding was already made of */
 } Declarer;
 
 /* Share: how much of one material a line brings. */
@@ -308,8 +308,8 @@ add_missing (Declarer           *self,
   og_finding_list_add (
     self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-name-missing", share->line_id,
     market_rule (self),
-    g_strdup_printf (_("%s has no INCI name, so the declaration is not complete. Ask the supplier for "
-                       "the name, or for what the mixture is made of."),
+    g_strdup_printf (_("%s has no INCI name, so the declaration is not complete. Ask the supplier "
+                       "for the name, or for what the mixture is made of."),
                      name));
 }
 
@@ -340,15 +340,15 @@ add_named (Declarer           *self,
       && say_once (self, "number", id))
     og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING,
                          "declaration-colour-number", share->line_id, EU_RULE,
-                         g_strdup_printf (_("%s has no Colour Index number on file. The EU list names "
-                                            "colours by it."),
+                         g_strdup_printf (_("%s has no Colour Index number on file. The EU list "
+                                            "names colours by it."),
                                           ingredient->name));
   if (eu && !nano && ingredient != NULL && og_ingredient_has_tag (ingredient, "nano-possible")
       && say_once (self, "nano", id))
     og_finding_list_add (self->declaration->findings, OG_SEVERITY_NOTE, "declaration-nano",
                          share->line_id, EU_RULE,
-                         g_strdup_printf (_("%s is also sold as a nanomaterial. Ask the supplier: if it "
-                                            "is one, its name needs “(nano)”."),
+                         g_strdup_printf (_("%s is also sold as a nanomaterial. Ask the supplier: "
+                                            "if it is one, its name needs “(nano)”."),
                                           ingredient->name));
 }
 
@@ -439,8 +439,10 @@ read_listed (const Declarer     *self,
 static gboolean
 is_one_name (const GArray *all)
 {
+  const ListedName *names = (const ListedName *) (gconstpointer) all->data;
+
   for (guint i = 1; i < all->len; i++)
-    if (strcmp (g_array_index (all, ListedName, i).name, g_array_index (all, ListedName, 0).name) != 0)
+    if (strcmp (names[i].name, names[0].name) != 0)
       return FALSE;
 
   return TRUE;
@@ -465,10 +467,11 @@ add_listed (Declarer           *self,
     }
   if (!one && say_once (self, "shares", ingredient->id))
     og_finding_list_add (
-      self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-shares-unknown", whole->line_id,
-      market_rule (self),
-      g_strdup_printf (_("%s is a mixture whose shares are not known. Its names stand where the largest "
-                         "shares they can have would put them; ask the supplier for the shares."),
+      self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-shares-unknown",
+      whole->line_id, market_rule (self),
+      g_strdup_printf (_("%s is a mixture whose shares are not known. Its names stand where the "
+                         "largest shares they can have would put them; ask the supplier for the "
+                         "shares."),
                        ingredient->name));
 }
 
@@ -508,7 +511,8 @@ own_name (const Declarer     *self,
       const OgRuleShare *match = &g_array_index (matches, OgRuleShare, i);
       const OgRule *rule = og_rules_get_item (og_catalog_get_rules (self->catalog), match->rule);
 
-      if (self->declaration->market == OG_MARKET_EU && match->as_such && names_allergens (self, rule))
+      if (self->declaration->market == OG_MARKET_EU && match->as_such
+          && names_allergens (self, rule))
         return g_strdup (rule->name);
     }
 
@@ -558,15 +562,16 @@ note_composition (Declarer           *self,
     og_finding_list_add (
       self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-allergens-unknown", line_id,
       ALLERGEN_RULE,
-      g_strdup_printf (_("Which allergens %s holds is not known. Each that is above 0.001 %% of the "
-                         "product has to be named: ask the supplier for the allergen declaration."),
+      g_strdup_printf (_("Which allergens %s holds is not known. Each that is above 0.001 %% of "
+                         "the product has to be named: ask the supplier for the allergen "
+                         "declaration."),
                        ingredient->name));
   if (typical && say_once (self, "typical", ingredient->id))
     og_finding_list_add (
       self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergens-typical", line_id,
       ALLERGEN_RULE,
-      g_strdup_printf (_("The allergens of %s are taken from a typical composition. Reckon with the "
-                         "allergen declaration of the lot before you print a label."),
+      g_strdup_printf (_("The allergens of %s are taken from a typical composition. Reckon with "
+                         "the allergen declaration of the lot before you print a label."),
                        ingredient->name));
 }
 
@@ -618,8 +623,8 @@ is_among_drafts (const Declarer *self,
   return FALSE;
 }
 
-/* Moves what has to be named of one allergen into the declaration, or notes in @near that a lot rich
- * in it would have to be named. */
+/* Moves what has to be named of one allergen into the declaration, or notes in @near that a lot
+ * rich in it would have to be named. */
 static void
 finish_allergen (Declarer           *self,
                  const OgRule       *rule,
@@ -660,8 +665,8 @@ finish_allergens (Declarer *self)
   names = g_strjoinv (", ", (char **) near->pdata);
   og_finding_list_add (
     self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergen-near", 0, ALLERGEN_RULE,
-    g_strdup_printf (_("Not listed, but a lot rich in them would bring them above the bound: %s. Reckon "
-                       "with the allergen declaration of the lot."),
+    g_strdup_printf (_("Not listed, but a lot rich in them would bring them above the bound: %s. "
+                       "Reckon with the allergen declaration of the lot."),
                      names));
 }
 
@@ -807,8 +812,8 @@ add_shade (Declarer   *self,
   if (!found)
     og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-shade", 0,
                          market_rule (self),
-                         g_strdup_printf (_("“%s” is not a colour, so it cannot be among the colours of "
-                                            "other shades."),
+                         g_strdup_printf (_("“%s” is not a colour, so it cannot be among the "
+                                            "colours of other shades."),
                                           id));
 }
 
@@ -894,7 +899,8 @@ check_whole (Declarer *self)
   else if (total != OG_PPM_WHOLE)
     og_finding_list_add (
       self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-total", 0, market_rule (self),
-      g_strdup_printf (_("The recipe makes up %.4g %%, not 100 %%, so order and 1 %% bound may change."),
+      g_strdup_printf (_("The recipe makes up %.4g %%, not 100 %%, so order and 1 %% bound may "
+                         "change."),
                        (double) total / OG_PPM_PER_PERCENT));
 }
 
@@ -903,10 +909,10 @@ add_rule_note (Declarer *self)
 {
   const char *text
       = self->declaration->market == OG_MARKET_EU
-          ? _("Order by weight when added; below 1 % in any order; colours last. Check your local rules "
-              "before you print it.")
-          : _("Order by weight; at most 1 % in any order; colour additives last. Check your local rules "
-              "before you print it.");
+          ? _("Order by weight when added; below 1 % in any order; colours last. Check your local "
+              "rules before you print it.")
+          : _("Order by weight; at most 1 % in any order; colour additives last. Check your local "
+              "rules before you print it.");
 
   og_finding_list_add (self->declaration->findings, OG_SEVERITY_NOTE, "declaration-rule", 0,
                        market_rule (self), g_strdup (text));

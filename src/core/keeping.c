@@ -14,12 +14,12 @@
 #define REFERENCE_COX 7.76
 #define REFERENCE_LOW_MONTHS 6.0
 #define REFERENCE_HIGH_MONTHS 12.0
-/* Other blends by the root of COX: judgement. With the exponent 1 olive oil would keep five years. */
+/* Other blends by the root of COX: judgement. By COX itself olive oil would keep five years. */
 #define COX_EXPONENT 0.5
 #define LEAST_COX 0.3              /* below it something else than oxidation ends the life */
 #define MOST_LOW_MONTHS 24.0       /* nothing longer is promised without a test: judgement */
 #define MOST_HIGH_MONTHS 36.0
-#define GUARD_GAIN 1.5             /* antioxidant at its common level, on the upper end: judgement */
+#define GUARD_GAIN 1.5             /* of an antioxidant, on the upper end: judgement */
 #define UNKNOWN_COX 10.3           /* what is not known could be linoleic throughout */
 #define MOST_UNKNOWN 0.1
 #define TRIOLEIN_IODINE 86.0       /* g I2/100 g: oleic chains, COX 1 */
@@ -230,13 +230,14 @@ static void
 estimate_room (OgKeeping *self)
 {
   double unknown = 1 - self->known_fraction;
+  double worst = self->cox + unknown * UNKNOWN_COX;
   double gain = has_guard (self, OG_GUARD_WITHIN) ? GUARD_GAIN : 1;
 
   self->room = (OgKeepingSpan) { OG_TEMPERATURE_ROOM_C, 1, 1, NAN, NAN };
   if (!isfinite (self->cox))
     return;
   self->room.low_months
-      = MIN (MOST_LOW_MONTHS, reference_months (REFERENCE_LOW_MONTHS, self->cox + unknown * UNKNOWN_COX));
+      = MIN (MOST_LOW_MONTHS, reference_months (REFERENCE_LOW_MONTHS, worst));
   self->room.high_months
       = MIN (MOST_HIGH_MONTHS, gain * reference_months (REFERENCE_HIGH_MONTHS, self->cox));
 }
@@ -245,7 +246,8 @@ static void
 add_span (OgKeeping *self,
           double     temperature_c)
 {
-  double weak = og_arrhenius_factor (OG_KEEPING_LOW_EA_KJ_MOL, OG_TEMPERATURE_ROOM_C, temperature_c);
+  double weak
+      = og_arrhenius_factor (OG_KEEPING_LOW_EA_KJ_MOL, OG_TEMPERATURE_ROOM_C, temperature_c);
   double strong
       = og_arrhenius_factor (OG_KEEPING_HIGH_EA_KJ_MOL, OG_TEMPERATURE_ROOM_C, temperature_c);
   OgKeepingSpan span = {
@@ -294,14 +296,15 @@ static char *
 describe_basis (const OgKeeping *self)
 {
   if (!isfinite (self->cox))
-    return g_strdup (_("How most of the recipe oxidises is not known, so no time can be named. Give the "
-                       "fatty acids of the oils, or let a sample stand."));
+    return g_strdup (_("How most of the recipe oxidises is not known, so no time can be named. "
+                       "Give the fatty acids of the oils, or let a sample stand."));
 
-  return g_strdup (_("An estimate, not a test: set against sunflower oil, which is commonly said to keep 6 "
-                     "to 12 months closed and dark, by the root of the COX value (judgement). Other "
-                     "temperatures by an activation energy of 74 to 82 kJ/mol, measured for rapeseed oil "
-                     "between 90 and 130 °C. Esters, waxes and hydrocarbons without an iodine value count "
-                     "as saturated. Freshness of the lots, metals, light and smell are not in it."));
+  return g_strdup (_("An estimate, not a test: set against sunflower oil, which is commonly said "
+                     "to keep 6 to 12 months closed and dark, by the root of the COX value "
+                     "(judgement). Other temperatures by an activation energy of 74 to 82 kJ/mol, "
+                     "measured for rapeseed oil between 90 and 130 °C. Esters, waxes and "
+                     "hydrocarbons without an iodine value count as saturated. Freshness of the "
+                     "lots, metals, light and smell are not in it."));
 }
 
 /* --- lots --- */
@@ -357,13 +360,13 @@ check_lots (OgKeeping      *self,
   name = material_name (result, self->best_before_id);
   if (now != 0 && self->best_before < now)
     og_finding_list_add (self->findings, OG_SEVERITY_CAUTION, "keeping-lot-past", 0, NULL,
-                         g_strdup_printf (_("The lot of %s is past its best-before date, %s. Smell it and "
-                                            "ask for a new certificate before you use it."),
+                         g_strdup_printf (_("The lot of %s is past its best-before date, %s. Smell "
+                                            "it and ask for a new certificate before you use it."),
                                           name, text));
   else
     og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-lot", 0, NULL,
-                         g_strdup_printf (_("The earliest best-before date of the lots is %s (%s). Do not "
-                                            "promise more for the product."),
+                         g_strdup_printf (_("The earliest best-before date of the lots is %s (%s). "
+                                            "Do not promise more for the product."),
                                           text, name));
 }
 
@@ -384,8 +387,8 @@ check_peroxides (OgKeeping              *self,
         _("Codex CXS 19-1981 and 210-1999, recalled"),
         g_strdup_printf (high ? _("The peroxide value of %s, %.3g meq/kg, is above 15, what even a "
                                   "cold-pressed table oil stays within: the oil is turning.")
-                              : _("The peroxide value of %s, %.3g meq/kg, is above 10, what a refined table "
-                                  "oil stays within."),
+                              : _("The peroxide value of %s, %.3g meq/kg, is above 10, what a "
+                                  "refined table oil stays within."),
                          material_name (result, peroxide->ingredient_id), peroxide->meq_kg));
     }
 }
@@ -402,20 +405,24 @@ check_guards (OgKeeping *self)
       if (guard->level == OG_GUARD_BELOW)
         og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-antioxidant-low", 0,
                              COMMON_PRACTICE,
-                             g_strdup_printf (_("%s is at %.2g wt %%; from %.2g wt %% on is usual."),
+                             g_strdup_printf (_("%s is at %.2g wt %%; from %.2g wt %% on is "
+                                                "usual."),
                                               guard->ingredient->name, guard->pct, guard->low_pct));
       else if (guard->level == OG_GUARD_ABOVE)
         og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-antioxidant-high", 0,
                              COMMON_PRACTICE,
-                             g_strdup_printf (_("%s is at %.2g wt %%; up to %.2g wt %% is usual. More may "
-                                                "speed oxidation up instead of slowing it."),
-                                              guard->ingredient->name, guard->pct, guard->high_pct));
+                             g_strdup_printf (_("%s is at %.2g wt %%; up to %.2g wt %% is usual. "
+                                                "More may speed oxidation up instead of slowing "
+                                                "it."),
+                                              guard->ingredient->name, guard->pct,
+                                              guard->high_pct));
     }
   if (self->guards->len == 0 && self->cox > WEAK_COX)
     og_finding_list_add (self->findings, OG_SEVERITY_CAUTION, "keeping-no-antioxidant", 0,
                          COMMON_PRACTICE,
-                         g_strdup (_("There is no antioxidant. An oil as unsaturated as this one usually "
-                                     "gets one; put it in first, before the oil is warmed.")));
+                         g_strdup (_("There is no antioxidant. An oil as unsaturated as this one "
+                                     "usually gets one; put it in first, before the oil is "
+                                     "warmed.")));
 }
 
 static void
@@ -429,7 +436,8 @@ check_weakest (OgKeeping *self)
   if (part->share < NOTICEABLE_SHARE)
     return;
   og_finding_list_add (
-    self->findings, OG_SEVERITY_NOTE, "keeping-weakest", 0, _("COX value: Fatemi & Hammond 1980, recalled"),
+    self->findings, OG_SEVERITY_NOTE, "keeping-weakest", 0,
+    _("COX value: Fatemi & Hammond 1980, recalled"),
     g_strdup_printf (_("%s oxidises first: at %.3g wt %% it brings %.0f %% of the oxidisability."),
                      part->ingredient->name, part->pct, 100 * part->share));
 }
@@ -447,9 +455,9 @@ check_drying (OgKeeping       *self,
         continue;
       og_finding_list_add (
         self->findings, OG_SEVERITY_CAUTION, "keeping-drying", 0, COMMON_PRACTICE,
-        g_strdup_printf (_("%s dries in air: a film at the rim turns sticky, and cloths soaked with it can "
-                           "catch fire by themselves. Lay them flat to dry or keep them in a closed metal "
-                           "tin."),
+        g_strdup_printf (_("%s dries in air: a film at the rim turns sticky, and cloths soaked "
+                           "with it can catch fire by themselves. Lay them flat to dry or keep "
+                           "them in a closed metal tin."),
                          content->ingredient->name));
     }
 }
@@ -465,34 +473,35 @@ check_claim (OgKeeping       *self,
       self->findings,
       formula->open_months > self->room.high_months ? OG_SEVERITY_CAUTION : OG_SEVERITY_NOTE,
       "keeping-claim", 0, NULL,
-      g_strdup_printf (ngettext ("The label claims %u month after opening; the estimate does not bear that "
-                                 "out without a test.",
-                                 "The label claims %u months after opening; the estimate does not bear that "
-                                 "out without a test.",
+      g_strdup_printf (ngettext ("The label claims %u month after opening; the estimate does not "
+                                 "bear that out without a test.",
+                                 "The label claims %u months after opening; the estimate does not "
+                                 "bear that out without a test.",
                                  formula->open_months),
                        formula->open_months));
   if (self->room.low_months <= EU_DURABILITY_MONTHS)
     og_finding_list_add (
       self->findings, OG_SEVERITY_NOTE, "keeping-durability", 0,
       "Regulation (EC) 1223/2009, Article 19(1)(c)",
-      g_strdup (_("In the EU a period after opening alone is for products that keep for more than 30 "
-                  "months; others need a best-before date. Check your local rules.")));
+      g_strdup (_("In the EU a period after opening alone is for products that keep for more than "
+                  "30 months; others need a best-before date. Check your local rules.")));
 }
 
 static void
 add_advice (OgKeeping *self)
 {
   g_ptr_array_add (self->advice,
-                   g_strdup (_("Keep it cool and dark in full, closed containers; every 10 °C less about "
-                               "halves the pace of oxidation.")));
+                   g_strdup (_("Keep it cool and dark in full, closed containers; every 10 °C less "
+                               "about halves the pace of oxidation.")));
   if (self->cox > WEAK_COX)
     g_ptr_array_add (self->advice,
-                     g_strdup (_("Use fresh oils, warm them no hotter and no longer than the recipe asks, "
-                                 "and note the date of opening on each bottle.")));
+                     g_strdup (_("Use fresh oils, warm them no hotter and no longer than the "
+                                 "recipe asks, and note the date of opening on each bottle.")));
   /* ISO 29621 lets products with next to no water do without a preservative. */
   g_ptr_array_add (self->advice,
-                   g_strdup (_("There is no water in it and so no preservative: keep it dry. Dry the tools "
-                               "and containers, and tell users not to bring in water with wet fingers.")));
+                   g_strdup (_("There is no water in it and so no preservative: keep it dry. Dry "
+                               "the tools and containers, and tell users not to bring in water "
+                               "with wet fingers.")));
 }
 
 /* --- all of it --- */

@@ -366,7 +366,8 @@ get_text (JsonObject *object,
 {
   JsonNode *node = json_object_get_member (object, name);
 
-  if (node == NULL || !JSON_NODE_HOLDS_VALUE (node) || json_node_get_value_type (node) != G_TYPE_STRING)
+  if (node == NULL || !JSON_NODE_HOLDS_VALUE (node)
+      || json_node_get_value_type (node) != G_TYPE_STRING)
     return NULL;
 
   return json_node_get_string (node);

@@ -42,7 +42,8 @@ typedef enum
 const char *og_stability_reading_to_nick   (OgStabilityReading   reading); /* "viscosity_mpa_s" */
 gboolean    og_stability_reading_from_nick (const char          *nick,
                                             OgStabilityReading  *reading);
-const char *og_stability_reading_get_name  (OgStabilityReading   reading); /* translated, with unit */
+/** Returns: translated, with its unit */
+const char *og_stability_reading_get_name  (OgStabilityReading   reading);
 
 /** OgStabilityDue: one date of the plan. */
 typedef struct

@@ -103,7 +103,8 @@ net_content (const OgPackage *package,
   ounces = rounded_down (package->nominal / (volume ? ML_PER_FL_OZ : G_PER_OZ));
 
   /* Translators: ounces, then millilitres or grams */
-  return g_strdup_printf (volume ? _("%s fl oz (%s ml)") : _("Net wt. %s oz (%s g)"), ounces, number);
+  return g_strdup_printf (volume ? _("%s fl oz (%s ml)") : _("Net wt. %s oz (%s g)"), ounces,
+                          number);
 }
 
 /* "2027-08" as labels write it, month first. */
@@ -208,14 +209,16 @@ add_notes (OgLabel             *label,
              g_strdup (_("The ingredient declaration is not complete yet: see its findings.")));
   if (declaration->market == OG_MARKET_US)
     add_row (label, ROW_NOTE,
-             g_strdup (_("Letters of the ingredients at least 1/16 inch (1.6 mm) high (21 CFR 701.3(b)); "
-                         "smaller ones only where the law allows it.")));
+             g_strdup (_("Letters of the ingredients at least 1/16 inch (1.6 mm) high (21 CFR "
+                         "701.3(b)); smaller ones only where the law allows it.")));
   else
     add_row (label, ROW_NOTE,
-             g_strdup (_("Easily legible letters that cannot be wiped off (Regulation (EC) 1223/2009, "
-                         "Article 19(1)); the responsible person has an address in the Union.")));
+             g_strdup (_("Easily legible letters that cannot be wiped off (Regulation (EC) "
+                         "1223/2009, Article 19(1)); the responsible person has an address in the "
+                         "Union.")));
   add_row (label, ROW_NOTE,
-           g_strdup (_("A sketch of text and order, not a design. Check your local rules before you print.")));
+           g_strdup (_("A sketch of text and order, not a design. Check your local rules before "
+                       "you print.")));
 }
 
 OgLabel *
@@ -322,8 +325,8 @@ static void
 paint_text (Painter   *self,
             const Row *row)
 {
-  PangoWeight weight
-      = row->kind == ROW_TITLE || row->kind == ROW_WARNING ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL;
+  gboolean bold = row->kind == ROW_TITLE || row->kind == ROW_WARNING;
+  PangoWeight weight = bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL;
   g_autoptr (PangoLayout) layout
       = og_text_layout_new (self->context, self->style, row->text, row_scale (row->kind), weight);
   double height;
@@ -395,13 +398,13 @@ paint_frame (const Painter *self,
              double         height)
 {
   double line = LINE_WIDTH * self->style->font_size;
+  double width = self->width + 2 * PADDING * self->style->font_size;
 
   if (self->cr == NULL)
     return;
   og_set_colour (self->cr, &self->style->dim, 1);
   cairo_set_line_width (self->cr, line);
-  cairo_rectangle (self->cr, line, line,
-                   self->width + 2 * PADDING * self->style->font_size - 2 * line, height - 2 * line);
+  cairo_rectangle (self->cr, line, line, width - 2 * line, height - 2 * line);
   cairo_stroke (self->cr);
 }
 

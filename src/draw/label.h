@@ -40,7 +40,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgLabel, og_label_free)
 double   og_label_measure  (const OgLabel        *label,
                             double                width,
                             const OgDrawStyle    *style);
-/** Paints the label into @width, from the top: a sketch of its text in order, no finished design. */
+/** Paints the label into @width, from the top: its text in order, no finished design. */
 void     og_label_draw     (const OgLabel        *label,
                             cairo_t              *cr,
                             double                width,

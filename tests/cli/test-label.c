@@ -95,8 +95,8 @@ test_label_file (void)
   g_autofree char *bytes = NULL;
   g_auto (CliRun) run = cli_run ("declare", path, "-m", "eu", "--label", out, "--batch", "TQ-0417",
                                  "--best-before", "2027-08", NULL);
-  g_auto (CliRun) nowhere = cli_run ("declare", path, "-m", "eu", "--label", "/no/such/folder/x.svg",
-                                     NULL);
+  g_auto (CliRun) nowhere
+      = cli_run ("declare", path, "-m", "eu", "--label", "/no/such/folder/x.svg", NULL);
 
   cli_assert_status (&run, 0);
   g_assert_true (g_file_get_contents (out, &bytes, NULL, NULL));
@@ -131,11 +131,11 @@ static void
 test_keep (void)
 {
   g_autofree char *path = cli_file ("label.csv", table);
-  g_auto (CliRun) run
-      = cli_run ("keep", path, "-t", "15", "-t", "35", "--peroxide", "castor-oil=12", "--json", NULL);
+  g_auto (CliRun) run = cli_run ("keep", path, "-t", "15", "-t", "35", "--peroxide",
+                                 "castor-oil=12", "--json", NULL);
   g_autoptr (JsonObject) root = NULL;
-  JsonArray *temperatures, *findings;
-  JsonObject *room, *warm;
+  JsonArray *temperatures, *guards, *findings;
+  JsonObject *room, *warm, *guard;
   gboolean found = FALSE;
 
   cli_assert_status (&run, 0);
@@ -147,10 +147,9 @@ test_keep (void)
   g_assert_cmpfloat (json_object_get_double_member (warm, "temperature_c"), ==, 35);
   g_assert_cmpfloat (json_object_get_double_member (warm, "high_months"), <,
                      json_object_get_double_member (room, "high_months"));
-  g_assert_cmpstr (
-    json_object_get_string_member (
-      json_array_get_object_element (json_object_get_array_member (root, "antioxidants"), 0), "level"),
-    ==, "within");
+  guards = json_object_get_array_member (root, "antioxidants");
+  guard = json_array_get_object_element (guards, 0);
+  g_assert_cmpstr (json_object_get_string_member (guard, "level"), ==, "within");
   findings = json_object_get_array_member (root, "findings");
   for (guint i = 0; i < json_array_get_length (findings); i++)
     found = found
@@ -170,7 +169,8 @@ test_plan (void)
   g_auto (CliRun) text = cli_run ("keep", path, "--plan", "2026-03-01", NULL);
 
   cli_assert_status (&csv, 0);
-  g_assert_true (g_str_has_prefix (csv.out, "date,day,test,setting,reading,value,note\n2026-03-01,0,room,"));
+  g_assert_true (g_str_has_prefix (csv.out, "date,day,test,setting,reading,value,note\n"
+                                            "2026-03-01,0,room,"));
   cli_assert_has (csv.out, "\n2026-09-01,184,room,");
   cli_assert_status (&text, 0);
   cli_assert_has (text.out, "8.5 months");
@@ -195,8 +195,8 @@ test_stored_plan (void)
   formula->stability_start = date;
   formula->stability_months = 2;
   g_ptr_array_add (formula->stability_results,
-                   og_stability_result_new (&date, OG_STABILITY_ROOM, OG_READING_VISCOSITY_MPA_S, 640,
-                                            "clear"));
+                   og_stability_result_new (&date, OG_STABILITY_ROOM, OG_READING_VISCOSITY_MPA_S,
+                                            640, "clear"));
   document = og_storage_serialise (formula);
   text = g_strndup (g_bytes_get_data (document, NULL), g_bytes_get_size (document));
   path = cli_file ("planned.oleograph", text);
@@ -212,9 +212,14 @@ static void
 test_keep_usage (void)
 {
   static const char *const wrong[][2] = {
-    { "-t", "500" },          { "--date", "tomorrow" }, { "--plan", "2026-02-30" },
-    { "--peroxide", "castor-oil" }, { "--peroxide", "castor-oil=-1" }, { "--peroxide", "none-such=1" },
-    { "--months", "0" },      { "--csv", "--json" },
+    { "-t", "500" },
+    { "--date", "tomorrow" },
+    { "--plan", "2026-02-30" },
+    { "--months", "0" },
+    { "--csv", "--json" },
+    { "--peroxide", "castor-oil" },
+    { "--peroxide", "castor-oil=-1" },
+    { "--peroxide", "none-such=1" },
   };
   g_autofree char *path = cli_file ("label.csv", table);
   g_auto (CliRun) ledger = cli_run ("keep", path, "--ledger", "/no/such/ledger", NULL);
@@ -242,8 +247,10 @@ test_evaluate (void)
   origin = json_object_get_object_member (root, "natural_origin");
   tint = json_object_get_object_member (root, "tint");
   /* all of index 1 but the tocopherol, which may be of either origin */
-  g_assert_cmpfloat_with_epsilon (json_object_get_double_member (origin, "low_percent"), 99.5, 1e-9);
-  g_assert_cmpfloat_with_epsilon (json_object_get_double_member (origin, "high_percent"), 100, 1e-9);
+  g_assert_cmpfloat_with_epsilon (json_object_get_double_member (origin, "low_percent"), 99.5,
+                                  1e-9);
+  g_assert_cmpfloat_with_epsilon (json_object_get_double_member (origin, "high_percent"), 100,
+                                  1e-9);
   g_assert_cmpfloat_with_epsilon (json_object_get_double_member (tint, "pigment_percent"), 2, 1e-9);
   g_assert_true (g_str_has_prefix (json_object_get_string_member (tint, "over_white"), "#"));
 }

@@ -35,8 +35,8 @@ predict_share (const char *id,
 }
 
 /* Limits of the relation of Kubelka & Munk: Beer's law twice through without scattering, the ground
- * without a film, R/(1 - R) growing with the thickness without absorption, and the opaque layer with
- * K/S = (1 - R)^2/2R. */
+ * without a film, R/(1 - R) growing with the thickness without absorption, and the opaque layer
+ * with K/S = (1 - R)^2/2R. */
 static void
 test_film_limits (void)
 {
@@ -53,8 +53,10 @@ test_film_limits (void)
     {
       double ratio = og_kubelka_munk_ratio (reflectance);
 
-      g_assert_cmpfloat_with_epsilon (og_kubelka_munk_film (0, 1000 * ratio, 1000), reflectance, 1e-4);
-      g_assert_cmpfloat_with_epsilon (og_kubelka_munk_film (1, 1000 * ratio, 1000), reflectance, 1e-4);
+      g_assert_cmpfloat_with_epsilon (og_kubelka_munk_film (0, 1000 * ratio, 1000), reflectance,
+                                      1e-4);
+      g_assert_cmpfloat_with_epsilon (og_kubelka_munk_film (1, 1000 * ratio, 1000), reflectance,
+                                      1e-4);
       /* the opaque layer is the one that a film of it leaves unchanged */
       g_assert_cmpfloat_with_epsilon (og_kubelka_munk_film (reflectance, 0.3 * ratio, 0.3),
                                       reflectance, EPSILON);
@@ -97,7 +99,8 @@ test_no_pigment (void)
 static void
 test_opaque (void)
 {
-  static const char *const ids[] = { "red-iron-oxide", "yellow-iron-oxide", "red-7-lake", "carmine" };
+  static const char *const ids[]
+      = { "red-iron-oxide", "yellow-iron-oxide", "red-7-lake", "carmine" };
 
   for (guint i = 0; i < G_N_ELEMENTS (ids); i++)
     {
@@ -191,11 +194,13 @@ test_unknown_mass_tone (void)
   g_autoptr (OgCatalog) own = NULL;
   g_autoptr (OgFormula) formula = NULL;
   g_autoptr (GPtrArray) contents = NULL;
+  OgIngredient *ingredient;
   OgTint tint;
 
   g_assert_true (json_parser_load_from_data (parser, text, -1, NULL));
-  g_ptr_array_add (materials, og_ingredient_new_from_json (
-                                json_node_get_object (json_parser_get_root (parser)), NULL, NULL, NULL));
+  ingredient = og_ingredient_new_from_json (json_node_get_object (json_parser_get_root (parser)),
+                                            NULL, NULL, NULL);
+  g_ptr_array_add (materials, ingredient);
   own = og_catalog_new_overlay (catalog, materials);
   formula = fixture_recipe (FIXTURE_HEADER "A,castor-oil,99\nB,plain-colour,1\n", own);
   contents = og_formula_contents (formula, own);

@@ -59,8 +59,8 @@ test_arrhenius (void)
   g_assert_cmpfloat_with_epsilon (og_arrhenius_factor (76.43, 110, 98), 2.17, 0.005);
   g_assert_cmpfloat_with_epsilon (og_arrhenius_factor (82.44, 110, 98), 2.31, 0.005);
   g_assert_cmpfloat_with_epsilon (og_arrhenius_factor (80, 25, 25), 1, 1e-12);
-  g_assert_cmpfloat_with_epsilon (og_arrhenius_factor (80, 25, 40) * og_arrhenius_factor (80, 40, 25),
-                                  1, 1e-12);
+  g_assert_cmpfloat_with_epsilon (
+    og_arrhenius_factor (80, 25, 40) * og_arrhenius_factor (80, 40, 25), 1, 1e-12);
 }
 
 /* 2^1.5, by hand. */
@@ -107,8 +107,8 @@ test_cox (void)
 }
 
 /* What is commonly said of oils kept closed and dark, no source: linseed oil 3 to 12 months,
- * sunflower 6 to 18, olive 12 to 30, a saturated ester oil two years and more. The range has to meet
- * each of these and to rank them so. */
+ * sunflower 6 to 18, olive 12 to 30, a saturated ester oil two years and more. The range has to
+ * meet each of these and to rank them so. */
 static void
 test_common_sayings (void)
 {

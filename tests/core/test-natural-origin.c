@@ -79,7 +79,8 @@ test_range (void)
   g_autoptr (OgCatalog) own
       = with_index ("ester", "{\"value\":0.8,\"low\":0.6,\"high\":1,\"unit\":\"1\","
                              "\"source\":\"judgement\",\"quality\":\"estimated\"}");
-  g_autoptr (OgNaturalOrigin) origin = origin_of (FIXTURE_HEADER "A,ester,50\nA,castor-oil,50\n", own);
+  g_autoptr (OgNaturalOrigin) origin
+      = origin_of (FIXTURE_HEADER "A,ester,50\nA,castor-oil,50\n", own);
 
   g_assert_cmpfloat_with_epsilon (origin->low_pct, 80, EPSILON);
   g_assert_cmpfloat_with_epsilon (origin->high_pct, 100, EPSILON);

@@ -56,8 +56,8 @@ is_due (const GArray    *plan,
   return FALSE;
 }
 
-/* Common practice, no source: 40 C for three months, five cycles of two days, light for twelve weeks,
- * a centrifuge, and a shelf for as long as is claimed. The calendar by hand. */
+/* Common practice, no source: 40 C for three months, five cycles of two days, light for twelve
+ * weeks, a centrifuge, and a shelf for as long as is claimed. The calendar by hand. */
 static void
 test_plan (void)
 {

@@ -207,7 +207,7 @@ test_refused_format (void)
   g_assert_nonnull (error);
 }
 
-/* Everything stays within the width and the measured height, in both directions, whatever the text. */
+/* Everything stays within the width and the measured height, in both directions. */
 static void
 test_keeps_its_place (void)
 {
