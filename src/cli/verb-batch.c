@@ -5,15 +5,13 @@
 #include <math.h>
 #include <string.h>
 
+#include "cli/batch-report.h"
 #include "cli/findings.h"
 #include "cli/readings.h"
-#include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/batch.h"
 #include "core/error.h"
 #include "draw/batch-sheet.h"
 #include "draw/export.h"
-#include "draw/numbers.h"
 #include "model/ledger.h"
 
 #define MOST_G 1e7
@@ -63,31 +61,14 @@ options_clear (Options *options)
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
 
-/* Pack: an offer and the material it is of. */
-typedef struct
-{
-  const OgIngredient *ingredient;
-  OgPackOffer         offer;
-} Pack;
-
 static void
-pack_clear (Pack *pack)
+pack_clear (OgPack *pack)
 {
   g_free (pack->offer.currency);
 }
 
-/* Sheet: everything that is told. */
-typedef struct
-{
-  OgRecipe     recipe;
-  OgBatchPlan *batch;
-  OgNetCheck  *filled;  /* nullable */
-  OgShelf     *shelf;   /* nullable */
-  GArray      *packs;   /* of Pack */
-} Sheet;
-
 static void
-sheet_clear (Sheet *sheet)
+sheet_clear (OgBatchSheet *sheet)
 {
   og_recipe_clear (&sheet->recipe);
   g_clear_pointer (&sheet->batch, og_batch_plan_free);
@@ -96,7 +77,7 @@ sheet_clear (Sheet *sheet)
   g_clear_pointer (&sheet->packs, g_array_unref);
 }
 
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Sheet, sheet_clear)
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgBatchSheet, sheet_clear)
 
 static gboolean
 refuse (GError     **error,
@@ -206,7 +187,7 @@ read_pack (const char       *text,
 {
   g_auto (GStrv) parts = NULL;
   g_autoptr (GError) unresolved = NULL;
-  Pack pack = { NULL, { 0, 0, NULL } };
+  OgPack pack = { NULL, { 0, 0, NULL } };
 
   if (!og_call_check_text ("--pack", text, error))
     return FALSE;
@@ -279,7 +260,7 @@ read_weights (const char  *text,
 
 static gboolean
 check_filled (const Options  *o,
-              Sheet          *sheet,
+              OgBatchSheet   *sheet,
               GError        **error)
 {
   g_autoptr (GArray) weights = NULL;
@@ -318,561 +299,14 @@ read_shelf (const char  *path,
   return *shelf != NULL;
 }
 
-/* --- packs ----------------------------------------------------------------- */
-
-/* What of a material the batch needs beyond what is in stock, g. */
-static double
-missing_g (const Sheet        *sheet,
-           const OgIngredient *ingredient)
-{
-  const OgShelfItem *stock = og_shelf_get (sheet->shelf, ingredient->id);
-  double needed_g = 0;
-
-  for (guint i = 0; i < sheet->batch->lines->len; i++)
-    {
-      const OgBatchWeighing *line = g_ptr_array_index (sheet->batch->lines, i);
-
-      if (strcmp (line->ingredient_id, ingredient->id) == 0)
-        needed_g += line->weighing.rounded_g;
-    }
-
-  return fmax (needed_g - (stock != NULL ? stock->stock_g : 0), 0);
-}
-
-typedef void (*PacksFunc) (const OgIngredient *ingredient,
-                           double              needed_g,
-                           GArray             *offers, /* of OgPackOffer */
-                           GPtrArray          *choices,
-                           gpointer            user_data);
-
-/* Each material once, in the order of its first pack. */
-static void
-foreach_packs (const Sheet *sheet,
-               PacksFunc    func,
-               gpointer     user_data)
-{
-  for (guint i = 0; i < sheet->packs->len; i++)
-    {
-      const OgIngredient *ingredient = g_array_index (sheet->packs, Pack, i).ingredient;
-      g_autoptr (GArray) offers = g_array_new (FALSE, FALSE, sizeof (OgPackOffer));
-      g_autoptr (GPtrArray) choices = NULL;
-      double needed_g = missing_g (sheet, ingredient);
-      gboolean done = FALSE;
-
-      for (guint j = 0; j < sheet->packs->len; j++)
-        {
-          const Pack *pack = &g_array_index (sheet->packs, Pack, j);
-
-          if (pack->ingredient != ingredient)
-            continue;
-          done = done || j < i;
-          g_array_append_val (offers, pack->offer);
-        }
-      if (done || !(needed_g > 0))
-        continue;
-      choices = og_packs_choose ((const OgPackOffer *) (const void *) offers->data, offers->len, needed_g);
-      func (ingredient, needed_g, offers, choices, user_data);
-    }
-}
-
-/* --- for programs ---------------------------------------------------------- */
-
-static void
-add_estimate (JsonBuilder      *builder,
-              const char       *name,
-              const OgEstimate *estimate)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_begin_object (builder);
-  og_json_add_estimate (builder, estimate);
-  json_builder_end_object (builder);
-}
-
-static void
-add_boolean (JsonBuilder *builder,
-             const char  *name,
-             gboolean     value)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_add_boolean_value (builder, value);
-}
-
-static void
-add_premix (JsonBuilder           *builder,
-            const OgBatchWeighing *line)
-{
-  json_builder_set_member_name (builder, "premix");
-  if (!line->has_premix)
-    {
-      json_builder_add_null_value (builder);
-      return;
-    }
-  json_builder_begin_object (builder);
-  og_json_add_number (builder, "parts", line->premix.parts);
-  og_json_add_string (builder, "carrier", line->carrier_name);
-  og_json_add_number (builder, "material_g", line->premix.material_g);
-  og_json_add_number (builder, "carrier_g", line->premix.carrier_g);
-  og_json_add_number (builder, "take_g", line->premix.take_g);
-  og_json_add_number (builder, "carrier_in_it_g", line->premix.carrier_in_it_g);
-  og_json_add_number (builder, "error_percent", line->premix.error_pct);
-  json_builder_end_object (builder);
-}
-
-static void
-add_weighing (JsonBuilder           *builder,
-              const OgBatchWeighing *line)
-{
-  const OgPlannedWeighing *weighing = &line->weighing;
-
-  json_builder_begin_object (builder);
-  og_json_add_number (builder, "line_id", line->line_id);
-  og_json_add_number (builder, "phase_id", line->phase_id);
-  og_json_add_string (builder, "ingredient", line->ingredient_id);
-  og_json_add_string (builder, "name", line->name);
-  og_json_add_number (builder, "exact_g", weighing->exact_g);
-  og_json_add_number (builder, "g", weighing->rounded_g);
-  og_json_add_string (builder, "balance", weighing->balance != NULL ? weighing->balance->name : NULL);
-  og_json_add_number (builder, "least_g_usp_41", weighing->balance != NULL ? og_balance_least_g (weighing->balance) : NAN);
-  json_builder_set_member_name (builder, "portions_g");
-  json_builder_begin_array (builder);
-  for (guint i = 0; i < weighing->n_portions; i++)
-    json_builder_add_double_value (builder, og_planned_portion_g (weighing, i));
-  json_builder_end_array (builder);
-  og_json_add_number (builder, "error_percent", weighing->error_pct);
-  og_json_add_number (builder, "wanted_percent", weighing->wanted_pct);
-  add_boolean (builder, "too_small", weighing->too_small);
-  add_premix (builder, line);
-  og_json_add_number (builder, "batch_needed_g", line->batch_needed_g);
-  og_json_add_number (builder, "readability_needed_g", line->readability_needed_g);
-  json_builder_end_object (builder);
-}
-
-static void
-add_containers (JsonBuilder       *builder,
-                const OgBatchPlan *batch,
-                const OgPackage   *package)
-{
-  json_builder_set_member_name (builder, "containers");
-  json_builder_begin_object (builder);
-  og_json_add_number (builder, "count", isnan (package->nominal) ? NAN : batch->n_containers);
-  og_json_add_number (builder, "nominal", package->nominal);
-  og_json_add_string (builder, "unit", package->unit == OG_NET_G ? "g" : "ml");
-  og_json_add_number (builder, "content_g", batch->content_g);
-  og_json_add_number (builder, "content_ml_20", batch->content_ml_20);
-  og_json_add_number (builder, "fill_c", batch->fill_c);
-  og_json_add_number (builder, "fill_ml", batch->fill_ml);
-  og_json_add_number (builder, "left_g", batch->left_g);
-  og_json_add_number (builder, "tolerable_error", batch->limits.error);
-  og_json_add_number (builder, "t1", batch->limits.t1);
-  og_json_add_number (builder, "t2", batch->limits.t2);
-  json_builder_set_member_name (builder, "fit");
-  json_builder_begin_array (builder);
-  for (guint i = 0; i < G_N_ELEMENTS (batch->fit); i++)
-    {
-      json_builder_begin_object (builder);
-      og_json_add_number (builder, "temperature_c", batch->fit[i].temperature_c);
-      og_json_add_number (builder, "content_ml", batch->fit[i].content_ml);
-      og_json_add_number (builder, "free_ml", batch->fit[i].free_ml);
-      og_json_add_number (builder, "free_percent", batch->fit[i].free_pct);
-      json_builder_end_object (builder);
-    }
-  json_builder_end_array (builder);
-  json_builder_end_object (builder);
-}
-
-static void
-add_cost (JsonBuilder  *builder,
-          const OgCost *cost)
-{
-  json_builder_set_member_name (builder, "cost");
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "items");
-  json_builder_begin_array (builder);
-  for (guint i = 0; i < cost->items->len; i++)
-    {
-      const OgCostItem *item = g_ptr_array_index (cost->items, i);
-
-      json_builder_begin_object (builder);
-      og_json_add_number (builder, "line_id", item->line_id != 0 ? item->line_id : NAN);
-      og_json_add_string (builder, "name", item->name);
-      og_json_add_number (builder, "g", item->g);
-      og_json_add_number (builder, "price_per_kg", item->price_per_kg);
-      og_json_add_number (builder, "amount", item->amount);
-      og_json_add_string (builder, "currency", item->currency);
-      json_builder_end_object (builder);
-    }
-  json_builder_end_array (builder);
-  json_builder_set_member_name (builder, "totals");
-  json_builder_begin_array (builder);
-  for (guint i = 0; i < cost->totals->len; i++)
-    {
-      const OgCostTotal *total = g_ptr_array_index (cost->totals, i);
-
-      json_builder_begin_object (builder);
-      og_json_add_string (builder, "currency", total->currency);
-      og_json_add_number (builder, "batch", total->batch);
-      og_json_add_number (builder, "container", total->container);
-      og_json_add_number (builder, "materials", total->materials);
-      json_builder_end_object (builder);
-    }
-  json_builder_end_array (builder);
-  og_json_add_number (builder, "unknown", cost->n_unknown);
-  og_json_add_number (builder, "unknown_g", cost->unknown_g);
-  json_builder_end_object (builder);
-}
-
-static const char *
-verdict_nick (OgNetVerdict verdict)
-{
-  static const char *const nicks[] = { "no-rule", "pass", "fail" };
-
-  return nicks[verdict];
-}
-
-static void
-add_filled (JsonBuilder      *builder,
-            const OgNetCheck *check)
-{
-  json_builder_set_member_name (builder, "filled");
-  json_builder_begin_object (builder);
-  og_json_add_number (builder, "n", check->n);
-  og_json_add_number (builder, "mean", check->mean);
-  og_json_add_number (builder, "sd", check->sd);
-  og_json_add_number (builder, "least", check->least);
-  og_json_add_number (builder, "most", check->most);
-  og_json_add_number (builder, "below_nominal", check->n_below_nominal);
-  og_json_add_number (builder, "below_t1", check->n_below_t1);
-  og_json_add_number (builder, "below_t2", check->n_below_t2);
-  og_json_add_string (builder, "packer", verdict_nick (check->packer));
-  og_json_add_string (builder, "sample", verdict_nick (check->sample));
-  og_json_add_number (builder, "sample_mean_needed", check->sample_mean_needed);
-  add_boolean (builder, "every_full", check->every_full);
-  og_json_add_string (builder, "text", check->text);
-  json_builder_end_object (builder);
-}
-
-static void
-add_choices (const OgIngredient *ingredient,
-             double              needed_g,
-             GArray             *offers,
-             GPtrArray          *choices,
-             gpointer            user_data)
-{
-  JsonBuilder *builder = user_data;
-
-  for (guint i = 0; i < choices->len; i++)
-    {
-      const OgPackChoice *choice = g_ptr_array_index (choices, i);
-
-      json_builder_begin_object (builder);
-      og_json_add_string (builder, "ingredient", ingredient->id);
-      og_json_add_number (builder, "needed_g", needed_g);
-      og_json_add_string (builder, "currency", choice->currency);
-      og_json_add_number (builder, "price", choice->price);
-      og_json_add_number (builder, "bought_g", choice->bought_g);
-      og_json_add_number (builder, "left_g", choice->left_g);
-      json_builder_set_member_name (builder, "packs");
-      json_builder_begin_array (builder);
-      for (guint j = 0; j < choice->n_offers; j++)
-        {
-          if (choice->counts[j] == 0)
-            continue;
-          json_builder_begin_object (builder);
-          og_json_add_number (builder, "size_g", g_array_index (offers, OgPackOffer, j).size_g);
-          og_json_add_number (builder, "count", choice->counts[j]);
-          json_builder_end_object (builder);
-        }
-      json_builder_end_array (builder);
-      json_builder_end_object (builder);
-    }
-}
-
-static void
-put_json (OgCall      *call,
-          const Sheet *sheet)
-{
-  const OgBatchPlan *batch = sheet->batch;
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
-
-  json_builder_begin_object (builder);
-  og_json_add_number (builder, "batch_g", batch->batch_g);
-  og_json_add_number (builder, "rounded_g", batch->rounded_g);
-  og_json_add_number (builder, "lost_g", batch->lost_g);
-  og_json_add_number (builder, "fillable_g", batch->fillable_g);
-  og_json_add_number (builder, "density_20_g_ml", batch->density_20_g_ml);
-  og_json_add_number (builder, "density_fill_g_ml", batch->density_fill_g_ml);
-  json_builder_set_member_name (builder, "weighings");
-  json_builder_begin_array (builder);
-  for (guint i = 0; i < batch->lines->len; i++)
-    add_weighing (builder, g_ptr_array_index (batch->lines, i));
-  json_builder_end_array (builder);
-  add_containers (builder, batch, &sheet->recipe.formula->package);
-  add_estimate (builder, "pour_mpa_s", &batch->pour_exact);
-  add_estimate (builder, "pour_as_weighed_mpa_s", &batch->pour_rounded);
-  add_cost (builder, batch->cost);
-  json_builder_set_member_name (builder, "buy");
-  json_builder_begin_array (builder);
-  foreach_packs (sheet, add_choices, builder);
-  json_builder_end_array (builder);
-  if (sheet->filled != NULL)
-    add_filled (builder, sheet->filled);
-  og_findings_add_json (builder, batch->findings);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
-}
-
-/* --- for people ------------------------------------------------------------ */
-
-static int
-decimals_of (const OgBalance *balance)
-{
-  return balance == NULL ? 3 : MAX ((int) ceil (-log10 (balance->readability_g) - 1e-9), 0);
-}
-
-static void
-put_weighings (OgCall            *call,
-               const OgBatchPlan *batch)
-{
-  g_autoptr (OgTextTable) table = og_text_table_new ("lrrlr");
-
-  og_text_table_add (table, (const char *[]) { _("Material"), _("exact g"), _("weigh g"), _("Balance"),
-                                               _("off by % at most") });
-  for (guint i = 0; i < batch->lines->len; i++)
-    {
-      const OgBatchWeighing *line = g_ptr_array_index (batch->lines, i);
-      const OgPlannedWeighing *weighing = &line->weighing;
-      g_autofree char *exact = og_number_trimmed (weighing->exact_g, 5);
-      g_autofree char *weigh = og_number_fixed (weighing->rounded_g, decimals_of (weighing->balance));
-      g_autofree char *off = weighing->balance != NULL ? og_number_significant (weighing->error_pct, 2) : NULL;
-
-      og_text_table_add (table, (const char *[]) { line->name, exact, weigh,
-                                                   weighing->balance != NULL ? weighing->balance->name : NULL, off });
-    }
-  og_text_table_put (table, 2, call->out);
-  g_string_append_c (call->out, '\n');
-}
-
-static void
-put_remedy (OgCall                *call,
-            const OgBatchWeighing *line)
-{
-  g_autofree char *readability = og_number_significant (line->readability_needed_g, 1);
-  g_autofree char *batch = isnan (line->batch_needed_g) ? NULL : og_number_significant (line->batch_needed_g, 3);
-  g_autofree char *other = NULL;
-
-  if (!line->weighing.too_small)
-    return;
-  if (line->has_premix)
-    {
-      int decimals = decimals_of (line->weighing.balance);
-      g_autofree char *material = og_number_trimmed (line->premix.material_g, decimals);
-      g_autofree char *carrier = og_number_trimmed (line->premix.carrier_g, decimals);
-      g_autofree char *take = og_number_trimmed (line->premix.take_g, decimals);
-      g_autofree char *in_it = og_number_trimmed (line->premix.carrier_in_it_g, decimals);
-      g_autofree char *premix
-        /* Translators: material; grams, carrier and grams of a premix; grams taken; grams of carrier */
-        = g_strdup_printf (_("%s: mix %s g with %s g of %s, and take %s g of that; the %s g of carrier in it come off "
-                             "its own weight."), line->name, material, carrier, line->carrier_name, take, in_it);
-
-      og_text_put_wrapped ("  • ", premix, call->out);
-    }
-  other = batch == NULL
-            ? g_strdup_printf (_("%s: a balance that shows %s g would do."), line->name, readability)
-            : g_strdup_printf (_("%s: a batch of %s g, or a balance that shows %s g, would do."), line->name, batch,
-                               readability);
-  og_text_put_wrapped ("  • ", other, call->out);
-}
-
-static void
-put_container (OgCall      *call,
-               const Sheet *sheet)
-{
-  const OgBatchPlan *batch = sheet->batch;
-  const OgPackage *package = &sheet->recipe.formula->package;
-  g_autofree char *content_g = og_number_fixed (batch->content_g, 2);
-  g_autofree char *content_ml = og_number_fixed (batch->content_ml_20, 2);
-  g_autofree char *fill_c = og_number_fixed (batch->fill_c, 0);
-  g_autofree char *fill_ml = og_number_fixed (batch->fill_ml, 2);
-  g_autofree char *left = og_number_fixed (batch->left_g, 1);
-  g_autofree char *text = NULL;
-
-  if (isnan (package->nominal))
-    {
-      g_string_append_printf (call->out, "%s\n\n", _("The recipe does not say what a container holds."));
-      return;
-    }
-  /* Translators: number of containers, then grams, ml, temperature, ml, grams */
-  text = g_strdup_printf (ngettext ("%u container of %s g (%s ml at 20 °C); at %s °C fill %s ml. %s g are left over.",
-                                    "%u containers of %s g (%s ml at 20 °C); at %s °C fill %s ml. %s g are left over.",
-                                    batch->n_containers),
-                          batch->n_containers, content_g, content_ml, fill_c, fill_ml, left);
-  og_text_put_wrapped ("", text, call->out);
-  for (guint i = 0; i < G_N_ELEMENTS (batch->fit) && !isnan (package->capacity_ml); i++)
-    {
-      g_autofree char *at = og_number_fixed (batch->fit[i].temperature_c, 0);
-      g_autofree char *room = og_number_fixed (batch->fit[i].free_ml, 2);
-      g_autofree char *pct = og_number_fixed (batch->fit[i].free_pct, 1);
-
-      g_string_append (call->out, "  • ");
-      /* Translators: temperature, ml, percent */
-      g_string_append_printf (call->out, _("At %s °C %s ml (%s %%) stay free."), at, room, pct);
-      g_string_append_c (call->out, '\n');
-    }
-  if (!isnan (batch->limits.error))
-    {
-      g_autofree char *off = og_number_trimmed (batch->limits.error, 2);
-      g_autofree char *t1 = og_number_trimmed (batch->limits.t1, 2);
-      g_autofree char *t2 = og_number_trimmed (batch->limits.t2, 2);
-      const char *unit = package->unit == OG_NET_G ? "g" : "ml";
-
-      g_string_append (call->out, "  • ");
-      /* Translators: number and unit, three times */
-      g_string_append_printf (call->out, _("Tolerable negative error %s %s, T1 %s %s, T2 %s %s (76/211/EEC)."), off, unit,
-                              t1, unit, t2, unit);
-      g_string_append_c (call->out, '\n');
-    }
-  g_string_append_c (call->out, '\n');
-}
-
-static void
-put_cost (OgCall       *call,
-          const OgCost *cost)
-{
-  g_autoptr (OgTextTable) table = og_text_table_new ("lrrl");
-
-  og_text_table_add (table, (const char *[]) { _("Cost"), _("Batch"), _("Container"), NULL });
-  for (guint i = 0; i < cost->totals->len; i++)
-    {
-      const OgCostTotal *total = g_ptr_array_index (cost->totals, i);
-      g_autofree char *batch = og_number_fixed (total->batch, 2);
-      g_autofree char *container = og_number_fixed (total->container, 2);
-
-      og_text_table_add (table, (const char *[]) { _("Total"), batch, container, total->currency });
-    }
-  for (guint i = 0; i < cost->items->len; i++)
-    {
-      const OgCostItem *item = g_ptr_array_index (cost->items, i);
-      g_autofree char *amount = og_number_fixed (item->amount, 2);
-
-      og_text_table_add (table, (const char *[]) { item->name, amount, NULL,
-                                                   isnan (item->amount) ? NULL : item->currency });
-    }
-  og_text_table_put (table, 2, call->out);
-  g_string_append_c (call->out, '\n');
-}
-
-static void
-put_choices (const OgIngredient *ingredient,
-             double              needed_g,
-             GArray             *offers,
-             GPtrArray          *choices,
-             gpointer            user_data)
-{
-  OgCall *call = user_data;
-
-  for (guint i = 0; i < choices->len; i++)
-    {
-      const OgPackChoice *choice = g_ptr_array_index (choices, i);
-      g_autoptr (GString) packs = g_string_new (NULL);
-      g_autofree char *needed = og_number_trimmed (needed_g, 1);
-      g_autofree char *price = og_number_fixed (choice->price, 2);
-      g_autofree char *left = og_number_trimmed (choice->left_g, 1);
-      g_autofree char *text = NULL;
-
-      for (guint j = 0; j < choice->n_offers; j++)
-        {
-          g_autofree char *size = og_number_trimmed (g_array_index (offers, OgPackOffer, j).size_g, 1);
-
-          if (choice->counts[j] > 0)
-            g_string_append_printf (packs, "%s%u × %s g", packs->len > 0 ? ", " : "", choice->counts[j], size);
-        }
-      /* Translators: material, grams, packs, price and currency, grams */
-      text = g_strdup_printf (_("%s, %s g to buy: %s for %s %s; %s g stay."), ingredient->name, needed, packs->str, price,
-                              choice->currency, left);
-      og_text_put_wrapped ("  • ", text, call->out);
-    }
-}
-
-static void
-put_filled (OgCall           *call,
-            const OgNetCheck *check)
-{
-  g_autofree char *mean = og_number_fixed (check->mean, 2);
-  g_autofree char *sd = og_number_fixed (check->sd, 3);
-  const char *unit = check->unit == OG_NET_G ? "g" : "ml";
-  g_autofree char *text
-    /* Translators: number of containers, mean with unit, standard deviation, counts */
-    = g_strdup_printf (ngettext ("%u container filled: mean %s %s, standard deviation %s; %u below the declared content, "
-                                 "%u below T1, %u below T2.",
-                                 "%u containers filled: mean %s %s, standard deviation %s; %u below the declared "
-                                 "content, %u below T1, %u below T2.", check->n),
-                       check->n, mean, unit, sd, check->n_below_nominal, check->n_below_t1, check->n_below_t2);
-
-  og_text_put_wrapped ("", text, call->out);
-  if (check->packer != OG_NET_RULE_NONE)
-    g_string_append_printf (call->out, "  • %s\n", check->packer == OG_NET_RULE_PASS
-                                                    ? _("The rules for packers are kept.")
-                                                    : _("The rules for packers are NOT kept."));
-  if (check->sample != OG_NET_RULE_NONE)
-    g_string_append_printf (call->out, "  • %s\n", check->sample == OG_NET_RULE_PASS
-                                                    ? _("The mean of a sample of this size passes.")
-                                                    : _("The mean of a sample of this size does NOT pass."));
-  og_text_put_wrapped ("  • ", check->text, call->out);
-  g_string_append_c (call->out, '\n');
-}
-
-static void
-put_rounding (OgCall            *call,
-              const OgBatchPlan *batch)
-{
-  g_autofree char *exact = og_number_with_unit (batch->pour_exact.value);
-  g_autofree char *weighed = og_number_with_unit (batch->pour_rounded.value);
-  g_autofree char *change = og_number_fixed (100 * (batch->pour_rounded.value / batch->pour_exact.value - 1), 2);
-  g_autofree char *text
-    /* Translators: viscosity, viscosity, percent */
-    = g_strdup_printf (_("Poured at 25 °C: %s as written, %s as weighed (%s %% apart)."), exact, weighed, change);
-
-  if (!isnan (batch->pour_exact.value))
-    og_text_put_wrapped ("", text, call->out);
-  g_string_append_c (call->out, '\n');
-}
-
-static void
-put_text (OgCall      *call,
-          const Sheet *sheet)
-{
-  const OgBatchPlan *batch = sheet->batch;
-  g_autofree char *size = og_number_trimmed (batch->batch_g, 3);
-  g_autofree char *lost = og_number_trimmed (batch->lost_g, 3);
-
-  og_text_put_wrapped ("", sheet->recipe.formula->title, call->out);
-  /* Translators: grams, grams */
-  g_string_append_printf (call->out, _("Batch of %s g, of which %s g are lost"), size, lost);
-  g_string_append (call->out, "\n\n");
-  put_weighings (call, batch);
-  for (guint i = 0; i < batch->lines->len; i++)
-    put_remedy (call, g_ptr_array_index (batch->lines, i));
-  put_rounding (call, batch);
-  put_container (call, sheet);
-  put_cost (call, batch->cost);
-  foreach_packs (sheet, put_choices, call);
-  if (sheet->filled != NULL)
-    put_filled (call, sheet->filled);
-  g_string_append_printf (call->out, "%s\n", _("Findings"));
-  og_findings_put (call->out, batch->findings);
-}
-
 /* --- the verb -------------------------------------------------------------- */
 
 /* The record to fill in at the bench, if one is asked for. */
 static gboolean
-write_sheet (const Options  *o,
-             const Sheet    *sheet,
-             OgResult       *result,
-             GError        **error)
+write_sheet (const Options       *o,
+             const OgBatchSheet  *sheet,
+             OgResult            *result,
+             GError             **error)
 {
   const OgBatchSheetHead head = { .number = o->number };
   g_autoptr (OgStovePlan) stove = NULL;
@@ -904,7 +338,7 @@ plan (const Options    *o,
       const char       *path,
       OgBatchOptions   *options,
       const GPtrArray  *balances,
-      Sheet            *sheet,
+      OgBatchSheet     *sheet,
       GError          **error)
 {
   g_autoptr (OgBelief) belief = NULL;
@@ -930,7 +364,7 @@ plan (const Options    *o,
 }
 
 static OgExit
-status_of (const Sheet *sheet)
+status_of (const OgBatchSheet *sheet)
 {
   if (sheet->filled != NULL
       && (sheet->filled->packer == OG_NET_RULE_FAIL || sheet->filled->sample == OG_NET_RULE_FAIL))
@@ -961,7 +395,7 @@ og_verb_batch (OgCall  *call,
       N_("Balance: name, readability, capacity and perhaps repeatability in g; may be given several times"),
       N_("NAME,D,MAX[,S]") },
     { "pack", 'p', 0, G_OPTION_ARG_FILENAME_ARRAY, &o.packs,
-      N_("Pack on offer: the cheapest way to buy is worked out; may be given several times"), N_("ID,G,PRICE,CURRENCY") },
+      N_("OgPack on offer: the cheapest way to buy is worked out; may be given several times"), N_("ID,G,PRICE,CURRENCY") },
     { "filled", 0, 0, G_OPTION_ARG_FILENAME, &o.filled,
       N_("Weights of filled containers, listed or in a file, to check the content"), N_("LIST") },
     { "tare", 0, 0, G_OPTION_ARG_FILENAME, &o.tare, N_("Weight of an empty container with its closure"), N_("G") },
@@ -973,7 +407,7 @@ og_verb_batch (OgCall  *call,
     G_OPTION_ENTRY_NULL
   };
   g_autoptr (GPtrArray) balances = NULL;
-  g_auto (Sheet) sheet = { .packs = g_array_new (FALSE, FALSE, sizeof (Pack)) };
+  g_auto (OgBatchSheet) sheet = { .packs = g_array_new (FALSE, FALSE, sizeof (OgPack)) };
   OgBatchOptions options;
 
   g_array_set_clear_func (sheet.packs, (GDestroyNotify) pack_clear);
@@ -984,9 +418,9 @@ og_verb_batch (OgCall  *call,
     return OG_EXIT_USAGE;
 
   if (call->json)
-    put_json (call, &sheet);
+    og_batch_sheet_put_json (call, &sheet);
   else
-    put_text (call, &sheet);
+    og_batch_sheet_put_text (call, &sheet);
 
   return status_of (&sheet);
 }

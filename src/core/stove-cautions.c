@@ -163,7 +163,8 @@ og_stove_caution_heat (OgStoveWork *stove,
   if (temperature_c > HOT_C)
     og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-hot-oil",
                         g_strdup (_("Oil above 130 °C burns the skin at once and ages fast: wear "
-                                    "gloves, goggles and long sleeves, and keep this step short.")));
+                                    "gloves, goggles and long sleeves, and keep this step "
+                                    "short.")));
   if (temperature_c >= STEAM_C)
     og_stove_step_caution (step, g_strdup (_("Keep water away: a drop of it turns to steam and "
                                              "throws the hot oil about.")));
@@ -205,7 +206,8 @@ og_stove_caution_hot_gentle (OgStoveStep         *step,
     return;
   names = og_stove_charge_list (charge, og_stove_is_gentle, FALSE);
   og_stove_step_caution (step, g_strdup_printf (_("Heat wears out %s; the end of the work, when "
-                                                  "the pot is barely warm, is the better moment."), names));
+                                                  "the pot is barely warm, is the better moment."),
+                                                names));
 }
 
 /* The addition bears less warmth than it needs: the pot must bring the heat instead. */
@@ -221,7 +223,8 @@ caution_shy_chill (OgStoveWork      *stove,
   g_autofree char *shy = og_stove_celsius (shy_c);
 
   og_stove_step_caution (step, g_strdup_printf (_("That is more than the %s °C it bears: add it "
-                                                  "cold to a pot of about %s °C instead."), shy, pot));
+                                                  "cold to a pot of about %s °C instead."),
+                                                shy, pot));
 }
 
 static void

@@ -213,7 +213,8 @@ say_minutes (OgStoveWork *stove,
     {
       og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-room-too-warm",
                           g_strdup_printf (_("In a room of %s °C it never gets that cool by "
-                                             "itself: stand it in cool water, and let none get in."),
+                                             "itself: stand it in cool water, and let none get "
+                                             "in."),
                                            room));
       return;
     }
