@@ -26,7 +26,8 @@ og_effects_put (GString         *out,
       const OgEffect *effect = g_ptr_array_index (effects, i);
 
       if (effect->changed && !is_sentence (effect))
-        og_text_table_add (table, (const char *[]) { effect->label, effect->before, effect->after });
+        og_text_table_add (table,
+                           (const char *[]) { effect->label, effect->before, effect->after });
     }
   og_text_table_put (table, 2, out);
   for (guint i = 0; i < effects->len; i++)

@@ -20,13 +20,16 @@ og_recipe_file_write (const char       *path,
 
   if (g_file_test (path, G_FILE_TEST_IS_DIR))
     {
-      g_set_error (error, G_FILE_ERROR, G_FILE_ERROR_ISDIR, _("“%s” was not written: it is a folder"), shown);
+      g_set_error (error, G_FILE_ERROR, G_FILE_ERROR_ISDIR,
+                   _("“%s” was not written: it is a folder"), shown);
       return FALSE;
     }
   if (g_file_set_contents_full (path, text, (gssize) length,
-                                G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666, &inner))
+                                G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE,
+                                0666, &inner))
     return TRUE;
-  g_set_error (error, inner->domain, inner->code, _("“%s” was not written: %s"), shown, inner->message);
+  g_set_error (error, inner->domain, inner->code, _("“%s” was not written: %s"), shown,
+               inner->message);
 
   return FALSE;
 }

@@ -163,13 +163,15 @@ read_words (const Options  *options,
   if (options->product != NULL && !og_product_from_nick (options->product, &brief->product))
     {
       g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--product: it is one of lip-applicator, lip-roll-on, skin-roll-on, body, massage"));
+                   _("--product: it is one of lip-applicator, lip-roll-on, skin-roll-on, body, "
+                     "massage"));
       return FALSE;
     }
   if (options->body != NULL && !og_body_from_nick (options->body, &brief->body))
     {
       g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--body: it is one of dry, thin, light, substantial, syrupy, heavy, softly-set, set"));
+                   _("--body: it is one of dry, thin, light, substantial, syrupy, heavy, "
+                     "softly-set, set"));
       return FALSE;
     }
   for (guint i = 0; options->without != NULL && options->without[i] != NULL; i++)
@@ -207,7 +209,8 @@ og_verb_draft (OgCall  *call,
       N_("Body wanted, in a word such as substantial, instead of the usual one"), N_("WORD") },
     { "without", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &options.without,
       N_("Leave out materials with this tag; may be given several times"), N_("TAG") },
-    { "stocked", 0, 0, G_OPTION_ARG_NONE, &options.stocked, N_("Take only what is in stock"), NULL },
+    { "stocked", 0, 0, G_OPTION_ARG_NONE, &options.stocked, N_("Take only what is in stock"),
+      NULL },
     { "ledger", 0, 0, G_OPTION_ARG_FILENAME, &options.ledger,
       N_("Ledger that knows stock and prices"), N_("FILE") },
     { "most", 0, 0, G_OPTION_ARG_FILENAME, &options.most, N_("Most materials"), N_("N") },

@@ -57,7 +57,8 @@ put_text (OgCall          *call,
 
   g_string_append (call->out, _("Change of the viscosity at 25 °C in %, strongest first"));
   g_string_append (call->out, "\n\n");
-  og_text_table_add (table, (const char *[]) { _("Material"), _("Poured, +1 wt %"), _("At rest, +1 wt %"),
+  og_text_table_add (table,
+                     (const char *[]) { _("Material"), _("Poured, +1 wt %"), _("At rest, +1 wt %"),
                                                _("Lots, thin end"), _("thick end") });
   for (guint i = 0; i < levers->len; i++)
     {
@@ -68,7 +69,9 @@ put_text (OgCall          *call,
       g_autofree char *low = signed_text (lever->lot_low_pct);
       g_autofree char *high = signed_text (lever->lot_high_pct);
 
-      og_text_table_add (table, (const char *[]) { ingredient != NULL ? ingredient->name : lever->ingredient_id,
+      og_text_table_add (table,
+                         (const char *[]) { ingredient != NULL ? ingredient->name
+                                            : lever->ingredient_id,
                                                    pour, rest, low, high });
     }
   og_text_table_put (table, 2, call->out);

@@ -89,13 +89,15 @@ read_target (const Options  *options,
   if (options->body != NULL && (options->temperature != NULL || options->rate != NULL))
     {
       g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--body tells the oil poured at 25 °C; --temperature and --shear-rate go with --target"));
+                   _("--body tells the oil poured at 25 °C; --temperature and --shear-rate go with "
+                     "--target"));
       return FALSE;
     }
   if (options->body != NULL && !og_body_from_nick (options->body, &target->body))
     {
       g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--body: it is one of dry, thin, light, substantial, syrupy, heavy, softly-set, set"));
+                   _("--body: it is one of dry, thin, light, substantial, syrupy, heavy, "
+                     "softly-set, set"));
       return FALSE;
     }
 
@@ -150,7 +152,8 @@ read_line (const OgRecipe  *recipe,
     return og_solve_range_init (range, recipe->formula, text, error);
   ingredient = og_catalog_resolve (recipe->catalog, text, NULL);
 
-  return og_solve_range_init (range, recipe->formula, ingredient != NULL ? ingredient->id : text, error);
+  return og_solve_range_init (range, recipe->formula, ingredient != NULL ? ingredient->id : text,
+                              error);
 }
 
 static gboolean
@@ -170,7 +173,8 @@ read_vary (const OgRecipe  *recipe,
     }
   if (ranges->len > 0)
     return TRUE;
-  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("name at least one material with --vary"));
+  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+               _("name at least one material with --vary"));
 
   return FALSE;
 }
@@ -205,7 +209,8 @@ read_bounds (const OgRecipe  *recipe,
           g_autofree char *shown = g_filename_display_name (texts[i]);
 
           g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                       _("%s: “%s” is not a material and a share of 0 to 100 %%, as in castor-oil=40"),
+                       _("%s: “%s” is not a material and a share of 0 to 100 %%, as in "
+                         "castor-oil=40"),
                        option, shown);
           return FALSE;
         }
@@ -216,7 +221,8 @@ read_bounds (const OgRecipe  *recipe,
       range = find_range (ranges, named.line_id);
       if (range == NULL)
         {
-          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("%s: “%s” is not named by --vary"),
+          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+                       _("%s: “%s” is not named by --vary"),
                        option, name);
           return FALSE;
         }
@@ -350,7 +356,8 @@ put_answer (OgCall              *call,
   g_autofree char *line = NULL;
 
   og_text_put_wrapped (lead, answer->text, call->out);
-  line = range != NULL ? g_strdup_printf ("%s: %s (%s)", og_body_get_name (answer->body), value, range)
+  line = range != NULL ? g_strdup_printf ("%s: %s (%s)", og_body_get_name (answer->body), value,
+                                          range)
                        : g_strdup_printf ("%s: %s", og_body_get_name (answer->body), value);
   og_text_put_wrapped ("     ", line, call->out);
   if (isfinite (answer->cost_per_kg))
@@ -374,7 +381,8 @@ put_text (OgCall              *call,
   if (report->unpriced[0] != NULL)
     {
       g_autofree char *ids = g_strjoinv (", ", report->unpriced);
-      g_autofree char *text = g_strdup_printf (_("No price is known for %s, so the answers are ranked "
+      g_autofree char *text
+          = g_strdup_printf (_("No price is known for %s, so the answers are ranked "
                                                  "by the least change."), ids);
 
       g_string_append_c (call->out, '\n');
@@ -392,7 +400,8 @@ og_verb_solve (OgCall  *call,
 {
   g_auto (Options) options = { NULL };
   const GOptionEntry entries[] = {
-    { "target", 0, 0, G_OPTION_ARG_FILENAME, &options.target, N_("Viscosity to reach"), N_("MPA_S") },
+    { "target", 0, 0, G_OPTION_ARG_FILENAME, &options.target, N_("Viscosity to reach"),
+      N_("MPA_S") },
     { "body", 0, 0, G_OPTION_ARG_FILENAME, &options.body,
       N_("Body to reach instead, in a word such as substantial"), N_("WORD") },
     { "temperature", 't', 0, G_OPTION_ARG_FILENAME, &options.temperature,

@@ -48,9 +48,9 @@ static const struct
   double against;
 } tag_against[] = {
   { "grade-varies", 0.08 }, { "allergen", 0.4 },       { "nut", 0.3 },    { "peanut", 0.4 },
-  { "soy", 0.3 },           { "sesame", 0.3 },         { "bee", 0.15 },   { "animal-derived", 0.15 },
-  { "lanolin", 0.3 },       { "gluten-source", 0.3 },  { "powder", 0.3 }, { "nano-possible", 0.2 },
-  { "mineral", 0.1 },       { "palm", 0.05 },          { "fragrance", 0.05 }, { "silicone", 0.1 },
+  { "soy", 0.3 },           { "sesame", 0.3 },         { "bee", 0.15 },   { "lanolin", 0.3 },
+  { "animal-derived", 0.15 }, { "gluten-source", 0.3 }, { "powder", 0.3 }, { "palm", 0.05 },
+  { "nano-possible", 0.2 }, { "mineral", 0.1 },        { "silicone", 0.1 }, { "fragrance", 0.05 },
 };
 
 /* Not for a first draft: they harden, evaporate, burn in the sun, or cannot be predicted. */
@@ -82,7 +82,8 @@ og_agent_clears_c (const OgIngredient *agent)
 {
   if (og_figure_is_known (&agent->gelling.dissolves_c))
     return agent->gelling.dissolves_c.value;
-  if (agent->gelling.family == OG_GEL_PARTICLE_NETWORK || agent->gelling.family == OG_GEL_PLATELET_NETWORK)
+  if (agent->gelling.family == OG_GEL_PARTICLE_NETWORK
+      || agent->gelling.family == OG_GEL_PLATELET_NETWORK)
     return NAN;
   return og_figure_is_known (&agent->figures[OG_FIGURE_MELTING_C])
              ? agent->figures[OG_FIGURE_MELTING_C].value
@@ -153,11 +154,13 @@ undocumented_against (const OgIngredient *ingredient)
     {
       OgQuality quality = ingredient->figures[asked[i]].quality;
 
-      if (quality == OG_QUALITY_UNKNOWN || quality == OG_QUALITY_ESTIMATED || quality == OG_QUALITY_RECALLED)
+      if (quality == OG_QUALITY_UNKNOWN || quality == OG_QUALITY_ESTIMATED
+          || quality == OG_QUALITY_RECALLED)
         against += AGAINST_NO_SOURCE;
     }
   if (ingredient->profile != NULL
-      && (ingredient->profile_quality == OG_QUALITY_ESTIMATED || ingredient->profile_quality == OG_QUALITY_RECALLED))
+      && (ingredient->profile_quality == OG_QUALITY_ESTIMATED
+          || ingredient->profile_quality == OG_QUALITY_RECALLED))
     against += AGAINST_NO_SOURCE;
   return against;
 }
@@ -305,11 +308,13 @@ redness (const OgMarketplace *market,
       const OgPart *part = &g_array_index (dispersion->composition, OgPart, i);
       const OgIngredient *held = og_catalog_get (market->catalog, part->ingredient_id);
       guint64 rgb;
+      double grey;
 
       if (held == NULL || held->hex == NULL)
         continue;
       rgb = g_ascii_strtoull (held->hex + 1, NULL, 16);
-      red = fmax (red, ((double) (rgb >> 16 & 255) - 0.5 * (double) ((rgb >> 8 & 255) + (rgb & 255))) / 255.0);
+      grey = 0.5 * (double) ((rgb >> 8 & 255) + (rgb & 255));
+      red = fmax (red, ((double) (rgb >> 16 & 255) - grey) / 255.0);
     }
   return red;
 }
@@ -353,6 +358,12 @@ compare_choices (gconstpointer a,
   return g_strcmp0 (x->ingredient->id, y->ingredient->id);
 }
 
+static double
+band_of (const OgChoice *liquid)
+{
+  return floor (liquid->ln_eta / BAND_WIDTH_LN);
+}
+
 /* Of liquids of like viscosity the best few do. */
 static void
 thin_out (GArray *liquids)
@@ -366,7 +377,7 @@ thin_out (GArray *liquids)
         {
           const OgChoice *other = &g_array_index (liquids, OgChoice, j);
 
-          better += floor (other->ln_eta / BAND_WIDTH_LN) == floor (choice->ln_eta / BAND_WIDTH_LN) ? 1 : 0;
+          better += band_of (other) == band_of (choice) ? 1 : 0;
         }
       if (better >= MOST_IN_BAND)
         g_array_remove_index (liquids, i);
@@ -544,7 +555,9 @@ count_hot (const Question *question,
 {
   double clears_c = og_agent_clears_c (question->agent->ingredient);
 
-  return !isfinite (clears_c) || og_ingredient_takes_heat (liquid->ingredient, clears_c + 10.0) ? 1.0 : 0.0;
+  if (!isfinite (clears_c))
+    return 1.0;
+  return og_ingredient_takes_heat (liquid->ingredient, clears_c + 10.0) ? 1.0 : 0.0;
 }
 
 /* Amounts are columns 1, 3, 5 ..., whether a liquid is in at all the one after each. */
@@ -659,7 +672,8 @@ pick_liquids (const Question *question,
   for (guint i = 0; i < question->market->liquids->len; i++)
     {
       const OgChoice *liquid = &g_array_index (question->market->liquids, OgChoice, i);
-      OgPick pick = { liquid->ingredient, OG_PART_OIL, glp_mip_col_val (lp, (int) (2 * i + 1)), liquid->low,
+      OgPick pick = { liquid->ingredient, OG_PART_OIL, glp_mip_col_val (lp, (int) (2 * i + 1)),
+                      liquid->low,
                       most_of (question, liquid), liquid->ln_eta };
 
       if (pick.fraction > 0.5 * liquid->low)
@@ -696,7 +710,8 @@ ask (const Question *question)
     {
       plan = g_new0 (OgPlan, 1);
       plan->picks = g_array_new (FALSE, FALSE, sizeof (OgPick));
-      plan->miss = (glp_mip_col_val (lp, (int) (2 * n + 1)) + glp_mip_col_val (lp, (int) (2 * n + 2)))
+      plan->miss = (glp_mip_col_val (lp, (int) (2 * n + 1))
+                    + glp_mip_col_val (lp, (int) (2 * n + 2)))
                    / question->sum;
       plan->against = glp_mip_obj_val (lp) - PER_MISS * plan->miss * question->sum;
       pick_liquids (question, lp, plan);
@@ -725,7 +740,8 @@ starting_share (const OgMarketplace *market,
                             : sqrt (from[OG_BODY_BOUND_SOFT_SET] * from[OG_BODY_BOUND_SET]);
 
       share = gellant.yield_pa > 0.0
-                  ? gellant.gel_point * (1.0 + pow (yield_pa / gellant.yield_pa, 1.0 / gellant.exponent))
+                  ? gellant.gel_point
+                      * (1.0 + pow (yield_pa / gellant.yield_pa, 1.0 / gellant.exponent))
                   : agent->high;
     }
   else
@@ -779,11 +795,13 @@ plan_with (const OgMarketplace *market,
     return NULL;
   if (agent != NULL)
     {
-      OgPick pick = { agent->ingredient, OG_PART_AGENT, question.agent_share, agent->low, agent->high, 0.0 };
+      OgPick pick = { agent->ingredient, OG_PART_AGENT, question.agent_share, agent->low,
+                      agent->high, 0.0 };
 
       g_array_prepend_val (plan->picks, pick);
-      plan->against += agent->against + AGAINST_ONE_MORE
-                       + (wants_agent (market) || og_body_is_set (market->body) ? 0.0 : AGAINST_AGENT);
+      plan->against += agent->against + AGAINST_ONE_MORE;
+      if (!wants_agent (market) && !og_body_is_set (market->body))
+        plan->against += AGAINST_AGENT;
     }
   else if (wants_agent (market))
     plan->against += AGAINST_NO_AGENT;

@@ -161,7 +161,8 @@ choose_thick_oil (GArray *picks)
       OgPick *pick = &g_array_index (picks, OgPick, i);
 
       if (pick->part != OG_PART_OIL
-          || (isfinite (clears_c) && !og_ingredient_takes_heat (pick->ingredient, clears_c + 2.0 * ABOVE_CLEARING_K)))
+          || (isfinite (clears_c)
+              && !og_ingredient_takes_heat (pick->ingredient, clears_c + 2.0 * ABOVE_CLEARING_K)))
         continue;
       if (best == NULL || pick->ln_eta > best->ln_eta)
         best = pick;
@@ -236,7 +237,8 @@ add_phases (OgFormula          *formula,
 
   if (agent)
     {
-      phase = add_phase (formula, at->hot_c > ROOM_C ? _("Hot oil and agent") : _("Oil and thickener"),
+      phase = add_phase (formula,
+                         at->hot_c > ROOM_C ? _("Hot oil and agent") : _("Oil and thickener"),
                          at->hot_c, hot_note (at->hot_c));
       add_part (formula, phase, picks, OG_PART_THICK_OIL);
       add_part (formula, phase, picks, OG_PART_AGENT);
@@ -244,8 +246,9 @@ add_phases (OgFormula          *formula,
   if (has_part (picks, OG_PART_OIL))
     {
       phase = add_phase (formula, agent ? _("Cooler oil") : _("Oils"), at->cool_c,
-                         !agent ? NULL : _("Bring the oil in slowly, so that the agent does not set at "
-                                           "the cold stream."));
+                         agent ? _("Bring the oil in slowly, so that the agent does not set at the "
+                                   "cold stream.")
+                               : NULL);
       add_part (formula, phase, picks, OG_PART_OIL);
     }
   if (has_part (picks, OG_PART_COLOUR))
@@ -313,7 +316,8 @@ add_ranges (const OgFormula *formula,
         .high = (OgPpm) floor (pick->high * OG_PPM_WHOLE),
       };
 
-      if (pick->part == OG_PART_AGENT || pick->part == OG_PART_OIL || pick->part == OG_PART_THICK_OIL)
+      if (pick->part == OG_PART_AGENT || pick->part == OG_PART_OIL
+          || pick->part == OG_PART_THICK_OIL)
         g_array_append_val (ranges, range);
     }
 }
@@ -324,7 +328,8 @@ draw_in (OgBodyBounds *bounds,
          OgBody        body)
 {
   int word = (int) body - OG_BODY_DRY;
-  int low = body == OG_BODY_SOFT_SET ? OG_BODY_BOUND_SOFT_SET : body == OG_BODY_SET ? OG_BODY_BOUND_SET : word - 1;
+  int set = body == OG_BODY_SET ? OG_BODY_BOUND_SET : OG_BODY_BOUND_SOFT_SET;
+  int low = og_body_is_set (body) ? set : word - 1;
   gboolean open_high = body == OG_BODY_HEAVY || body == OG_BODY_SET;
   gboolean open_low = body == OG_BODY_DRY;
   double width = open_high || open_low ? 1.0 : log (bounds->from[low + 1] / bounds->from[low]);
@@ -333,6 +338,13 @@ draw_in (OgBodyBounds *bounds,
     bounds->from[low + 1] *= exp (-INNER_PART * width);
   if (!open_low)
     bounds->from[low] *= exp (INNER_PART * width);
+}
+
+static OgSolveAnswer *
+nth_answer (const OgSolveReport *report,
+            guint                i)
+{
+  return g_ptr_array_index (report->answers, i);
 }
 
 static OgSolveReport *
@@ -347,7 +359,7 @@ solve_body (const OgMarketplace *market,
     .target = { .body = market->body },
     .ranges = (const OgSolveRange *) (const void *) ranges->data,
     .n_ranges = ranges->len,
-    .aim = market->brief->cheap && market->brief->shelf != NULL ? OG_SOLVE_LEAST_COST : OG_SOLVE_LEAST_CHANGE,
+    .aim = market->brief->cheap ? OG_SOLVE_LEAST_COST : OG_SOLVE_LEAST_CHANGE,
     .shelf = market->brief->shelf,
     .most = 1,
     .progress = market->brief->progress,
@@ -359,7 +371,7 @@ solve_body (const OgMarketplace *market,
     draw_in (&start->body_bounds, market->body);
   report = og_solve (start, market->catalog, &request, error);
   for (guint i = 0; report != NULL && i < report->answers->len; i++)
-    ((OgSolveAnswer *) g_ptr_array_index (report->answers, i))->formula->body_bounds = formula->body_bounds;
+    nth_answer (report, i)->formula->body_bounds = formula->body_bounds;
   return report;
 }
 
@@ -387,9 +399,11 @@ round_amounts (const OgMarketplace *market,
       double step = line->amount < SMALL_FRACTION * OG_PPM_WHOLE ? FINE_PPM : ROUGH_PPM;
       double ppm = step * round (line->amount / step);
 
-      line->amount = (OgPpm) CLAMP (ppm, ceil (pick->low * OG_PPM_WHOLE), floor (pick->high * OG_PPM_WHOLE));
+      line->amount = (OgPpm) CLAMP (ppm, ceil (pick->low * OG_PPM_WHOLE),
+                                    floor (pick->high * OG_PPM_WHOLE));
     }
-  if (og_formula_balance (formula) == OG_PPM_WHOLE && body_of (market, formula) == body_of (market, exact))
+  if (og_formula_balance (formula) == OG_PPM_WHOLE
+      && body_of (market, formula) == body_of (market, exact))
     return formula;
   og_formula_free (formula);
   return og_formula_copy (exact);
@@ -422,9 +436,7 @@ carry_out (const OgMarketplace  *market,
         }
       g_clear_error (&inner);
       g_clear_pointer (&best, og_formula_free);
-      best = og_formula_copy (report != NULL
-                                  ? ((OgSolveAnswer *) g_ptr_array_index (report->answers, 0))->formula
-                                  : formula);
+      best = og_formula_copy (report != NULL ? nth_answer (report, 0)->formula : formula);
       *reached = body_of (market, best) == market->body;
     }
   formula = (og_formula_free (formula), g_steal_pointer (&best));
@@ -445,7 +457,8 @@ add_small (GArray       *picks,
   if (choices->len == 0)
     return;
   choice = &g_array_index (choices, OgChoice, 0);
-  pick = (OgPick) { choice->ingredient, part, sqrt (choice->low * choice->high), choice->low, choice->high, 0.0 };
+  pick = (OgPick) { choice->ingredient, part, sqrt (choice->low * choice->high), choice->low,
+                    choice->high, 0.0 };
   g_array_append_val (picks, pick);
 }
 
@@ -495,9 +508,10 @@ reason_for_oil (const OgMarketplace *market,
   g_autofree char *job = NULL;
 
   if (pick->part == OG_PART_THICK_OIL)
-    job = g_strdup_printf (_("%s is the most viscous of the oils that bear the heat, so the agent is "
-                             "cleared in it."), name);
-  else if (!og_body_is_set (market->body) && pick->ln_eta < og_body_middle (&market->bounds, market->body))
+    job = g_strdup_printf (_("%s is the most viscous of the oils that bear the heat, so the agent "
+                             "is cleared in it."), name);
+  else if (!og_body_is_set (market->body)
+           && pick->ln_eta < og_body_middle (&market->bounds, market->body))
     job = g_strdup_printf (_("%s thins the blend to the body wanted."), name);
   else if (og_ingredient_has_role (pick->ingredient, "gloss"))
     job = g_strdup_printf (_("%s gives body and gloss."), name);
@@ -513,9 +527,11 @@ reason_for_agent (const OgMarketplace *market,
   double usual_pct = agent->figures[OG_FIGURE_USUAL_HIGH_PCT].value;
 
   if (og_body_is_set (market->body))
-    return g_strdup_printf (_("%s holds the oil in a network above its gel point; up to %.3g %% is usual."),
+    return g_strdup_printf (_("%s holds the oil in a network above its gel point; up to %.3g %% is "
+                              "usual."),
                             agent->name, usual_pct);
-  return g_strdup_printf (_("%s thickens the oil without setting it; up to %.3g %% is usual."), agent->name,
+  return g_strdup_printf (_("%s thickens the oil without setting it; up to %.3g %% is usual."),
+                          agent->name,
                           usual_pct);
 }
 
@@ -530,10 +546,12 @@ reason_for (const OgMarketplace *market,
     case OG_PART_AGENT:
       return reason_for_agent (market, ingredient);
     case OG_PART_COLOUR:
-      return g_strdup_printf (_("%s tints; ground in oil already, it needs no mill and makes no dust."),
+      return g_strdup_printf (_("%s tints; ground in oil already, it needs no mill and makes no "
+                                "dust."),
                               ingredient->name);
     case OG_PART_ANTIOXIDANT:
-      return g_strdup_printf (_("%s slows rancidity; it goes in last, when the oil is barely warm."),
+      return g_strdup_printf (_("%s slows rancidity; it goes in last, when the oil is barely "
+                                "warm."),
                               ingredient->name);
     case OG_PART_SCENT:
       return g_strdup_printf (_("%s is heat-shy and goes in near the end; check its limits and "
@@ -568,7 +586,8 @@ explain (OgDraft             *draft,
       for (guint j = 0; j < phase->lines->len; j++)
         {
           const OgFormulaLine *line = g_ptr_array_index (phase->lines, j);
-          OgDraftReason reason = { line->id, reason_for (market, pick_of (picks, line->ingredient_id)) };
+          OgDraftReason reason = { line->id,
+                                   reason_for (market, pick_of (picks, line->ingredient_id)) };
 
           g_array_append_val (draft->reasons, reason);
         }
@@ -590,8 +609,8 @@ name_draft (OgFormula           *formula,
                                         ? _("Oil")
                                         : og_product_get_name (market->brief->product),
                                     og_body_get_name (market->body));
-  formula->notes = g_strdup (_("A first draft, computed and not yet made. Try a small batch, record "
-                               "its viscosity, and check your local rules."));
+  formula->notes = g_strdup (_("A first draft, computed and not yet made. Try a small batch, "
+                               "record its viscosity, and check your local rules."));
   if (word > 0 && market->body < OG_BODY_HEAVY)
     {
       formula->target_low_mpa_s = bounds->from[word - 1];
@@ -629,7 +648,8 @@ tell_missed (OgDraft             *draft,
 
   if (market->agents->len == 0 && thinner)
     find (draft, OG_SEVERITY_BLOCKING, "draft-nothing-thickens",
-          g_strdup (market->brief->stocked_only ? _("Nothing in stock that may be used thickens oil.")
+          g_strdup (market->brief->stocked_only
+                    ? _("Nothing in stock that may be used thickens oil.")
                                                 : _("Nothing that may be used thickens oil.")));
   /* Translators: the body wanted, the body reached */
   find (draft, OG_SEVERITY_BLOCKING, "draft-body-missed",
@@ -643,10 +663,13 @@ tell_use (OgDraft             *draft,
 {
   OgProduct product = market->brief->product;
 
-  if ((product == OG_PRODUCT_LIP_ROLL_ON || product == OG_PRODUCT_SKIN_ROLL_ON) && market->body >= OG_BODY_HEAVY)
-    find (draft, OG_SEVERITY_CAUTION, "draft-ball", g_strdup (_("A ball hardly turns in so much body.")));
+  if ((product == OG_PRODUCT_LIP_ROLL_ON || product == OG_PRODUCT_SKIN_ROLL_ON)
+      && market->body >= OG_BODY_HEAVY)
+    find (draft, OG_SEVERITY_CAUTION, "draft-ball",
+          g_strdup (_("A ball hardly turns in so much body.")));
   if (product == OG_PRODUCT_LIP_APPLICATOR && market->body == OG_BODY_SET)
-    find (draft, OG_SEVERITY_CAUTION, "draft-wand", g_strdup (_("A wand does not take up what has set.")));
+    find (draft, OG_SEVERITY_CAUTION, "draft-wand",
+          g_strdup (_("A wand does not take up what has set.")));
 }
 
 static void
@@ -670,7 +693,8 @@ tell_prices (OgDraft             *draft,
   g_ptr_array_add (names, NULL);
   list = g_strjoinv (", ", (char **) names->pdata);
   find (draft, OG_SEVERITY_NOTE, "draft-no-price",
-        g_strdup_printf (_("No price is known for: %s. Whether they are cheap cannot be said."), list));
+        g_strdup_printf (_("No price is known for: %s. Whether they are cheap cannot be said."),
+                         list));
 }
 
 /* --- all together ---------------------------------------------------------- */

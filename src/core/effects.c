@@ -148,7 +148,8 @@ viscosity_text (const OgEstimate *estimate)
 {
   g_autofree char *number = og_viscosity_to_text (estimate->value);
 
-  return isfinite (estimate->value) ? g_strconcat (number, " mPa·s", NULL) : g_steal_pointer (&number);
+  return isfinite (estimate->value) ? g_strconcat (number, " mPa·s", NULL)
+                                    : g_steal_pointer (&number);
 }
 
 static OgEffect *
@@ -183,10 +184,13 @@ add_viscosities (Comparison *comparison)
 
   if (isfinite (was_off) && isfinite (is_off) && fabs (is_off - was_off) > NOTICED_LN_VISCOSITY)
     poured->sense = is_off < was_off ? OG_SENSE_BETTER : OG_SENSE_WORSE;
-  add_viscosity (comparison, OG_EFFECT_REST, "rest", _("At rest"), &before->rest, &after->rest, OG_SHEAR_REST);
-  add_viscosity (comparison, OG_EFFECT_RUBBED, "rubbed", _("Rubbed"), &before->rub, &after->rub, OG_SHEAR_RUB);
+  add_viscosity (comparison, OG_EFFECT_REST, "rest", _("At rest"), &before->rest, &after->rest,
+                 OG_SHEAR_REST);
+  add_viscosity (comparison, OG_EFFECT_RUBBED, "rubbed", _("Rubbed"), &before->rub, &after->rub,
+                 OG_SHEAR_RUB);
   if (before->yield_stress_pa.value > 0.0 || after->yield_stress_pa.value > 0.0)
-    add_number (comparison, OG_EFFECT_YIELD, "yield", _("Yield stress"), before->yield_stress_pa.value,
+    add_number (comparison, OG_EFFECT_YIELD, "yield", _("Yield stress"),
+                before->yield_stress_pa.value,
                 after->yield_stress_pa.value, 1, "Pa", 0.1);
 }
 
@@ -196,15 +200,16 @@ static void
 add_acids (Comparison *comparison)
 {
   static const char *const nick[OG_N_ACID_CLASSES]
-      = { "acids/short-saturated", "acids/saturated", "acids/monounsaturated", "acids/diunsaturated",
-          "acids/polyunsaturated", "acids/hydroxy" };
+      = { "acids/short-saturated", "acids/saturated", "acids/monounsaturated",
+          "acids/diunsaturated", "acids/polyunsaturated", "acids/hydroxy" };
   double before[OG_N_ACID_CLASSES], after[OG_N_ACID_CLASSES];
 
   og_profile_class_shares (comparison->before.result->profile, before);
   og_profile_class_shares (comparison->after.result->profile, after);
   for (int i = 0; i < OG_N_ACID_CLASSES; i++)
     if (before[i] > 0.0 || after[i] > 0.0)
-      add_number (comparison, OG_EFFECT_ACIDS, nick[i], og_acid_class_get_name ((OgAcidClass) i), before[i],
+      add_number (comparison, OG_EFFECT_ACIDS, nick[i], og_acid_class_get_name ((OgAcidClass) i),
+                  before[i],
                   after[i], 1, "%", NOTICED_ACIDS_PCT);
 }
 
@@ -218,10 +223,12 @@ middle_months (const OgKeeping *keeping)
 static void
 add_keeping (Comparison *comparison)
 {
-  g_autoptr (OgKeeping) before = og_keep (comparison->before.formula, comparison->before.result, NULL);
+  g_autoptr (OgKeeping) before = og_keep (comparison->before.formula, comparison->before.result,
+                                          NULL);
   g_autoptr (OgKeeping) after = og_keep (comparison->after.formula, comparison->after.result, NULL);
   OgEffect *effect = add_row (comparison, OG_EFFECT_KEEPING, "keeping", _("Keeps, closed and dark"),
-                              og_keeping_span_to_text (&before->room), og_keeping_span_to_text (&after->room));
+                              og_keeping_span_to_text (&before->room),
+                              og_keeping_span_to_text (&after->room));
 
   effect->before_value = middle_months (before);
   effect->after_value = middle_months (after);
@@ -262,7 +269,7 @@ static void
 add_cost (Comparison *comparison)
 {
   const OgShelf *shelf = comparison->options->shelf;
-  const char *currency_before = NULL, *currency_after = NULL;
+  const char *currency_before = NULL, *currency_after = NULL, *currency;
   double before, after;
 
   if (shelf == NULL)
@@ -271,9 +278,9 @@ add_cost (Comparison *comparison)
   after = og_formula_price (comparison->after.formula, shelf, &currency_after);
   if (isfinite (before) && isfinite (after) && g_strcmp0 (currency_before, currency_after) != 0)
     before = after = NAN;
-  judge (add_number (comparison, OG_EFFECT_COST, "cost", _("Materials, a kilogram"), before, after, 2,
-                     currency_before != NULL ? currency_before : currency_after != NULL ? currency_after : "",
-                     NOTICED_COST * fabs (before)),
+  currency = currency_before != NULL ? currency_before : currency_after;
+  judge (add_number (comparison, OG_EFFECT_COST, "cost", _("Materials, a kilogram"), before, after,
+                     2, currency != NULL ? currency : "", NOTICED_COST * fabs (before)),
          TRUE);
 }
 
@@ -284,7 +291,8 @@ declares (const OgDeclaration *declaration,
           const char          *name)
 {
   for (guint i = 0; i < declaration->entries->len; i++)
-    if (g_str_equal (((OgDeclarationEntry *) g_ptr_array_index (declaration->entries, i))->name, name))
+    if (g_str_equal (((OgDeclarationEntry *) g_ptr_array_index (declaration->entries, i))->name,
+                     name))
       return TRUE;
   return FALSE;
 }
@@ -302,10 +310,12 @@ add_names (Comparison          *comparison,
 
       if (declares (other, entry->name))
         continue;
-      effect = gained ? add_row (comparison, OG_EFFECT_NAME_GAINED, "name-gained", _("Declares now"),
-                                 g_strdup (""), g_strdup (entry->name))
-                      : add_row (comparison, OG_EFFECT_NAME_LOST, "name-lost", _("Declares no more"),
-                                 g_strdup (entry->name), g_strdup (""));
+      if (gained)
+        effect = add_row (comparison, OG_EFFECT_NAME_GAINED, "name-gained", _("Declares now"),
+                          g_strdup (""), g_strdup (entry->name));
+      else
+        effect = add_row (comparison, OG_EFFECT_NAME_LOST, "name-lost", _("Declares no more"),
+                          g_strdup (entry->name), g_strdup (""));
       effect->changed = TRUE;
     }
 }
@@ -314,8 +324,10 @@ static void
 add_declaration (Comparison *comparison,
                  OgCatalog  *catalog)
 {
-  g_autoptr (OgDeclaration) before = og_declare (comparison->before.formula, catalog, OG_MARKET_EU, NULL);
-  g_autoptr (OgDeclaration) after = og_declare (comparison->after.formula, catalog, OG_MARKET_EU, NULL);
+  g_autoptr (OgDeclaration) before = og_declare (comparison->before.formula, catalog, OG_MARKET_EU,
+                                                 NULL);
+  g_autoptr (OgDeclaration) after = og_declare (comparison->after.formula, catalog, OG_MARKET_EU,
+                                                NULL);
 
   add_names (comparison, after, before, TRUE);
   add_names (comparison, before, after, FALSE);

@@ -47,7 +47,8 @@ take_line_apart (OgLineModel     *model,
     {
       const OgContent *content = g_ptr_array_index (held, i);
 
-      model->unit[index * model->contents->len + find_content (model->contents, content->ingredient_id)]
+      model->unit[index * model->contents->len
+                  + find_content (model->contents, content->ingredient_id)]
           += content->fraction;
     }
 }

@@ -83,7 +83,8 @@ ln_after (Study    *study,
       else if (gives_way (og_line_model_get_line (study->model, i)))
         study->moved[i] -= step * study->amount[i] / room;
     }
-  return og_line_model_ln_viscosity (study->model, study->moved, OG_TEMPERATURE_ROOM_C, shear_rate_1_s);
+  return og_line_model_ln_viscosity (study->model, study->moved, OG_TEMPERATURE_ROOM_C,
+                                     shear_rate_1_s);
 }
 
 static double

@@ -42,7 +42,8 @@ set_word (OgSolveGoal        *goal,
   if (body == OG_BODY_SOFT_SET || body == OG_BODY_SET)
     {
       goal->main = OG_MEASURE_YIELD;
-      want (goal, OG_MEASURE_YIELD, from[body == OG_BODY_SET ? OG_BODY_BOUND_SET : OG_BODY_BOUND_SOFT_SET],
+      want (goal, OG_MEASURE_YIELD,
+            from[body == OG_BODY_SET ? OG_BODY_BOUND_SET : OG_BODY_BOUND_SOFT_SET],
             body == OG_BODY_SET ? INFINITY : from[OG_BODY_BOUND_SET]);
       return TRUE;
     }
@@ -76,7 +77,8 @@ set_goal (OgSolveProblem  *problem,
                      "of -20 to 200 °C."));
       return FALSE;
     }
-  goal->low[OG_MEASURE_VISCOSITY] = goal->high[OG_MEASURE_VISCOSITY] = log (target->viscosity_mpa_s);
+  goal->low[OG_MEASURE_VISCOSITY] = goal->high[OG_MEASURE_VISCOSITY]
+      = log (target->viscosity_mpa_s);
   return TRUE;
 }
 
@@ -193,7 +195,8 @@ can_exchange (const OgSolveProblem *problem)
       low += range != NULL ? range->low : 0;
       high += range != NULL ? range->high : 0;
     }
-  return problem->request->n_ranges > 1 && low <= OG_PPM_WHOLE - others && high >= OG_PPM_WHOLE - others;
+  return problem->request->n_ranges > 1 && low <= OG_PPM_WHOLE - others
+         && high >= OG_PPM_WHOLE - others;
 }
 
 static gboolean
@@ -202,7 +205,9 @@ choose_rest (OgSolveProblem  *problem,
 {
   guint n_balance = count (problem, is_balance);
 
-  problem->rest = n_balance > 0 ? OG_REST_BALANCE : can_exchange (problem) ? OG_REST_EXCHANGE : OG_REST_SCALE;
+  problem->rest = can_exchange (problem) ? OG_REST_EXCHANGE : OG_REST_SCALE;
+  if (n_balance > 0)
+    problem->rest = OG_REST_BALANCE;
   if (n_balance == 0 || count (problem, is_named_itself) > 0)
     return TRUE;
   if (n_balance == 1)
@@ -335,7 +340,8 @@ check_columns (const OgSolveProblem  *problem,
   if (n_moving < 2)
     {
       g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_NOTHING,
-                   _("Nothing can move: a line needs room, and another one that makes way for it."));
+                   _("Nothing can move: a line needs room, and another one that makes way for "
+                     "it."));
       return FALSE;
     }
   return TRUE;
@@ -419,7 +425,8 @@ og_solve_problem_price (OgSolveProblem *problem)
         {
           usable = usable && (currency == NULL || g_strcmp0 (currency, item->currency) == 0);
           currency = item->currency;
-          price[named ? column : problem->n - 1] += item->price_per_kg * (named ? 1.0 : problem->share[i]);
+          price[named ? column : problem->n - 1]
+              += item->price_per_kg * (named ? 1.0 : problem->share[i]);
         }
       column += named ? 1 : 0;
     }
@@ -454,7 +461,8 @@ og_solve_value (OgSolveProblem *problem,
   return (OgSolveValue) { {
     og_blend_ln_viscosity (blend, word ? OG_TEMPERATURE_ROOM_C : target->temperature_c,
                            word ? OG_SHEAR_POUR : target->shear_rate_1_s, NULL),
-    word ? log (fmax (OG_SOLVE_LEAST_YIELD_PA, og_blend_typical_yield (blend, OG_TEMPERATURE_ROOM_C)))
+    word ? log (fmax (OG_SOLVE_LEAST_YIELD_PA,
+                      og_blend_typical_yield (blend, OG_TEMPERATURE_ROOM_C)))
          : log (OG_SOLVE_LEAST_YIELD_PA),
   } };
 }

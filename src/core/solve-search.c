@@ -82,8 +82,10 @@ add_split_column (OgSolveProblem *problem,
   double weight = problem->weight[j] * (problem->price != NULL ? 1e-4 : 1.0);
   int rise = glp_add_cols (lp, 2);
 
-  glp_set_col_bnds (lp, rise, most_rise > least_rise + TIGHT ? GLP_DB : GLP_FX, least_rise, most_rise);
-  glp_set_col_bnds (lp, rise + 1, most_fall > least_fall + TIGHT ? GLP_DB : GLP_FX, least_fall, most_fall);
+  glp_set_col_bnds (lp, rise, most_rise > least_rise + TIGHT ? GLP_DB : GLP_FX, least_rise,
+                    most_rise);
+  glp_set_col_bnds (lp, rise + 1, most_fall > least_fall + TIGHT ? GLP_DB : GLP_FX, least_fall,
+                    most_fall);
   glp_set_obj_coef (lp, rise, price + weight);
   glp_set_obj_coef (lp, rise + 1, -price + weight);
 }

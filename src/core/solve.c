@@ -207,7 +207,8 @@ differ (const OgSolveProblem *problem,
       double difference = fabs (a->x[j] - b->x[j]);
 
       other_way = other_way || way_of (problem, a, j) != way_of (problem, b, j);
-      far = far || (difference > DISTINCT_FRACTION && difference > DISTINCT_SHARE * fmax (a->x[j], b->x[j]));
+      far = far || (difference > DISTINCT_FRACTION
+                    && difference > DISTINCT_SHARE * fmax (a->x[j], b->x[j]));
     }
   return other_way && far;
 }
@@ -310,9 +311,9 @@ find_limit (OgSolveProblem *problem,
       best = help;
       limit->line_id = og_line_model_get_line (problem->model, line_at (problem, j, upper))->id;
       limit->upper = upper;
-      limit->bound = (OgPpm) llround (bound * OG_PPM_WHOLE
-                                      * (j + 1 < problem->n ? 1.0
-                                                            : problem->share[line_at (problem, j, upper)]));
+      if (j + 1 == problem->n)
+        bound *= problem->share[line_at (problem, j, upper)];
+      limit->bound = (OgPpm) llround (bound * OG_PPM_WHOLE);
     }
 }
 
@@ -350,9 +351,12 @@ tell (OgSolveReport   *report,
     }
   /* Translators: a viscosity with its unit, a material, wt % */
   report->text = g_strdup_printf (report->limit.upper
-                                      ? _("Cannot be reached; the nearest is %s, with %s at most %.4g %%.")
-                                      : _("Cannot be reached; the nearest is %s, with %s at least %.4g %%."),
-                                  value, name_of (catalog, line), og_ppm_to_pct (report->limit.bound));
+                                      ? _("Cannot be reached; the nearest is %s, with %s at most "
+                                          "%.4g %%.")
+                                      : _("Cannot be reached; the nearest is %s, with %s at least "
+                                          "%.4g %%."),
+                                  value, name_of (catalog, line),
+                                  og_ppm_to_pct (report->limit.bound));
 }
 
 static double

@@ -53,11 +53,14 @@ test_reached (void)
 {
   g_autofree char *file = cli_file ("lip.csv", LIP_OIL);
   g_autofree char *out = g_build_filename (cli_folder (), "solved.oleograph", NULL);
-  g_auto (CliRun) run = cli_run ("solve", file, "--target", "900", "--temperature", "32", "--shear-rate", "100",
-                                 "--vary", "polyamide-3", "--vary", "castor-oil", "--at-most", "castor-oil=80",
+  g_auto (CliRun) run = cli_run ("solve", file, "--target", "900", "--temperature", "32",
+                                 "--shear-rate", "100",
+                                 "--vary", "polyamide-3", "--vary", "castor-oil", "--at-most",
+                                     "castor-oil=80",
                                  "--at-least", "polyamide-3=1", "-o", out, "--json", NULL);
   g_autoptr (JsonObject) root = cli_json (&run);
-  g_auto (CliRun) check = cli_run ("evaluate", out, "--temperature", "32", "--shear-rate", "100", "--json", NULL);
+  g_auto (CliRun) check = cli_run ("evaluate", out, "--temperature", "32", "--shear-rate", "100",
+                                   "--json", NULL);
   g_autoptr (JsonObject) evaluated = cli_json (&check);
   JsonArray *points = json_object_get_array_member (evaluated, "viscosity");
   JsonArray *answers = json_object_get_array_member (root, "answers");
@@ -72,7 +75,8 @@ test_reached (void)
     {
       JsonObject *answer = json_array_get_object_element (answers, i);
 
-      assert_near (number (json_object_get_object_member (answer, "viscosity"), "value"), 900, 0.001);
+      assert_near (number (json_object_get_object_member (answer, "viscosity"), "value"), 900,
+                   0.001);
       g_assert_cmpfloat (percent_of (answer, "castor-oil"), <=, 80);
       g_assert_cmpfloat (percent_of (answer, "polyamide-3"), >=, 1);
       g_assert_cmpfloat (percent_of (answer, "tocopherol"), ==, 1);
@@ -84,9 +88,11 @@ static void
 test_out_of_reach (void)
 {
   g_autofree char *file = cli_file ("lip.csv", LIP_OIL);
-  g_auto (CliRun) run = cli_run ("solve", file, "--target", "100000", "--vary", "polyamide-3", "--at-most",
+  g_auto (CliRun) run = cli_run ("solve", file, "--target", "100000", "--vary", "polyamide-3",
+                                 "--at-most",
                                  "polyamide-3=2.5", "--json", NULL);
-  g_auto (CliRun) text = cli_run ("solve", file, "--target", "100000", "--vary", "polyamide-3", "--at-most",
+  g_auto (CliRun) text = cli_run ("solve", file, "--target", "100000", "--vary", "polyamide-3",
+                                  "--at-most",
                                   "polyamide-3=2.5", NULL);
   g_autoptr (JsonObject) root = cli_json (&run);
   JsonObject *limit = json_object_get_object_member (root, "limit");
@@ -98,7 +104,8 @@ test_out_of_reach (void)
   g_assert_cmpstr (json_object_get_string_member (limit, "bound"), ==, "at-most");
   g_assert_cmpfloat (number (limit, "percent"), ==, 2.5);
   g_assert_cmpfloat (percent_of (root, "polyamide-3"), ==, 2.5);
-  assert_near (number (root, "nearest"), number (json_object_get_object_member (root, "viscosity"), "value"), 1e-12);
+  assert_near (number (root, "nearest"),
+               number (json_object_get_object_member (root, "viscosity"), "value"), 1e-12);
   cli_assert_has (text.out, "at most 2.5 %");
 }
 
@@ -107,7 +114,8 @@ static void
 test_balance_bound (void)
 {
   g_autofree char *file = cli_file ("lip.csv", LIP_OIL);
-  g_auto (CliRun) run = cli_run ("solve", file, "--target", "5000", "--vary", "castor-oil", "--at-least",
+  g_auto (CliRun) run = cli_run ("solve", file, "--target", "5000", "--vary", "castor-oil",
+                                 "--at-least",
                                  "sunflower-oil=20", "--json", NULL);
   g_autoptr (JsonObject) root = cli_json (&run);
   JsonObject *limit = json_object_get_object_member (root, "limit");
@@ -122,7 +130,8 @@ static void
 test_body (void)
 {
   g_autofree char *file = cli_file ("lip.csv", LIP_OIL);
-  g_auto (CliRun) run = cli_run ("solve", file, "--body", "syrupy", "--vary", "Castor oil", "--json", NULL);
+  g_auto (CliRun) run = cli_run ("solve", file, "--body", "syrupy", "--vary", "Castor oil",
+                                 "--json", NULL);
   g_autoptr (JsonObject) root = cli_json (&run);
 
   cli_assert_status (&run, 0);
@@ -136,7 +145,8 @@ test_without_prices (void)
   g_autofree char *file = cli_file ("lip.csv", LIP_OIL);
   g_autofree char *home = g_strdup_printf ("XDG_DATA_HOME=%s", cli_folder ());
   const char *const variables[] = { home, NULL };
-  const char *const arguments[] = { "solve", file, "--target", "900", "--vary", "castor-oil", "--least", "cost",
+  const char *const arguments[] = { "solve", file, "--target", "900", "--vary", "castor-oil",
+                                    "--least", "cost",
                                     "--json", NULL };
   g_auto (CliRun) run = cli_run_with (variables, arguments);
   g_autoptr (JsonObject) root = cli_json (&run);
@@ -158,9 +168,12 @@ test_usage (void)
     { "solve", file, "--target", "nan", "--vary", "castor-oil", NULL },
     { "solve", file, "--target", "900", "--vary", "olive-oil", NULL },
     { "solve", file, "--target", "900", "--vary", "castor-oil", "--at-most", "castor-oil", NULL },
-    { "solve", file, "--target", "900", "--vary", "castor-oil", "--at-most", "castor-oil=101", NULL },
-    { "solve", file, "--target", "900", "--vary", "castor-oil", "--at-most", "polyamide-3=3", NULL },
-    { "solve", file, "--target", "900", "--vary", "castor-oil", "--at-least", "castor-oil=99.9", NULL },
+    { "solve", file, "--target", "900", "--vary", "castor-oil", "--at-most", "castor-oil=101",
+      NULL },
+    { "solve", file, "--target", "900", "--vary", "castor-oil", "--at-most", "polyamide-3=3",
+      NULL },
+    { "solve", file, "--target", "900", "--vary", "castor-oil", "--at-least", "castor-oil=99.9",
+      NULL },
     { "solve", file, "--body", "gooey", "--vary", "castor-oil", NULL },
     { "solve", file, "--body", "thin", "--temperature", "30", "--vary", "castor-oil", NULL },
     { "solve", file, "--target", "900", "--vary", "castor-oil", "--least", "effort", NULL },
@@ -205,7 +218,8 @@ static void
 test_draft (void)
 {
   g_autofree char *out = g_build_filename (cli_folder (), "draft.oleograph", NULL);
-  g_auto (CliRun) run = cli_run ("draft", "--product", "lip-applicator", "--body", "substantial", "--without", "nut",
+  g_auto (CliRun) run = cli_run ("draft", "--product", "lip-applicator", "--body", "substantial",
+                                 "--without", "nut",
                                  "--tint", "--most", "6", "-o", out, "--json", NULL);
   g_auto (CliRun) text = cli_run ("draft", "--product", "body", NULL);
   g_auto (CliRun) check = cli_run ("evaluate", out, "--json", NULL);
@@ -219,8 +233,11 @@ test_draft (void)
   g_assert_cmpstr (json_object_get_string_member (root, "body"), ==, "substantial");
   g_assert_cmpuint (json_array_get_length (lines), <=, 6);
   for (guint i = 0; i < json_array_get_length (lines); i++)
-    g_assert_cmpuint (strlen (json_object_get_string_member (json_array_get_object_element (lines, i), "reason")),
-                      >, 10);
+    {
+      JsonObject *line = json_array_get_object_element (lines, i);
+
+      g_assert_cmpuint (strlen (json_object_get_string_member (line, "reason")), >, 10);
+    }
   assert_near (percent_of (root, NULL), 100, 1e-9);
   g_assert_cmpfloat (number (evaluated, "total_percent"), ==, 100);
   cli_assert_has (text.out, "Body oil: Thin");
@@ -231,7 +248,8 @@ test_draft_stock (void)
 {
   g_autofree char *home = g_strdup_printf ("XDG_DATA_HOME=%s", cli_folder ());
   const char *const variables[] = { home, NULL };
-  g_auto (CliRun) run = cli_run_with (variables, (const char *const[]) { "draft", "--stocked", NULL });
+  g_auto (CliRun) run = cli_run_with (variables,
+                                      (const char *const[]) { "draft", "--stocked", NULL });
 
   cli_assert_status (&run, 1);
   cli_assert_has (run.err, "ledger");

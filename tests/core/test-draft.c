@@ -69,14 +69,16 @@ check_line (OgFormulaPhase *phase,
     g_assert_true (og_ingredient_has_use (ingredient, "skin"));
   if (og_figure_is_known (usual))
     g_assert_cmpfloat (og_ppm_to_pct (line->amount), <=, usual->value + 1e-9);
-  if (ingredient->gelling.family != OG_GEL_NONE && ingredient->gelling.family != OG_GEL_VISCOUS_LIQUID)
+  if (ingredient->gelling.family != OG_GEL_NONE
+      && ingredient->gelling.family != OG_GEL_VISCOUS_LIQUID)
     {
       check->n_agents++;
       if (og_figure_is_known (dissolves))
         g_assert_cmpfloat (phase->temperature_c, >=, dissolves->value);
     }
   check->n_colours += ingredient->kind == OG_KIND_DISPERSION;
-  check->n_scents += ingredient->kind == OG_KIND_FLAVOUR || ingredient->kind == OG_KIND_ESSENTIAL_OIL;
+  check->n_scents += ingredient->kind == OG_KIND_FLAVOUR
+      || ingredient->kind == OG_KIND_ESSENTIAL_OIL;
 }
 
 static void
@@ -98,7 +100,11 @@ check_contents (const OgDraft     *draft,
           g_assert_false (og_ingredient_has_tag (held, "not-for-lips-eu"));
         }
       for (guint j = 0; j < i; j++)
-        g_assert_true (og_liquids_mix (held, ((OgContent *) g_ptr_array_index (contents, j))->ingredient));
+        {
+          const OgContent *other = g_ptr_array_index (contents, j);
+
+          g_assert_true (og_liquids_mix (held, other->ingredient));
+        }
     }
 }
 
@@ -137,7 +143,8 @@ test_all (void)
     for (int body = OG_BODY_DRY; body <= OG_BODY_SET; body++)
       for (int extras = 0; extras < 2; extras++)
         {
-          OgBrief brief = { .product = (OgProduct) product, .body = (OgBody) body, .tint = extras, .scent = extras };
+          OgBrief brief = { .product = (OgProduct) product, .body = (OgBody) body, .tint = extras,
+                            .scent = extras };
           g_autoptr (OgDraft) draft = draft_of (&brief);
           Check check = check_draft (draft, &brief);
 
@@ -148,7 +155,8 @@ test_all (void)
           g_assert_cmpuint (check.n_scents, ==, extras);
           if (body >= OG_BODY_SOFT_SET)
             g_assert_cmpuint (check.n_agents, ==, 1);
-          if ((product == OG_PRODUCT_BODY || product == OG_PRODUCT_MASSAGE) && body <= OG_BODY_LIGHT)
+          if ((product == OG_PRODUCT_BODY || product == OG_PRODUCT_MASSAGE)
+              && body <= OG_BODY_LIGHT)
             g_assert_cmpuint (check.n_agents, ==, 0);
         }
 }
@@ -225,7 +233,8 @@ test_most (void)
 {
   for (guint most = 1; most <= 8; most++)
     {
-      OgBrief brief = { .product = OG_PRODUCT_LIP_APPLICATOR, .body = OG_BODY_SUBSTANTIAL, .most = most,
+      OgBrief brief = { .product = OG_PRODUCT_LIP_APPLICATOR, .body = OG_BODY_SUBSTANTIAL,
+                        .most = most,
                         .tint = TRUE, .scent = TRUE };
       g_autoptr (OgDraft) draft = draft_of (&brief);
 
@@ -257,20 +266,26 @@ check_stock (const OgDraft *draft,
       const OgFormulaPhase *phase = g_ptr_array_index (draft->formula->phases, i);
 
       for (guint j = 0; j < phase->lines->len; j++)
-        g_assert_true (og_shelf_has (shelf, ((OgFormulaLine *) g_ptr_array_index (phase->lines, j))->ingredient_id));
+        {
+          const OgFormulaLine *line = g_ptr_array_index (phase->lines, j);
+
+          g_assert_true (og_shelf_has (shelf, line->ingredient_id));
+        }
     }
 }
 
 static void
 test_stock (void)
 {
-  static const char *const full[] = { "castor-oil", "sunflower-oil", "jojoba-oil", "polyamide-3", "tocopherol", NULL };
+  static const char *const full[] = { "castor-oil", "sunflower-oil", "jojoba-oil", "polyamide-3",
+                                      "tocopherol", NULL };
   static const char *const oils[] = { "sunflower-oil", "olive-oil", "tocopherol", NULL };
   static const char *const none[] = { "mica", NULL };
   g_autoptr (OgShelf) shelf = shelf_of (full);
   g_autoptr (OgShelf) thin = shelf_of (oils);
   g_autoptr (OgShelf) bare = shelf_of (none);
-  OgBrief brief = { .product = OG_PRODUCT_LIP_APPLICATOR, .body = OG_BODY_SUBSTANTIAL, .shelf = shelf,
+  OgBrief brief = { .product = OG_PRODUCT_LIP_APPLICATOR, .body = OG_BODY_SUBSTANTIAL,
+                    .shelf = shelf,
                     .stocked_only = TRUE };
   g_autoptr (OgDraft) met = draft_of (&brief);
   g_autoptr (OgDraft) missed = NULL;
@@ -301,7 +316,8 @@ test_cheap (void)
 {
   static const char *const ids[] = { "castor-oil", "tocopherol", "polyamide-3", NULL };
   g_autoptr (OgShelf) shelf = shelf_of (ids);
-  OgBrief brief = { .product = OG_PRODUCT_BODY, .body = OG_BODY_THIN, .shelf = shelf, .stocked_only = TRUE };
+  OgBrief brief = { .product = OG_PRODUCT_BODY, .body = OG_BODY_THIN, .shelf = shelf,
+                    .stocked_only = TRUE };
   g_autoptr (OgDraft) dear = NULL;
   g_autoptr (OgDraft) cheap = NULL;
 
@@ -312,7 +328,8 @@ test_cheap (void)
   cheap = draft_of (&brief);
   check_draft (dear, &brief);
   check_draft (cheap, &brief);
-  g_assert_cmpfloat (og_formula_price (cheap->formula, shelf, NULL), <, og_formula_price (dear->formula, shelf, NULL));
+  g_assert_cmpfloat (og_formula_price (cheap->formula, shelf, NULL), <,
+                     og_formula_price (dear->formula, shelf, NULL));
 }
 
 static void

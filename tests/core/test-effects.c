@@ -48,7 +48,8 @@ tells (const GPtrArray *effects,
 static OgSense
 opposite (OgSense sense)
 {
-  return sense == OG_SENSE_BETTER ? OG_SENSE_WORSE : sense == OG_SENSE_WORSE ? OG_SENSE_BETTER : sense;
+  return sense == OG_SENSE_BETTER ? OG_SENSE_WORSE : sense == OG_SENSE_WORSE ? OG_SENSE_BETTER
+         : sense;
 }
 
 /* Before and after exchanged: ratios turn over, gains become losses. */
@@ -76,8 +77,10 @@ test_reversed (void)
 
           if (one->kind >= OG_EFFECT_NAME_GAINED)
             {
-              gboolean gained = one->kind == OG_EFFECT_NAME_GAINED || one->kind == OG_EFFECT_FINDING_GAINED;
-              gboolean name = one->kind == OG_EFFECT_NAME_GAINED || one->kind == OG_EFFECT_NAME_LOST;
+              gboolean gained = one->kind == OG_EFFECT_NAME_GAINED
+                  || one->kind == OG_EFFECT_FINDING_GAINED;
+              gboolean name = one->kind == OG_EFFECT_NAME_GAINED
+                  || one->kind == OG_EFFECT_NAME_LOST;
 
               g_assert_true (tells (back, name ? gained ? "name-lost" : "name-gained"
                                                : gained ? "finding-lost" : "finding-gained",
@@ -131,7 +134,8 @@ test_numbers (void)
   g_assert_cmpfloat (row (effects, "iodine")->after_value, ==, after->iodine_value);
   g_assert_cmpfloat (row (effects, "density")->before_value, ==, before->density_g_ml);
   /* castor oil is mostly ricinoleic, the other mostly oleic: Codex ranges, handbook */
-  g_assert_cmpfloat (row (effects, "acids/hydroxy")->after_value, <, row (effects, "acids/hydroxy")->before_value);
+  g_assert_cmpfloat (row (effects, "acids/hydroxy")->after_value, <,
+                     row (effects, "acids/hydroxy")->before_value);
   g_assert_cmpfloat (row (effects, "acids/monounsaturated")->after_value, >, 60.0);
   /* the linoleic acid of ordinary sunflower oil oxidises fastest */
   g_assert_cmpint (row (effects, "oxidisability")->sense, ==, OG_SENSE_BETTER);

@@ -72,7 +72,8 @@ check_slope (const OgFormula *formula,
 
   for (int rest = 0; rest < 2; rest++)
     {
-      double slope = (ln_moved (formula, id, from, 200, rest) - ln_moved (formula, id, from, -200, rest)) / 0.04;
+      double slope = (ln_moved (formula, id, from, 200, rest)
+                      - ln_moved (formula, id, from, -200, rest)) / 0.04;
       double told = rest ? lever->rest_ln_per_pct : lever->pour_ln_per_pct;
 
       g_test_message ("%s: %g, by evaluation %g", id, told, slope);
@@ -109,7 +110,8 @@ test_slopes_without_balance (void)
     { HEADER "A,castor-oil,40\nA,olive-oil,60\n", "castor-oil", "olive-oil" },
     { HEADER "A,castor-oil,96\nA,polyamide-3,4\n", "polyamide-3", "castor-oil" },
     { HEADER "A,olive-oil,97\nA,candelilla-wax,3\n", "candelilla-wax", "olive-oil" },
-    { HEADER "A,squalane,80\nA,silica-dimethyl-silylate,20\n", "silica-dimethyl-silylate", "squalane" },
+    { HEADER "A,squalane,80\nA,silica-dimethyl-silylate,20\n", "silica-dimethyl-silylate",
+      "squalane" },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
@@ -136,7 +138,8 @@ test_order (void)
       const OgLever *lever = &g_array_index (levers, OgLever, i);
 
       g_assert_true (isfinite (lever->pour_pct));
-      g_assert_cmpint (isnan (lever->lot_low_pct), ==, strstr (lever->ingredient_id, "iron") != NULL);
+      g_assert_cmpint (isnan (lever->lot_low_pct), ==,
+                       strstr (lever->ingredient_id, "iron") != NULL);
     }
 }
 

@@ -138,10 +138,12 @@ test_hits (void)
     { WITH_BALANCE, "castor-oil", { 130.0, 200.0, 500.0, 1000.0 } },
     { WITH_BALANCE, "polyamide-3 castor-oil", { 100.0, 700.0, 3000.0, 50000.0 } },
     { FIXTURE_LIP_OIL, "castor-oil sunflower-oil", { 200.0, 500.0, 900.0, 1100.0 } },
-    { FIXTURE_LIP_OIL, "castor-oil sunflower-oil polyamide-3 tocopherol", { 150.0, 800.0, 3000.0, 20000.0 } },
+    { FIXTURE_LIP_OIL, "castor-oil sunflower-oil polyamide-3 tocopherol",
+      { 150.0, 800.0, 3000.0, 20000.0 } },
     { HEADER "A,castor-oil,50\nA,jojoba-oil,48\nA,dextrin-palmitate,2\n", "dextrin-palmitate",
       { 250.0, 400.0, 2000.0, 10000.0 } },
-    { HEADER "A,olive-oil,95\nA,12-hydroxystearic-acid,0.5\nA,tocopherol,4.5\n", "12-hydroxystearic-acid",
+    { HEADER "A,olive-oil,95\nA,12-hydroxystearic-acid,0.5\nA,tocopherol,4.5\n",
+      "12-hydroxystearic-acid",
       { 80.0, 100.0, 1000.0, 30000.0 } },
     { HEADER "A,olive-oil,60\nA,isopropyl-myristate,balance\nA,silica-dimethyl-silylate,3\n",
       "olive-oil silica-dimethyl-silylate", { 15.0, 40.0, 90.0, 2000.0 } },
@@ -186,7 +188,8 @@ test_other_conditions (void)
 }
 
 static const char *const liquids[]
-    = { "castor-oil", "sunflower-oil", "olive-oil", "jojoba-oil", "isopropyl-myristate", "squalane" };
+    = { "castor-oil", "sunflower-oil", "olive-oil", "jojoba-oil", "isopropyl-myristate",
+        "squalane" };
 static const char *const agents[]
     = { "polyamide-3", "dextrin-palmitate", "12-hydroxystearic-acid", "silica-dimethyl-silylate" };
 
@@ -209,7 +212,8 @@ random_mixture (GRand    *rand,
       OgPpm amount = i < 2 ? g_rand_int_range (rand, 0, left + 1) : left;
 
       ids[i] = (char *) liquids[(first + i) % G_N_ELEMENTS (liquids)];
-      og_formula_add_line (formula, phase, ids[i], amount, G_MAXUINT)->balance_share = balance && i == 2;
+      og_formula_add_line (formula, phase, ids[i], amount, G_MAXUINT)->balance_share
+          = balance && i == 2;
       left -= amount;
     }
   return formula;
@@ -305,8 +309,10 @@ test_answers_differ (void)
     {
       const OgFormula *one = nth (report, i)->formula;
 
-      more_agent = more_agent || (amount_of (one, "polyamide-3") > 20000 && amount_of (one, "castor-oil") <= 630000);
-      more_castor = more_castor || (amount_of (one, "castor-oil") > 700000 && amount_of (one, "polyamide-3") <= 16000);
+      more_agent = more_agent
+          || (amount_of (one, "polyamide-3") > 20000 && amount_of (one, "castor-oil") <= 630000);
+      more_castor = more_castor
+          || (amount_of (one, "castor-oil") > 700000 && amount_of (one, "polyamide-3") <= 16000);
       if (i > 0)
         g_assert_cmpfloat (nth (report, i)->change, >=, nth (report, i - 1)->change - 1e-3);
     }
@@ -336,7 +342,8 @@ scan (const OgFormula *formula,
           {
             const OgSolveRange *range = &question->ranges[k];
 
-            amount[k] = range->low + (OgPpm) ((gint64) (range->high - range->low) * (k == 0 ? i : j) / 30);
+            amount[k] = range->low
+                + (OgPpm) ((gint64) (range->high - range->low) * (k == 0 ? i : j) / 30);
             og_formula_find_line (trial, range->line_id, NULL, NULL)->amount = amount[k];
           }
         if (og_formula_balance (trial) != OG_PPM_WHOLE)
@@ -391,7 +398,8 @@ test_out_of_reach (void)
       g_assert_cmpstr (line->ingredient_id, ==, cases[i].limit);
       g_assert_cmpint (report->limit.upper, ==, cases[i].upper);
       bound_pct = og_ppm_to_pct (report->limit.bound);
-      g_assert_cmpfloat (fabs (place[g_str_equal (cases[i].limit, "castor-oil") ? 0 : 1] - bound_pct), <, 1e-9);
+      g_assert_cmpfloat (fabs (place[g_str_equal (cases[i].limit, "castor-oil") ? 0 : 1]
+                               - bound_pct), <, 1e-9);
       g_assert_nonnull (strstr (report->text, "nearest"));
     }
 }
@@ -443,7 +451,8 @@ test_others_stay (void)
   one = nth (scaled, 0)->formula;
   check_answers (scaled, &question);
   g_assert_cmpint (amount_of (one, "tocopherol"), ==, 10000);
-  assert_within ((double) amount_of (one, "castor-oil") / amount_of (one, "sunflower-oil"), 63.0 / 34.0, 1e-4);
+  assert_within ((double) amount_of (one, "castor-oil") / amount_of (one, "sunflower-oil"),
+                 63.0 / 34.0, 1e-4);
 }
 
 /* --- cost ------------------------------------------------------------------ */
@@ -460,7 +469,9 @@ priced_shelf (void)
   OgShelf *shelf = og_shelf_new ();
 
   for (guint i = 0; i < G_N_ELEMENTS (prices); i++)
-    og_shelf_put (shelf, &(OgShelfItem) { (char *) prices[i].id, 1000.0, prices[i].price, (char *) "EUR", 0 });
+    og_shelf_put (shelf,
+                  &(OgShelfItem) { (char *) prices[i].id, 1000.0, prices[i].price, (char *) "EUR",
+                                   0 });
   return shelf;
 }
 
@@ -551,7 +562,8 @@ static void
 test_words (void)
 {
   g_autoptr (OgFormula) formula
-      = recipe (HEADER "A,castor-oil,45\nA,polyamide-3,2\nA,isopropyl-myristate,balance\nA,sunflower-oil,30\n");
+      = recipe (HEADER "A,castor-oil,45\nA,polyamide-3,2\nA,isopropyl-myristate,balance\n"
+                       "A,sunflower-oil,30\n");
 
   for (int body = OG_BODY_DRY; body <= OG_BODY_SET; body++)
     {
@@ -748,7 +760,9 @@ check_rebalanced (const char *table,
 static void
 test_rebalance (void)
 {
-  static const char two[] = HEADER "A,castor-oil,balance 2\nA,polyamide-3,1.5\nA,sunflower-oil,balance 1\nA,tocopherol,0.5\n";
+  static const char two[]
+      = HEADER "A,castor-oil,balance 2\nA,polyamide-3,1.5\nA,sunflower-oil,balance 1\n"
+               "A,tocopherol,0.5\n";
 
   check_rebalanced (two, "sunflower-oil", "jojoba-oil", FALSE);
   check_rebalanced (two, "sunflower-oil", "olive-oil", TRUE);
