@@ -575,6 +575,7 @@ put_lot_json (OgCall             *call,
 
   json_builder_begin_object (builder);
   add_fields (builder, lot_fields, lot);
+  og_json_add_number (builder, "price_per_kg", og_lot_get_price_per_kg (lot));
   add_certificate (builder, lot);
   json_builder_set_member_name (builder, "material");
   if (made != NULL)

@@ -485,6 +485,49 @@ run_receive (Request  *request,
 }
 
 static gboolean
+put_lot (Request     *request,
+         const char  *material_id,
+         const char  *code,
+         GError     **error)
+{
+  g_autoptr (OgLot) lot = og_ledger_get_lot (request->ledger, material_id, code, error);
+  g_autoptr (OgIngredient) made = NULL;
+  const OgIngredient *base;
+
+  if (lot == NULL)
+    return FALSE;
+  base = og_catalog_get (request->catalog, lot->material_id);
+  if (base != NULL)
+    {
+      made = og_ledger_lot_to_ingredient (lot, base, error);
+      if (made == NULL)
+        return FALSE;
+    }
+  og_report_put_lot (request->call, lot, made);
+
+  return TRUE;
+}
+
+static gboolean
+run_complete (Request  *request,
+              GError  **error)
+{
+  g_autoptr (OgLot) lot = og_lot_new ();
+
+  lot->material_id = g_strdup (material_of (request, request->rest[0]));
+  lot->code = g_strdup (request->rest[1]);
+  lot->supplier = g_strdup (request->text[TEXT_SUPPLIER]);
+  lot->best_before = g_strdup (request->text[TEXT_BEST_BEFORE]);
+  lot->currency = g_strdup (request->text[TEXT_CURRENCY]);
+
+  return mg_of (request, TEXT_PACK, &lot->pack_mg, error)
+         && number_of (request, TEXT_PRICE, &lot->price, error)
+         && read_certificate (request, lot, error)
+         && og_ledger_complete_lot (request->ledger, lot, error)
+         && put_lot (request, lot->material_id, lot->code, error);
+}
+
+static gboolean
 run_take (Request        *request,
           OgJournalKind   kind,
           GError        **error)
@@ -584,7 +627,7 @@ run_lots (Request  *request,
                                            request->text[TEXT_UNTIL], error));
 }
 
-/* @material_id: (out) (transfer none) (nullable): of --material */
+/* Returns: (transfer none) (nullable): the id of --material */
 static const char *
 given_material (const Request *request)
 {
@@ -597,23 +640,7 @@ static gboolean
 run_lot (Request  *request,
          GError  **error)
 {
-  g_autoptr (OgLot) lot
-    = og_ledger_get_lot (request->ledger, given_material (request), request->rest[0], error);
-  g_autoptr (OgIngredient) made = NULL;
-  const OgIngredient *base;
-
-  if (lot == NULL)
-    return FALSE;
-  base = og_catalog_get (request->catalog, lot->material_id);
-  if (base != NULL)
-    {
-      made = og_ledger_lot_to_ingredient (lot, base, error);
-      if (made == NULL)
-        return FALSE;
-    }
-  og_report_put_lot (request->call, lot, made);
-
-  return TRUE;
+  return put_lot (request, given_material (request), request->rest[0], error);
 }
 
 static gboolean
@@ -909,15 +936,28 @@ run_shopping (Request  *request,
 
 /* --- tables ------------------------------------------------------------------------- */
 
+static char *
+list_tables (void)
+{
+  GString *list = g_string_new (NULL);
+
+  for (guint i = 0; i < OG_N_LEDGER_TABLES; i++)
+    g_string_append_printf (list, "%s%s", i > 0 ? ", " : "",
+                            og_ledger_table_to_nick ((OgLedgerTable) i));
+
+  return g_string_free (list, FALSE);
+}
+
 static gboolean
 run_export (Request  *request,
             GError  **error)
 {
+  g_autofree char *known = list_tables ();
   g_autofree char *csv = NULL;
   OgLedgerTable table;
 
   if (!og_ledger_table_from_nick (request->rest[0], &table))
-    return refuse (error, _("“%s” is none of: journal, stock, batches, lots"), request->rest[0]);
+    return refuse (error, _("“%s” is none of: %s"), request->rest[0], known);
   csv = og_ledger_export (request->ledger, table, error);
   if (csv == NULL)
     return FALSE;
@@ -964,6 +1004,9 @@ static const Subject subjects[] = {
     NOTE_BITS | PRICE_BITS | BIT (TEXT_LOT) | BIT (TEXT_GRAMS) | BIT (TEXT_BEST_BEFORE)
     | BIT (TEXT_SUPPLIER) | BIT (TEXT_RECEIVED) | BIT (TEXT_NAME) | BIT (TEXT_OVERRIDE)
     | BIT (CERTIFICATE), run_receive },
+  { "complete", 2, 2, TRUE,
+    PRICE_BITS | BIT (TEXT_BEST_BEFORE) | BIT (TEXT_SUPPLIER) | BIT (TEXT_OVERRIDE)
+    | BIT (CERTIFICATE), run_complete },
   { "use", 1, 1, TRUE, NOTE_BITS | TAKE_BITS, run_use },
   { "waste", 1, 1, TRUE, NOTE_BITS | TAKE_BITS, run_waste },
   { "correct", 1, 1, TRUE, NOTE_BITS | TAKE_BITS, run_correct },

@@ -735,6 +735,39 @@ og_ledger_receive (OgLedger            *self,
   return _og_ledger_end (self, id != 0, error) ? id : 0;
 }
 
+static gboolean
+complete (OgLedger     *self,
+          const OgLot  *lot,
+          GError      **error)
+{
+  gint64 lot_id;
+
+  return _og_ledger_find_lot (self, lot->material_id, lot->code, &lot_id, error)
+         && complete_lot (self, lot_id, lot, lot->pack_mg, error)
+         && put_certificate (self, lot_id, lot, error);
+}
+
+gboolean
+og_ledger_complete_lot (OgLedger     *self,
+                        const OgLot  *lot,
+                        GError      **error)
+{
+  g_return_val_if_fail (OG_IS_LEDGER (self) && lot != NULL, FALSE);
+
+  if (!check_lot (lot, error))
+    return FALSE;
+  if (!isnan (lot->price) && lot->pack_mg == 0)
+    {
+      g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_VALUE,
+                   _("A price needs to say for how much it is."));
+      return FALSE;
+    }
+  if (!_og_ledger_begin (self, error))
+    return FALSE;
+
+  return _og_ledger_end (self, complete (self, lot, error), error);
+}
+
 /* --- the journal ------------------------------------------------------------- */
 
 static gboolean

@@ -233,6 +233,11 @@ gint64      og_ledger_receive           (OgLedger           *self,
                                          gint64              amount_mg,
                                          const OgLedgerNote *note,
                                          GError            **error);
+/** Adds to a lot that is there what was left open before: certificate, best-before day, price...
+ * What was said before cannot be changed: %OG_LEDGER_ERROR_EXISTS. */
+gboolean    og_ledger_complete_lot      (OgLedger           *self,
+                                         const OgLot        *lot,
+                                         GError            **error);
 /**
  * og_ledger_take:
  * @kind: %OG_JOURNAL_USE or %OG_JOURNAL_WASTE

@@ -286,6 +286,7 @@ test_certificate (void)
     = g_strdup_printf ("receive castor-oil --lot K7 --grams 5 --certificate iodine_value=84.5 "
                        "--certificate density_g_ml=0.9605@20 --override %s", path);
   g_autoptr (JsonObject) lot = NULL;
+  g_autoptr (JsonObject) later = NULL;
   JsonObject *material;
 
   must_run (name, words);
@@ -296,6 +297,17 @@ test_certificate (void)
   g_assert_cmpstr (text (material, "notes"), ==, "pressed on the quay");
   g_assert_true (json_object_has_member (json_object_get_object_member (material, "figures"),
                                          "iodine_value"));
+  must_run (name, "complete castor-oil K7 --certificate saponification_value=179 --best-before "
+                  "2027-05-31 --price 4 --pack-g 250");
+  later = ask (name, "lot K7");
+  g_assert_cmpuint (length_of (later, "certificate"), ==, 3);
+  g_assert_cmpstr (text (later, "best_before"), ==, "2027-05-31");
+  g_assert_cmpfloat (number (later, "price_per_kg"), ==, 16);
+  g_assert_cmpfloat (number (later, "left_g"), ==, 5);
+  assert_refused (name, "complete castor-oil K7 --best-before 2027-06-30", 1, "there already");
+  assert_refused (name, "complete castor-oil K7 --certificate iodine_value=80", 1, "another value");
+  assert_refused (name, "complete castor-oil K9 --supplier Pier", 1, "K9");
+  assert_refused (name, "complete castor-oil K7 --price 4", 1, "for how much");
   assert_refused (name, "receive castor-oil --lot K8 --grams 5 --certificate iodine_value", 1,
                   "FIGURE=VALUE");
   assert_refused (name, "receive castor-oil --lot K8 --grams 5 --certificate iodine_value=-3", 1,
