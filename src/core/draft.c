@@ -697,6 +697,27 @@ tell_prices (OgDraft             *draft,
                          list));
 }
 
+/* How far the stock goes is for the batch to say; that it does not last for one is told here. */
+static void
+tell_stock (OgDraft             *draft,
+            const OgMarketplace *market,
+            const GArray        *picks)
+{
+  for (guint i = 0; i < picks->len && market->brief->stocked_only; i++)
+    {
+      const OgIngredient *ingredient = g_array_index (picks, OgPick, i).ingredient;
+      const OgShelfItem *item = og_shelf_get (market->brief->shelf, ingredient->id);
+      OgPpm amount = og_formula_find_ingredient (draft->formula, ingredient->id)->amount;
+      double needed_g = og_ppm_to_g (amount, draft->formula->batch_g);
+
+      if (item->stock_g < needed_g)
+        find (draft, OG_SEVERITY_CAUTION, "draft-short",
+              g_strdup_printf (_("%s: %.3g g are in stock, a batch of %.3g g needs %.3g g."),
+                               ingredient->name, item->stock_g, draft->formula->batch_g,
+                               needed_g));
+    }
+}
+
 /* --- all together ---------------------------------------------------------- */
 
 /* What is usual for the product. Judgement. */
@@ -833,6 +854,7 @@ finish (OgDraft             *draft,
     tell_missed (draft, market);
   draft->met = reached && draft->findings->len == 0;
   tell_use (draft, market);
+  tell_stock (draft, market, picks);
   tell_prices (draft, market, picks);
 }
 

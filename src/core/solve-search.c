@@ -230,8 +230,9 @@ descend (OgSolveProblem *problem,
 {
   OgPoint *point = point_new (problem, x);
   Step step = { 0.0, FIRST_RADIUS };
+  int most = isfinite (point->violation) ? MOST_STEPS : 0;
 
-  for (int i = 0; i < MOST_STEPS && step.radius > LEAST_RADIUS && !problem->stopped; i++)
+  for (int i = 0; i < most && step.radius > LEAST_RADIUS && !problem->stopped; i++)
     {
       double predicted = 0.0;
       g_autofree double *next = propose (problem, point, &step, &predicted);
@@ -324,9 +325,13 @@ cross (OgSolveProblem *problem,
   g_autofree double *at = g_new (double, problem->n);
   Path path = { problem, from, to, at, wanted };
   gsl_function function = { .function = miss_along, .params = &path };
-  gsl_root_fsolver *solver = gsl_root_fsolver_alloc (gsl_root_fsolver_brent);
+  gsl_root_fsolver *solver;
   int round = 0;
 
+  /* An end that is on the spot but for rounding is the place. */
+  if ((miss_along (0.0, &path) < 0.0) == (miss_along (1.0, &path) < 0.0))
+    return point_new (problem, at);
+  solver = gsl_root_fsolver_alloc (gsl_root_fsolver_brent);
   gsl_root_fsolver_set (solver, &function, 0.0, 1.0);
   do
     gsl_root_fsolver_iterate (solver);
@@ -504,19 +509,36 @@ scan_pair (OgSolveProblem *problem,
     }
 }
 
+/* The column with the most to give. */
+static guint
+largest_column (const OgSolveProblem *problem,
+                const double         *inside)
+{
+  guint best = problem->n - 1;
+
+  for (guint j = 0; j < problem->n; j++)
+    if (inside[j] - problem->low[j] > inside[best] - problem->low[best])
+      best = j;
+  return best;
+}
+
+/* All pairs of a few columns; of many, each with the largest. */
 static void
 scan_pairs (OgSolveProblem *problem,
             const double   *inside,
             GPtrArray      *found)
 {
   gboolean all = problem->n <= MOST_PAIR_COLUMNS;
+  guint largest = largest_column (problem, inside);
 
-  for (guint i = 0; i + 1 < problem->n; i++)
-    for (guint j = all ? i + 1 : problem->n - 1; j < problem->n; j++)
-      {
+  for (guint i = 0; i < problem->n; i++)
+    {
+      for (guint j = i + 1; j < problem->n && all; j++)
         scan_pair (problem, inside, i, j, found);
-        og_solve_report_progress (problem, 0.1 + 0.3 * (i + 1.0) / problem->n);
-      }
+      if (!all && i != largest)
+        scan_pair (problem, inside, i, largest, found);
+      og_solve_report_progress (problem, 0.1 + 0.3 * (i + 1.0) / problem->n);
+    }
 }
 
 /* --- all together ---------------------------------------------------------- */

@@ -281,6 +281,15 @@ line_at (const OgSolveProblem *problem,
   return (upper ? problem->rest_high_line : problem->rest_low_line) - 1;
 }
 
+/* A liquid is wanted, and more of what thickens it would set it. */
+static gboolean
+is_about_to_set (const OgSolveGoal *goal,
+                 const OgPoint     *point)
+{
+  return goal->main == OG_MEASURE_VISCOSITY
+         && point->value.of[OG_MEASURE_YIELD] >= goal->high[OG_MEASURE_YIELD] - OG_SOLVE_TOLERANCE;
+}
+
 /* The bound that would help most if it gave way; bounds of nothing and of everything only where
  * there is no other. */
 static void
@@ -346,7 +355,11 @@ tell (OgSolveReport   *report,
     }
   if (line == NULL)
     {
-      report->text = g_strdup_printf (_("Cannot be reached; the nearest is %s."), value);
+      report->text = g_strdup_printf (report->sets
+                                          ? _("Cannot be reached: it sets before it pours so "
+                                              "thickly. The nearest is %s.")
+                                          : _("Cannot be reached; the nearest is %s."),
+                                      value);
       return;
     }
   /* Translators: a viscosity with its unit, a material, wt % */
@@ -382,7 +395,13 @@ report_new (OgSolveProblem *problem,
   report->unpriced = unpriced;
   keep_distinct (problem, catalog, points, report);
   if (!report->reached)
-    find_limit (problem, g_ptr_array_index (points, 0), &report->limit);
+    {
+      const OgPoint *nearest = g_ptr_array_index (points, 0);
+
+      report->sets = is_about_to_set (&problem->goal, nearest);
+      if (!report->sets)
+        find_limit (problem, nearest, &report->limit);
+    }
   tell (report, problem->formula, catalog);
   return report;
 }

@@ -78,6 +78,7 @@ typedef struct
   gboolean     reached;
   GPtrArray   *answers;       /* of OgSolveAnswer, best first; when not reached the nearest one alone */
   OgSolveLimit limit;         /* when not reached */
+  gboolean     sets;          /* not reached because the oil sets before it pours so thickly; no limit */
   double       reach_low;     /* what the lines can reach within their bounds, in the unit of the */
   double       reach_high;    /* goal */
   double       goal_low;      /* what was aimed at, mPa.s, or Pa with @by_yield; 0 or INFINITY: open */
