@@ -79,6 +79,7 @@ struct _OgAimPage
   OgWork *lever_work;     /* nullable */
   guint idle;
   gboolean levers_stale;
+  gboolean shelf_asked;   /* prices were asked for */
   gboolean filling;       /* widgets are being filled: their choice is not the reader's */
 };
 
@@ -87,6 +88,7 @@ G_DEFINE_FINAL_TYPE (OgAimPage, og_aim_page, GTK_TYPE_WIDGET)
 enum
 {
   APPLIED,
+  SHELF_WANTED,
   N_SIGNALS
 };
 
@@ -951,6 +953,11 @@ on_idle (gpointer user_data)
   OgAimPage *self = user_data;
 
   self->idle = 0;
+  if (!self->shelf_asked)
+    {
+      self->shelf_asked = TRUE;
+      g_signal_emit (self, signals[SHELF_WANTED], 0);
+    }
   weigh (self);
   return G_SOURCE_REMOVE;
 }
@@ -1035,7 +1042,8 @@ og_aim_page_set_shelf (OgAimPage *self,
     og_shelf_ref (shelf);
   g_clear_pointer (&self->shelf, og_shelf_unref);
   self->shelf = shelf;
-  gtk_widget_set_sensitive (self->aim_drop_down, shelf != NULL);
+  gtk_widget_set_sensitive (self->aim_drop_down,
+                            shelf != NULL && og_shelf_get_n_items (shelf) > 0);
 }
 
 void
@@ -1094,6 +1102,8 @@ og_aim_page_class_init (OgAimPageClass *class)
 
   signals[APPLIED] = g_signal_new ("applied", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
                                    NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  signals[SHELF_WANTED] = g_signal_new ("shelf-wanted", G_TYPE_FROM_CLASS (class),
+                                        G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 
   g_type_ensure (OG_TYPE_LEVER_VIEW);
   g_type_ensure (OG_TYPE_WORK_BAR);

@@ -13,8 +13,9 @@ G_DECLARE_FINAL_TYPE (OgAimPage, og_aim_page, OG, AIM_PAGE, GtkWidget)
 
 /*
  * Which body the recipe is to get, and which lines may move for it; below, what each line does to
- * the body. Works in threads; an answer for a recipe that has changed since is thrown away. Signal:
- * "applied" (string, what was done: the recipe changed).
+ * the body. Works in threads; an answer for a recipe that has changed since is thrown away.
+ * Signals: "applied" (string, what was done: the recipe changed), "shelf-wanted" (prices matter
+ * now).
  */
 GtkWidget *og_aim_page_new           (void);
 /** @document: (nullable) */

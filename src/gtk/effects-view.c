@@ -6,15 +6,7 @@
 #include "gtk/effects-view.h"
 #include "gtk/labels.h"
 
-#define COLUMN_CHARS 18
-
-enum
-{
-  COLUMN_LABEL,
-  COLUMN_NOW,
-  COLUMN_THEN,
-  N_COLUMNS
-};
+#define CELL_CHARS 8
 
 struct _OgEffectsView
 {
@@ -23,7 +15,6 @@ struct _OgEffectsView
   GtkWidget *box;
   GtkWidget *list;
   GtkWidget *all_button;
-  GtkSizeGroup *columns[N_COLUMNS];
   guint n_changed;
 };
 
@@ -38,20 +29,24 @@ sense_text (const OgEffect *effect)
 }
 
 static GtkWidget *
-make_cell (OgEffectsView *self,
-           guint          column,
-           const char    *text,
-           const char    *css_class)
+make_cell (const char *text,
+           const char *css_class)
 {
   GtkWidget *label = og_wrapping_label_new (text, css_class);
 
-  gtk_label_set_max_width_chars (GTK_LABEL (label), COLUMN_CHARS);
-  gtk_label_set_width_chars (GTK_LABEL (label), column == COLUMN_LABEL ? COLUMN_CHARS / 2 : 8);
-  gtk_label_set_yalign (GTK_LABEL (label), 0.0f);
+  gtk_label_set_width_chars (GTK_LABEL (label), CELL_CHARS);
   gtk_widget_set_valign (label, GTK_ALIGN_START);
-  gtk_widget_set_hexpand (label, TRUE);
-  gtk_size_group_add_widget (self->columns[column], label);
   return label;
+}
+
+/* Three columns of one width, in the head and in every row. */
+static GtkWidget *
+make_line (void)
+{
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+
+  gtk_box_set_homogeneous (GTK_BOX (line), TRUE);
+  return line;
 }
 
 /* A mark tells better from worse by its form and its word. */
@@ -70,21 +65,15 @@ make_mark (const OgEffect *effect)
 }
 
 static GtkWidget *
-make_then (OgEffectsView  *self,
-           const OgEffect *effect,
+make_then (const OgEffect *effect,
            const char     *after)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *label = og_wrapping_label_new (after, "tile-value");
 
-  gtk_label_set_max_width_chars (GTK_LABEL (label), COLUMN_CHARS);
-  gtk_label_set_width_chars (GTK_LABEL (label), 8);
-  gtk_box_append (GTK_BOX (box), label);
+  gtk_box_append (GTK_BOX (box), make_cell (after, "tile-value"));
   if (sense_text (effect) != NULL)
     gtk_box_append (GTK_BOX (box), make_mark (effect));
   gtk_widget_set_valign (box, GTK_ALIGN_START);
-  gtk_widget_set_hexpand (box, TRUE);
-  gtk_size_group_add_widget (self->columns[COLUMN_THEN], box);
   return box;
 }
 
@@ -110,24 +99,31 @@ or_dash (const char *text)
   return text != NULL && *text != '\0' ? text : "–";
 }
 
+/* That the body stays is news as well. */
+static gboolean
+is_telling (const OgEffect *effect)
+{
+  return effect->changed || effect->kind == OG_EFFECT_BODY || effect->kind == OG_EFFECT_POURED;
+}
+
 static void
 append_effect (OgEffectsView  *self,
                const OgEffect *effect)
 {
   GtkWidget *row = gtk_list_box_row_new ();
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *line = make_line ();
   const char *before = or_dash (effect->before);
   const char *after = or_dash (effect->after);
   g_autofree char *spoken = spoken_text (effect, before, after);
 
-  gtk_box_append (GTK_BOX (line), make_cell (self, COLUMN_LABEL, effect->label, NULL));
-  gtk_box_append (GTK_BOX (line), make_cell (self, COLUMN_NOW, before, "numeric"));
-  gtk_box_append (GTK_BOX (line), make_then (self, effect, after));
+  gtk_box_append (GTK_BOX (line), make_cell (effect->label, NULL));
+  gtk_box_append (GTK_BOX (line), make_cell (before, "numeric"));
+  gtk_box_append (GTK_BOX (line), make_then (effect, after));
   if (!effect->changed)
     gtk_widget_add_css_class (row, "dim-label");
   gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
-  g_object_set_data (G_OBJECT (row), "og-changed", GUINT_TO_POINTER (effect->changed));
+  g_object_set_data (G_OBJECT (row), "og-shown", GUINT_TO_POINTER (is_telling (effect)));
   gtk_accessible_update_property (GTK_ACCESSIBLE (row),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
                                   -1);
@@ -140,7 +136,7 @@ is_shown (GtkListBoxRow *row,
 {
   OgEffectsView *self = user_data;
 
-  return g_object_get_data (G_OBJECT (row), "og-changed") != NULL
+  return g_object_get_data (G_OBJECT (row), "og-shown") != NULL
          || gtk_check_button_get_active (GTK_CHECK_BUTTON (self->all_button));
 }
 
@@ -178,8 +174,6 @@ og_effects_view_dispose (GObject *object)
   OgEffectsView *self = OG_EFFECTS_VIEW (object);
 
   g_clear_pointer (&self->box, gtk_widget_unparent);
-  for (guint i = 0; i < N_COLUMNS; i++)
-    g_clear_object (&self->columns[i]);
 
   G_OBJECT_CLASS (og_effects_view_parent_class)->dispose (object);
 }
@@ -197,44 +191,35 @@ og_effects_view_class_init (OgEffectsViewClass *class)
 }
 
 static GtkWidget *
-make_head (OgEffectsView *self)
+make_head (void)
 {
-  const char *const titles[N_COLUMNS] = { "", C_("column", "Now"), C_("column", "Then") };
-  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *head = make_line ();
 
   gtk_widget_add_css_class (head, "effects-head");
-  for (guint i = 0; i < N_COLUMNS; i++)
-    gtk_box_append (GTK_BOX (head), make_cell (self, i, titles[i], "heading"));
+  gtk_box_append (GTK_BOX (head), make_cell (NULL, NULL));
+  gtk_box_append (GTK_BOX (head), make_cell (C_("column", "Now"), "heading"));
+  gtk_box_append (GTK_BOX (head), make_cell (C_("column", "Then"), "heading"));
   return head;
 }
 
 static void
 og_effects_view_init (OgEffectsView *self)
 {
-  GtkWidget *nothing = og_wrapping_label_new (_("Nothing changes that can be told apart."),
-                                              "dim-label");
-
-  for (guint i = 0; i < N_COLUMNS; i++)
-    self->columns[i] = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   self->list = gtk_list_box_new ();
   self->all_button = gtk_check_button_new_with_label (_("Also show what stays as it is"));
   gtk_widget_set_margin_start (self->all_button, 12);
   gtk_widget_set_margin_end (self->all_button, 12);
   gtk_widget_set_margin_top (self->all_button, 6);
-  gtk_widget_set_margin_top (nothing, 12);
-  gtk_widget_set_margin_start (nothing, 12);
-  gtk_widget_set_margin_end (nothing, 12);
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->list), GTK_SELECTION_NONE);
   gtk_list_box_set_filter_func (GTK_LIST_BOX (self->list), is_shown, self, NULL);
-  gtk_list_box_set_placeholder (GTK_LIST_BOX (self->list), nothing);
   gtk_widget_add_css_class (self->list, "panel-list");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->list),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, _("What changes"),
                                   -1);
   g_signal_connect_swapped (self->all_button, "toggled",
                             G_CALLBACK (gtk_list_box_invalidate_filter), self->list);
-  gtk_box_append (GTK_BOX (self->box), make_head (self));
+  gtk_box_append (GTK_BOX (self->box), make_head ());
   gtk_box_append (GTK_BOX (self->box), self->list);
   gtk_box_append (GTK_BOX (self->box), self->all_button);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));

@@ -52,6 +52,7 @@ struct _OgInsteadPage
   OgCatalog *catalog;     /* what the suggestions point into; nullable */
   guint idle;
   gboolean stale;
+  gboolean shelf_asked;   /* stock and prices were asked for */
   gboolean filling;       /* widgets are being filled: their choice is not the reader's */
 };
 
@@ -61,6 +62,7 @@ enum
 {
   CHOSEN,
   APPLIED,
+  SHELF_WANTED,
   N_SIGNALS
 };
 
@@ -652,6 +654,12 @@ start_search (OgInsteadPage *self)
 static void
 refresh (OgInsteadPage *self)
 {
+  if (!self->shelf_asked && self->ingredient_id != NULL)
+    {
+      self->shelf_asked = TRUE;
+      g_signal_emit (self, signals[SHELF_WANTED], 0);
+    }
+  g_clear_handle_id (&self->idle, g_source_remove);
   self->stale = FALSE;
   if (self->document != NULL && self->ingredient_id != NULL
       && og_formula_find_ingredient (og_document_get_formula (self->document),
@@ -986,7 +994,8 @@ og_instead_page_set_shelf (OgInsteadPage *self,
     og_shelf_ref (shelf);
   g_clear_pointer (&self->shelf, og_shelf_unref);
   self->shelf = shelf;
-  gtk_widget_set_sensitive (self->stocked_button, shelf != NULL);
+  gtk_widget_set_sensitive (self->stocked_button,
+                            shelf != NULL && og_shelf_get_n_items (shelf) > 0);
   make_stale (self);
 }
 
@@ -1127,6 +1136,8 @@ og_instead_page_class_init (OgInsteadPageClass *class)
                                   NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   signals[APPLIED] = g_signal_new ("applied", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
                                    NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  signals[SHELF_WANTED] = g_signal_new ("shelf-wanted", G_TYPE_FROM_CLASS (class),
+                                        G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 
   g_type_ensure (OG_TYPE_TAG_FILTER);
   g_type_ensure (OG_TYPE_WEIGHTS_EDITOR);

@@ -14,7 +14,8 @@ G_DECLARE_FINAL_TYPE (OgInsteadPage, og_instead_page, OG, INSTEAD_PAGE, GtkWidge
  * What could take the place of one or several materials of the recipe, nearest first, with what
  * that would do to the body. Searches only while it is on screen, in a thread; what was found for a
  * recipe that has changed since is thrown away. Signals: "chosen" (string: the reader picked this
- * material of the recipe), "applied" (string, what was done: the recipe changed).
+ * material of the recipe), "applied" (string, what was done: the recipe changed), "shelf-wanted"
+ * (stock and prices matter now).
  */
 GtkWidget  *og_instead_page_new               (void);
 /** @document: (nullable) */

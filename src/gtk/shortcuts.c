@@ -18,6 +18,7 @@ typedef struct
 
 static const Shortcut shortcuts[] = {
   { N_("Recipes"), N_("New recipe"), "app.new-window", { "<Control>n" } },
+  { NULL, N_("Draft from a brief"), "win.draft", { "<Control><Shift>b" } },
   { NULL, N_("Open a recipe"), "win.open", { "<Control>o" } },
   { NULL, N_("Save"), "win.save", { "<Control>s" } },
   { NULL, N_("Save as"), "win.save-as", { "<Control><Shift>s" } },

@@ -59,6 +59,7 @@ enum
 {
   SHOW_LINE,
   MESSAGE,
+  SHELF_WANTED,
   N_SIGNALS
 };
 
@@ -347,6 +348,12 @@ on_applied (OgSidePanel *self,
 }
 
 static void
+on_shelf_wanted (OgSidePanel *self)
+{
+  g_signal_emit (self, signals[SHELF_WANTED], 0);
+}
+
+static void
 on_instead_chosen (OgSidePanel *self)
 {
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_INGREDIENT_ID]);
@@ -527,6 +534,9 @@ og_side_panel_class_init (OgSidePanelClass *class)
                                    NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING,
                                    G_TYPE_BOOLEAN);
 
+  signals[SHELF_WANTED] = g_signal_new ("shelf-wanted", G_TYPE_FROM_CLASS (class),
+                                        G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+
   g_type_ensure (OG_TYPE_AIM_PAGE);
   g_type_ensure (OG_TYPE_BENCH_PAGE);
   g_type_ensure (OG_TYPE_INSTEAD_PAGE);
@@ -558,6 +568,10 @@ og_side_panel_init (OgSidePanel *self)
   g_signal_connect_object (self->instead, "applied", G_CALLBACK (on_applied), self,
                            G_CONNECT_SWAPPED);
   g_signal_connect_object (self->aim, "applied", G_CALLBACK (on_applied), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->instead, "shelf-wanted", G_CALLBACK (on_shelf_wanted), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->aim, "shelf-wanted", G_CALLBACK (on_shelf_wanted), self,
                            G_CONNECT_SWAPPED);
   g_signal_connect_object (self->bench, "notify::n-readings", G_CALLBACK (on_readings), self,
                            G_CONNECT_SWAPPED);

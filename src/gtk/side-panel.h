@@ -14,7 +14,8 @@ G_DECLARE_FINAL_TYPE (OgSidePanel, og_side_panel, OG, SIDE_PANEL, GtkWidget)
  * Pages Instead, Aim, Findings, Steps, Bench and Notes. Properties: "document" (OgDocument, nullable),
  * "ingredient-id" (string, nullable: the material of the line in hand). Signals: "show-line" (guint
  * line_id): the reader asked for the line of a finding; "message" (string, boolean): something was
- * done that the reader should be told, and whether it can be undone.
+ * done that the reader should be told, and whether it can be undone; "shelf-wanted": stock and
+ * prices matter now.
  */
 GtkWidget *og_side_panel_new          (void);
 /** Turns to the page of replacements for "ingredient-id" and moves the keyboard focus there. */

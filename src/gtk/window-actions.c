@@ -5,6 +5,7 @@
 
 #include "gtk/bench-dialog.h"
 #include "gtk/compat.h"
+#include "gtk/draft-dialog.h"
 #include "gtk/line-details.h"
 #include "gtk/print.h"
 #include "gtk/shortcuts.h"
@@ -485,6 +486,37 @@ act_start_empty (GtkWidget  *widget,
   og_window_start_empty (OG_WINDOW (widget));
 }
 
+/* The recipe of a window that nobody has used yet, or of a new one. */
+static void
+on_draft_start (OgWindow  *self,
+                OgFormula *formula)
+{
+  OgApplication *application =
+    OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
+  OgWindow *target = og_document_is_empty (self->document)
+                       ? self : OG_WINDOW (og_application_new_window (application));
+
+  og_window_start_empty (target);
+  og_document_replace (target->document, og_formula_copy (formula), _("Start from a brief"));
+  og_grid_view_focus (target->grid);
+}
+
+static void
+act_draft (GtkWidget  *widget,
+           const char *name,
+           GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+  OgApplication *application =
+    OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
+  GtkWidget *dialog = og_draft_dialog_new (og_application_get_catalog (application),
+                                           og_application_get_shelf (application));
+
+  gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (self));
+  g_signal_connect_object (dialog, "start", G_CALLBACK (on_draft_start), self, G_CONNECT_SWAPPED);
+  gtk_window_present (GTK_WINDOW (dialog));
+}
+
 static void
 act_save (GtkWidget  *widget,
           const char *name,
@@ -610,6 +642,7 @@ static const struct
   { "win.open-recent", "s", act_open_recent },
   { "win.open-demo", NULL, act_open_demo },
   { "win.start-empty", NULL, act_start_empty },
+  { "win.draft", NULL, act_draft },
   { "win.save", NULL, act_save },
   { "win.save-as", NULL, act_save_as },
   { "win.reload", NULL, act_reload },

@@ -57,6 +57,7 @@ struct _OgWindow
   GCancellable *cancellable;
   gboolean filling;         /* the drop-down shows a product, nobody has chosen it */
   gboolean started;         /* past the welcome page */
+  gboolean advice_priced;   /* the advice wants to know stock and prices */
   gboolean placed;          /* panes have their first positions */
   gboolean saving;
   gboolean asking;          /* a question of the close flow is open */

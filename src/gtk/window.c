@@ -306,13 +306,24 @@ update_shelf (OgWindow *self)
   OgApplication *application = OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
   g_autofree char *problem = NULL;
 
-  if (application == NULL || !self->started || og_window_is_designing (self))
+  if (application == NULL || !self->started)
+    return;
+  if (self->advice_priced)
+    og_side_panel_set_shelf (self->side_panel, og_application_get_shelf (application));
+  if (og_window_is_designing (self))
     return;
   og_make_view_set_shelf (self->make_view, og_application_get_shelf (application));
   og_label_view_set_shelf (self->label_view, og_application_get_shelf (application));
   problem = og_application_take_ledger_problem (application);
   if (problem != NULL)
     og_window_say (self, problem, FALSE);
+}
+
+static void
+on_shelf_wanted (OgWindow *self)
+{
+  self->advice_priced = TRUE;
+  update_shelf (self);
 }
 
 static void
@@ -801,6 +812,7 @@ og_window_init (OgWindow *self)
   add_menus (self);
   fill_products (self);
   g_signal_connect_swapped (self->side_panel, "message", G_CALLBACK (og_window_say), self);
+  g_signal_connect_swapped (self->side_panel, "shelf-wanted", G_CALLBACK (on_shelf_wanted), self);
   g_signal_connect_swapped (self->make_view, "message", G_CALLBACK (og_window_say), self);
   g_signal_connect_swapped (self->label_view, "message", G_CALLBACK (og_window_say), self);
 
