@@ -18,6 +18,7 @@ struct _OgApplication
 
   OgCatalog *catalog;
   char *failure; /* why there is no catalog */
+  char *own_fault; /* why the reader's own rules are left out */
   GSettings *settings;
   GFile *draft_folder;
   OgBenchStore *bench_store;
@@ -193,6 +194,17 @@ og_application_get_n_drafts (OgApplication *self)
   return self->drafts->len;
 }
 
+/* A limit of the reader's own must not be passed over in silence. */
+static OgWindow *
+make_window (OgApplication *self)
+{
+  OgWindow *window = og_window_new (self);
+
+  if (self->own_fault != NULL)
+    og_window_say (window, self->own_fault, FALSE);
+  return window;
+}
+
 GtkWindow *
 og_application_new_window (OgApplication *self)
 {
@@ -200,7 +212,7 @@ og_application_new_window (OgApplication *self)
 
   g_return_val_if_fail (OG_IS_APPLICATION (self), NULL);
 
-  window = og_window_new (self);
+  window = make_window (self);
   gtk_window_present (GTK_WINDOW (window));
   return GTK_WINDOW (window);
 }
@@ -235,7 +247,7 @@ og_application_open_file (OgApplication *self,
   if (open == NULL)
     {
       open = OG_IS_WINDOW (window) && og_window_is_free (OG_WINDOW (window)) ? OG_WINDOW (window)
-                                                                             : og_window_new (self);
+                                                                             : make_window (self);
       og_window_load (open, file);
     }
   gtk_window_present (GTK_WINDOW (open));
@@ -296,7 +308,7 @@ load_catalog (OgApplication *self)
   self->catalog = og_library_load (&own_fault, &error);
   if (own_fault != NULL)
     /* Translators: %s says why */
-    g_printerr (_("Your own rules are left out: %s\n"), own_fault->message);
+    self->own_fault = g_strdup_printf (_("Your own rules are left out: %s"), own_fault->message);
   if (self->catalog != NULL)
     return;
   /* Translators: %s says why */
@@ -399,6 +411,7 @@ og_application_dispose (GObject *object)
 
   g_clear_pointer (&self->catalog, og_catalog_unref);
   g_clear_pointer (&self->failure, g_free);
+  g_clear_pointer (&self->own_fault, g_free);
   g_clear_object (&self->settings);
   g_clear_object (&self->draft_folder);
   g_clear_object (&self->bench_store);

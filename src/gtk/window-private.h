@@ -78,10 +78,6 @@ gboolean og_window_is_designing      (OgWindow     *self);
 /* window-actions.c */
 void     og_window_install_actions   (GtkWidgetClass *class);
 void     og_window_update_actions    (OgWindow       *self);
-/** Tells the reader what was done; @undoable: offers to undo it. */
-void     og_window_say               (OgWindow       *self,
-                                      const char     *text,
-                                      gboolean        undoable);
 /** Commits the text being typed. Returns: FALSE if it is refused; it then stays where it is */
 gboolean og_window_commit_text       (OgWindow       *self);
 

@@ -18,6 +18,10 @@ gboolean    og_window_is_free      (OgWindow      *self);
 /** Loads @file; says so in the window when that fails. */
 void        og_window_load         (OgWindow      *self,
                                     GFile         *file);
+/** Tells the reader something, such as what was done; @undoable: offers to undo it. */
+void        og_window_say          (OgWindow      *self,
+                                    const char    *text,
+                                    gboolean       undoable);
 /** Leaves the welcome page for an empty recipe. */
 void        og_window_start_empty  (OgWindow      *self);
 

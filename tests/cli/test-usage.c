@@ -54,7 +54,7 @@ test_help_of_verbs (void)
     const char *option;
   } verbs[] = {
     { "ingredients", "--search" }, { "oil", "--profile" }, { "evaluate", "--shear-rate" }, { "substitute", "--without" },
-    { "card", "--output" },        { "chart", "--axis" },  { "check", "--json" },
+    { "card", "--output" },        { "chart", "--axis" },  { "check", "--exposure" },
     { "measure", "--cup" },        { "compare", "--bench-log" },
     { "stove", "--cooled" },       { "batch", "--balance" },
     { "declare", "--shades" },     { "keep", "--plan" },
