@@ -447,6 +447,9 @@ og_make_view_init (OgMakeView *self)
   self->balances = g_ptr_array_new_with_free_func ((GDestroyNotify) og_balance_free);
   self->stale = TRUE;
   gtk_widget_init_template (GTK_WIDGET (self));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, _("Make the recipe"),
+                                  -1);
   gtk_widget_add_tick_callback (GTK_WIDGET (self), on_first_frame, NULL, NULL);
 }
 

@@ -438,6 +438,7 @@ og_stove_view_show (OgStoveView       *self,
   gtk_widget_set_visible (self->override_box,
                           plan != NULL && (plan->refused || self->setup.override));
   og_stove_chart_view_show (OG_STOVE_CHART_VIEW (self->chart), plan, result);
+  gtk_widget_set_visible (self->chart, plan == NULL || !plan->refused);
   show_vessel (self, plan);
   show_total (self, plan);
   show_steps (self, plan);

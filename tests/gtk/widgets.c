@@ -46,3 +46,26 @@ find (GtkWidget *root,
   g_assert_nonnull (found);
   return found;
 }
+
+static void
+gather_visible (GtkWidget *root,
+                GString   *text)
+{
+  if (GTK_IS_LABEL (root))
+    g_string_append_printf (text, "%s\n", gtk_label_get_label (GTK_LABEL (root)));
+  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      if (gtk_widget_get_visible (child) && gtk_widget_get_child_visible (child))
+        gather_visible (child, text);
+    }
+}
+
+char *
+visible_text (GtkWidget *root)
+{
+  GString *text = g_string_new (NULL);
+
+  gather_visible (root, text);
+  return g_string_free (text, FALSE);
+}

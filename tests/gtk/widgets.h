@@ -12,5 +12,7 @@ void       settle (void);
 GtkWidget *find   (GtkWidget *root,
                    GType      type,
                    guint      n);
+/** Returns: (transfer full): all visible text at or below @root, one label a line */
+char      *visible_text (GtkWidget *root);
 
 G_END_DECLS
