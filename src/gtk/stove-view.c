@@ -47,10 +47,10 @@ static const FieldInfo field_info[N_FIELDS] = {
   [FIELD_VESSEL] = { N_("Vessel holds"), N_("ml"), 0.0, MOST_ML },
   [FIELD_START] = { N_("First charge at"), N_("°C"), 0.0, MOST_C },
   [FIELD_FROM] = { N_("It cooled from"), N_("°C"), 0.0, MOST_C },
-  [FIELD_TO] = { N_("down to"), N_("°C"), 0.0, MOST_C },
-  [FIELD_MINUTES] = { N_("in"), N_("min"), 0.0, MOST_MINUTES },
-  [FIELD_COOLED_ROOM] = { N_("in a room of"), N_("°C"), -20.0, MOST_ROOM_C },
-  [FIELD_COOLED_G] = { N_("with a batch of"), N_("g"), 0.0, MOST_G },
+  [FIELD_TO] = { N_("Down to"), N_("°C"), 0.0, MOST_C },
+  [FIELD_MINUTES] = { N_("Minutes it took"), N_("min"), 0.0, MOST_MINUTES },
+  [FIELD_COOLED_ROOM] = { N_("Room at that time"), N_("°C"), -20.0, MOST_ROOM_C },
+  [FIELD_COOLED_G] = { N_("Batch at that time"), N_("g"), 0.0, MOST_G },
 };
 
 struct _OgStoveView
