@@ -790,15 +790,30 @@ assert_whole (const char *path,
                              " - coalesce ((SELECT sum (amount_mg) FROM balance), 0)"), ==, 0);
 }
 
-/* @last: (inout): what was said so far */
+/* Returns: whether the writer said anything more; @last: (inout): what was said so far */
+static gboolean
+hear (int   fd,
+      Done *last)
+{
+  Done done;
+
+  if (read (fd, &done, sizeof done) != sizeof done)
+    return FALSE;
+  last->entry = MAX (last->entry, done.entry);
+  last->batch = MAX (last->batch, done.batch);
+
+  return TRUE;
+}
+
+/* Kills the writer some time after it has said @n_said things. */
 static void
 cut_once (const char *path,
+          guint       n_said,
           guint       after_us,
           Done       *last)
 {
   int pipes[2];
   pid_t child;
-  Done done;
 
   g_assert_cmpint (pipe (pipes), ==, 0);
   child = fork ();
@@ -809,14 +824,13 @@ cut_once (const char *path,
       write_until_killed (path, pipes[1]);
     }
   close (pipes[1]);
+  for (guint i = 0; i < n_said; i++)
+    g_assert_true (hear (pipes[0], last));
   g_usleep (after_us);
   kill (child, SIGKILL);
   g_assert_cmpint (waitpid (child, NULL, 0), ==, child);
-  while (read (pipes[0], &done, sizeof done) == sizeof done)
-    {
-      last->entry = MAX (last->entry, done.entry);
-      last->batch = MAX (last->batch, done.batch);
-    }
+  while (hear (pipes[0], last))
+    continue;
   close (pipes[0]);
 }
 
@@ -844,7 +858,8 @@ test_cuts (void)
           n_entries += last.entry;
           last = (Done) { 0 };
         }
-      cut_once (path, (guint) g_rand_int_range (rand, 0, 40000), &last);
+      cut_once (path, (guint) g_rand_int_range (rand, 0, 4),
+                (guint) g_rand_int_range (rand, 0, 8000), &last);
       ledger = shop_must_open (path, OG_LEDGER_DEFAULT);
       g_assert_null (og_ledger_get_set_aside (ledger));
       assert_whole (path, &last);
