@@ -12,10 +12,10 @@
 #define PROOF_TOLERANCE 1e-6
 #define PRUNING_TOLERANCE 1e-7
 #define SHORT_LIST 16
-#define EXTENDED_PAIRS 12
 #define CALLS_PER_REPORT 64
 #define HELD_CAP 1e4 /* share of a held part in the relaxation: no limit in effect */
 #define FEW 6        /* last parts that are tried without another relaxation */
+#define MOST_KEPT (8 * 1024 * 1024) /* numbers of all proofs: 64 MB; the search goes on without more */
 
 /* Thresholds are raised in stages, so that a stopped search has proven something. */
 static const double stages[] = { 0.5, 0.75, 0.9, 1.0 };
@@ -31,7 +31,6 @@ typedef struct
   const OgMixtureProblem *problem;
   glp_prob *support;      /* distance of one set of candidates, in its dual form */
   glp_prob *relaxation;   /* which candidates a mixture nearer than the threshold must hold */
-  double relaxed_at;      /* threshold that the costs of the relaxation stand for */
   GArray *proofs;         /* of Proof */
   GHashTable *known;      /* of OgMixture: supports whose distance was computed */
   GPtrArray *sorted;      /* of OgMixture, borrowed from known: by distance */
@@ -177,8 +176,11 @@ add_proof (Search       *search,
            const double *lambda)
 {
   const OgMixtureProblem *problem = search->problem;
-  Proof proof = { g_memdup2 (problem->cost, problem->n * sizeof (double)) };
+  Proof proof;
 
+  if ((gsize) problem->n * search->proofs->len > MOST_KEPT)
+    return;
+  proof.c = g_memdup2 (problem->cost, problem->n * sizeof (double));
   cblas_dgemv (CblasRowMajor, CblasNoTrans, (int) problem->n, (int) problem->m, 1.0, problem->deviation,
                (int) problem->m, lambda, 1, 1.0, proof.c, 1);
   g_array_append_val (search->proofs, proof);
@@ -460,7 +462,6 @@ relax_fully (Search *search,
           }
     }
   glp_set_row_bnds (search->relaxation, m + 1, GLP_FR, 0.0, 0.0);
-  search->relaxed_at = NAN;
 }
 
 /* Looks for the proof that leaves fewest candidates of which a nearer mixture must hold one. */
@@ -720,13 +721,12 @@ begin (Search *search)
     {
       g_autoptr (GPtrArray) bases = g_ptr_array_new ();
 
-      for (guint i = 0; i < search->sorted->len; i++)
+      for (guint i = 0; i < search->sorted->len && bases->len < SHORT_LIST; i++)
         {
-          const OgMixture *mixture = g_ptr_array_index (search->sorted, i);
+          OgMixture *mixture = g_ptr_array_index (search->sorted, i);
 
-          if (mixture->n_parts == size - 1 && (size == 2 || bases->len < EXTENDED_PAIRS)
-              && (size > 2 || bases->len < SHORT_LIST))
-            g_ptr_array_add (bases, (gpointer) mixture);
+          if (mixture->n_parts == size - 1)
+            g_ptr_array_add (bases, mixture);
         }
       for (guint b = 0; b < bases->len; b++)
         for (guint i = 0; i < list->len && !search->stopped; i++)

@@ -504,6 +504,35 @@ find_weights (OgReplacement *replacement)
     replacement->weight[t] = sum > 0.0 ? weights.weight[t] / sum : 0.0;
 }
 
+/* JSON objects count their references for one thread alone, so that a copy with what later versions
+ * wrote must not be made in a thread of the search. */
+static OgFormula *
+plain_copy (const OgFormula *formula)
+{
+  OgFormula *plain = og_formula_new ();
+
+  plain->batch_g = formula->batch_g;
+  plain->product = formula->product;
+  plain->body_bounds = formula->body_bounds;
+  for (guint p = 0; p < formula->phases->len; p++)
+    {
+      const OgFormulaPhase *phase = g_ptr_array_index (formula->phases, p);
+      OgFormulaPhase *copy = og_formula_add_phase (plain, phase->name, phase->temperature_c, G_MAXUINT);
+
+      for (guint l = 0; l < phase->lines->len; l++)
+        {
+          const OgFormulaLine *line = g_ptr_array_index (phase->lines, l);
+          OgFormulaLine *line_copy
+              = og_formula_add_line (plain, copy, line->ingredient_id, line->amount, G_MAXUINT);
+
+          line_copy->held = line->held;
+          line_copy->balance_share = line->balance_share;
+          line_copy->add_temperature_c = line->add_temperature_c;
+        }
+    }
+  return plain;
+}
+
 static void
 find_context (OgReplacement *replacement)
 {
@@ -511,6 +540,7 @@ find_context (OgReplacement *replacement)
   const OgIngredient *agent = NULL;
   const char *agent_id;
 
+  replacement->plain = plain_copy (replacement->formula);
   replacement->before = og_evaluate (replacement->formula, replacement->catalog, &conditions);
   replacement->blend = og_blend_new (replacement->before->contents,
                                      og_catalog_get_parameters (replacement->catalog));
@@ -569,6 +599,7 @@ og_replacement_init (OgReplacement *replacement,
 void
 og_replacement_clear (OgReplacement *replacement)
 {
+  g_clear_pointer (&replacement->plain, og_formula_free);
   g_clear_pointer (&replacement->blend, og_blend_free);
   g_clear_pointer (&replacement->before, og_result_unref);
   g_clear_pointer (&replacement->old, g_array_unref);

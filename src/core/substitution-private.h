@@ -38,6 +38,7 @@ typedef struct
 typedef struct
 {
   const OgFormula             *formula;
+  OgFormula                   *plain;   /* its lines alone, for trying: shares nothing with @formula */
   OgCatalog                   *catalog;
   const OgSubstitutionOptions *options; /* never NULL */
   const char *const           *ids;

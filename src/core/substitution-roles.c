@@ -219,7 +219,7 @@ body_excess (double   ln_share,
   g_autoptr (OgBlend) blend = NULL;
 
   set_amounts (search->trial, search->shares, exp (ln_share) * OG_PPM_WHOLE);
-  changed = og_substitution_apply (replacement->formula, search->trial);
+  changed = og_substitution_apply (replacement->plain, search->trial);
   contents = og_formula_contents (changed, replacement->catalog);
   blend = og_blend_new (contents, og_catalog_get_parameters (replacement->catalog));
   if (replacement->before->belief != NULL)

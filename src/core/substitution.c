@@ -116,7 +116,7 @@ static void
 foresee (const OgReplacement *replacement,
          OgSuggestion        *suggestion)
 {
-  g_autoptr (OgFormula) changed = og_substitution_apply (replacement->formula, suggestion);
+  g_autoptr (OgFormula) changed = og_substitution_apply (replacement->plain, suggestion);
   OgConditions conditions = { .belief = replacement->before->belief };
   g_autoptr (OgResult) after = og_evaluate (changed, replacement->catalog, &conditions);
   g_autoptr (OgBlend) blend

@@ -125,7 +125,9 @@ typedef struct
  * distance and is named in the reasons. Each suggestion is proven to be the nearest that does not
  * hold all parts of an earlier one, unless the search was stopped: then it carries its gap.
  *
- * Safe to call from any thread; @formula, @catalog and @options must not change meanwhile.
+ * Safe to call from any thread; @formula, @catalog and @options must stay as they are meanwhile. (A
+ * thread of its own wants a copy of the formula that is made and freed where the original lives, and
+ * the belief of its result in @options.)
  *
  * Returns: (transfer full) (element-type OgSuggestion): may be empty; %NULL with an #OgRecipeError
  */

@@ -335,13 +335,22 @@ test_castor (void)
     }
 }
 
+static gpointer
+search_in_thread (gpointer formula)
+{
+  const OgSubstitutionOptions options = { .most_parts = 3, .most = 5 };
+
+  return suggestions_for (formula, "sunflower-oil", &options);
+}
+
+/* Also in another thread, at the same time. */
 static void
 test_same_twice (void)
 {
   g_autoptr (OgFormula) formula = recipe (LIP_OIL);
-  const OgSubstitutionOptions options = { .most_parts = 3, .most = 5 };
-  g_autoptr (GPtrArray) one = suggestions_for (formula, "sunflower-oil", &options);
-  g_autoptr (GPtrArray) other = suggestions_for (formula, "sunflower-oil", &options);
+  GThread *thread = g_thread_new ("search", search_in_thread, formula);
+  g_autoptr (GPtrArray) one = search_in_thread (formula);
+  g_autoptr (GPtrArray) other = g_thread_join (thread);
 
   g_assert_cmpuint (one->len, ==, other->len);
   for (guint i = 0; i < one->len; i++)
