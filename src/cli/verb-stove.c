@@ -301,6 +301,9 @@ put_text (OgCall            *call,
           const OgStovePlan *plan)
 {
   og_text_put_wrapped ("", recipe->formula->title, call->out);
+  if (plan->refused)
+    og_text_put_wrapped ("", _("Not to be done like this: the pot comes too near a flash or smoke point. "
+                               "--override plans it all the same."), call->out);
   g_string_append_c (call->out, '\n');
   put_steps (call, plan);
   put_pot (call, plan);

@@ -108,12 +108,15 @@ static void
 test_stove_refuses (void)
 {
   g_autofree char *path = cli_file ("fierce.csv", fierce);
+  g_auto (CliRun) told = cli_run ("stove", path, NULL);
   g_autoptr (JsonObject) refused = run_json (2, (const char *[]) { "stove", path, "--json", NULL });
   g_autoptr (JsonObject) forced = run_json (0, (const char *[]) { "stove", path, "--override", "--json", NULL });
 
   g_assert_true (json_object_get_boolean_member (refused, "refused"));
   g_assert_false (json_object_get_boolean_member (forced, "refused"));
   g_assert_true (has_finding (forced, "stove-flash"));
+  cli_assert_status (&told, 2);
+  cli_assert_has (told.out, "Not to be done like this");
 }
 
 /* A reading of the pot itself replaces the usual vessel. */

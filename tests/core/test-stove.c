@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "common/fixture.h"
+#include "core/gellant.h"
 #include "core/recipe-table.h"
 #include "core/stove.h"
 #include "random-recipe.h"
@@ -200,6 +201,25 @@ test_warm_first (void)
                                       + oil_heat (38, add->warm_first_c, 75),
                                   0,
                                   1e-6);
+}
+
+/* 12 % of candelilla in the first charge are 6 % once as much oil has come: it sets cooler then, by
+ * the ideal solubility that core/gellant.h names. */
+static void
+test_dilution (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  g_autoptr (OgFormula) formula
+      = fixture_recipe ("phase,ingredient,percent,add_temperature_c\nA,castor-oil,44,\n"
+                        "A,candelilla-wax,6,\nB,sunflower-oil,50,80\n", library);
+  OgResult result = { .catalog = library, .body = OG_BODY_SYRUPY };
+  g_autoptr (OgStovePlan) plan = og_stove_plan (formula, &result, NULL);
+  OgGellant wax;
+
+  og_gellant_init (&wax, og_catalog_get (library, "candelilla-wax"));
+  g_assert_cmpfloat (og_gellant_sets_c (&wax, 0.12), >, og_gellant_sets_c (&wax, 0.06));
+  g_assert_cmpfloat_with_epsilon (find (plan, OG_STOVE_ADD, 0)->limit_c,
+                                  og_gellant_sets_c (&wax, 0.06), 1e-9);
 }
 
 /* What may not be warmed goes cold into a hotter pot. */
@@ -633,6 +653,7 @@ main (int    argc,
   g_assert_no_error (error);
   g_test_add_func ("/stove/chill-threshold", test_chill_threshold);
   g_test_add_func ("/stove/warm-first", test_warm_first);
+  g_test_add_func ("/stove/dilution", test_dilution);
   g_test_add_func ("/stove/shy-addition", test_shy_addition);
   g_test_add_func ("/stove/random-additions", test_random_additions);
   g_test_add_func ("/stove/melting", test_melting);
