@@ -30,6 +30,14 @@ recipe (const char *table)
   return formula;
 }
 
+static void
+set_warnings (OgFormula  *formula,
+              const char *text)
+{
+  g_free (formula->warnings);
+  formula->warnings = g_strdup (text);
+}
+
 static OgLabel *
 label_of (const OgFormula   *formula,
           OgMarket           market,
@@ -78,7 +86,7 @@ test_points (void)
 
   formula->package.nominal = 10;
   formula->open_months = 12;
-  formula->warnings = g_strdup ("Keep out of the eyes.");
+  set_warnings (formula, "Keep out of the eyes.");
   full = words_of (formula, OG_MARKET_EU, &said);
   assert_has (full, "Quayside fluid\nLip oil, roll-on\nNet content: 10 ml\n");
   assert_has (full, "Ingredients: Ricinus Communis Seed Oil, Tocopherol, CI 77891, CI 77491\n");
@@ -216,7 +224,7 @@ test_keeps_its_place (void)
   g_autoptr (OgLabel) label = NULL;
 
   formula->open_months = 12;
-  formula->warnings = g_strdup ("bad \xff\xfe bytes <b>& \u0627\u0644\u0632\u064a\u062a more words");
+  set_warnings (formula, "bad \xff\xfe bytes <b>& \u0627\u0644\u0632\u064a\u062a more words");
   label = label_of (formula, OG_MARKET_US, NULL);
   for (guint i = 0; i < 2 * G_N_ELEMENTS (widths); i++)
     {
