@@ -72,6 +72,9 @@ gboolean   og_solve_problem_init    (OgSolveProblem        *problem,
                                      const OgSolveRequest  *request,
                                      GError               **error);
 void       og_solve_problem_clear   (OgSolveProblem        *problem);
+/** Returns: (transfer none): what the material of @line is called, or its id */
+const char *og_solve_name           (const OgCatalog       *catalog,
+                                     const OgFormulaLine   *line);
 /** Prices of the columns, where all are known in one currency. Returns: (transfer full): ids
  * without one */
 char     **og_solve_problem_price   (OgSolveProblem        *problem);

@@ -94,8 +94,18 @@ range_of (const OgSolveRequest *request,
   return NULL;
 }
 
+const char *
+og_solve_name (const OgCatalog     *catalog,
+               const OgFormulaLine *line)
+{
+  const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
+
+  return ingredient != NULL ? ingredient->name : line->ingredient_id;
+}
+
 static gboolean
 check_ranges (const OgFormula       *formula,
+              const OgCatalog       *catalog,
               const OgSolveRequest  *request,
               GError               **error)
 {
@@ -113,7 +123,7 @@ check_ranges (const OgFormula       *formula,
       if (line->held)
         {
           g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_NOTHING,
-                       _("%s is held, so it cannot be varied."), line->ingredient_id);
+                       _("%s is held, so it cannot be varied."), og_solve_name (catalog, line));
           return FALSE;
         }
       if (range->low < 0 || range->high > OG_PPM_WHOLE || range->low > range->high
@@ -121,7 +131,7 @@ check_ranges (const OgFormula       *formula,
         {
           g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES,
                        _("%s: the bounds must be 0 to 100 %%, once a line, the lower one first."),
-                       line->ingredient_id);
+                       og_solve_name (catalog, line));
           return FALSE;
         }
     }
@@ -361,7 +371,7 @@ og_solve_problem_init (OgSolveProblem        *problem,
                    _("Name 1 to %d lines that may vary."), OG_SOLVE_MOST_RANGES);
       return FALSE;
     }
-  if (!check_ranges (formula, request, error) || !set_goal (problem, error))
+  if (!check_ranges (formula, catalog, request, error) || !set_goal (problem, error))
     return FALSE;
   problem->model = og_line_model_new (formula, catalog, request->belief);
   problem->n_lines = og_line_model_get_n_lines (problem->model);

@@ -106,15 +106,6 @@ answer_free (gpointer data)
   g_free (answer);
 }
 
-static const char *
-name_of (const OgCatalog     *catalog,
-         const OgFormulaLine *line)
-{
-  const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
-
-  return ingredient != NULL ? ingredient->name : line->ingredient_id;
-}
-
 /* Which lines move, in order. */
 static char *
 tell_changes (OgSolveProblem  *problem,
@@ -127,12 +118,14 @@ tell_changes (OgSolveProblem  *problem,
     {
       const OgFormulaLine *before = og_line_model_get_line (problem->model, i);
       const OgFormulaLine *after = og_formula_find_line (formula, before->id, NULL, NULL);
+      char *part;
 
-      if (ABS (after->amount - before->amount) >= TOLD_PPM)
-        /* Translators: material, wt % before, wt % after */
-        g_ptr_array_add (parts, g_strdup_printf (_("%s %.4g → %.4g %%"), name_of (catalog, before),
-                                                 og_ppm_to_pct (before->amount),
-                                                 og_ppm_to_pct (after->amount)));
+      if (ABS (after->amount - before->amount) < TOLD_PPM)
+        continue;
+      /* Translators: material, wt % before, wt % after */
+      part = g_strdup_printf (_("%s %.4g → %.4g %%"), og_solve_name (catalog, before),
+                              og_ppm_to_pct (before->amount), og_ppm_to_pct (after->amount));
+      g_ptr_array_add (parts, part);
     }
   if (parts->len == 0)
     return g_strdup (_("The recipe stays as it is."));
@@ -368,7 +361,7 @@ tell (OgSolveReport   *report,
                                           "%.4g %%.")
                                       : _("Cannot be reached; the nearest is %s, with %s at least "
                                           "%.4g %%."),
-                                  value, name_of (catalog, line),
+                                  value, og_solve_name (catalog, line),
                                   og_ppm_to_pct (report->limit.bound));
 }
 
