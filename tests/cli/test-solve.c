@@ -156,6 +156,50 @@ test_without_prices (void)
   g_assert_cmpuint (json_array_get_length (json_object_get_array_member (root, "unpriced")), ==, 2);
 }
 
+/* Stock and prices come from a ledger. */
+static void
+test_ledger (void)
+{
+  static const char *const lots[][3] = { { "castor-oil", "L1", "9" },
+                                         { "sunflower-oil", "L2", "4" },
+                                         { "polyamide-3", "L3", "120" },
+                                             { "tocopherol", "L4", "60" } };
+  g_autofree char *file = cli_file ("plain.csv", HEADER "Hot,castor-oil,63.0\nHot,polyamide-3,1.5\n"
+                                                        "Cool,sunflower-oil,balance\n");
+  g_autofree char *ledger = g_build_filename (cli_folder (), "ledger.sqlite", NULL);
+  g_autoptr (JsonObject) solved = NULL;
+  g_autoptr (JsonObject) drafted = NULL;
+  double cost = 0;
+
+  for (guint i = 0; i < G_N_ELEMENTS (lots); i++)
+    {
+      g_auto (CliRun) run = cli_run ("ledger", "receive", lots[i][0], "--lot", lots[i][1],
+                                     "--grams", "1000", "--price", lots[i][2], "--currency", "EUR",
+                                     "--ledger", ledger, NULL);
+
+      cli_assert_status (&run, 0);
+    }
+  {
+    g_auto (CliRun) run = cli_run ("solve", file, "--target", "900", "--vary", "castor-oil",
+                                   "--vary", "polyamide-3", "--least", "cost", "--ledger", ledger,
+                                   "--json", NULL);
+    g_auto (CliRun) draft = cli_run ("draft", "--product", "lip-applicator", "--stocked",
+                                     "--ledger", ledger, "--json", NULL);
+
+    cli_assert_status (&run, 0);
+    cli_assert_status (&draft, 0);
+    solved = cli_json (&run);
+    drafted = cli_json (&draft);
+  }
+  for (guint i = 0; i < G_N_ELEMENTS (lots); i++)
+    cost += percent_of (solved, lots[i][0]) / 100 * g_ascii_strtod (lots[i][2], NULL);
+  g_assert_cmpstr (json_object_get_string_member (solved, "least"), ==, "cost");
+  assert_near (number (solved, "cost_per_kg"), cost, 1e-9);
+  g_assert_true (json_object_get_boolean_member (drafted, "met"));
+  g_assert_cmpfloat (percent_of (drafted, "jojoba-oil"), ==, 0);
+  g_assert_cmpfloat (percent_of (drafted, "castor-oil"), >, 0);
+}
+
 static void
 test_usage (void)
 {
@@ -266,6 +310,7 @@ main (int    argc,
   g_test_add_func ("/cli/solve/balance-bound", test_balance_bound);
   g_test_add_func ("/cli/solve/body", test_body);
   g_test_add_func ("/cli/solve/without-prices", test_without_prices);
+  g_test_add_func ("/cli/solve/ledger", test_ledger);
   g_test_add_func ("/cli/solve/usage", test_usage);
   g_test_add_func ("/cli/levers", test_levers);
   g_test_add_func ("/cli/draft", test_draft);
