@@ -28,7 +28,7 @@ const char *og_tint_depth_to_nick  (OgTintDepth depth); /* "faint" */
 const char *og_tint_depth_get_name (OgTintDepth depth); /* translated: "Faint tint" */
 
 /** Thickness of an oil film on the lips or a drawdown, um: judgement. */
-#define OG_TINT_FILM_UM 75.0
+#define OG_TINT_FILM_UM 50.0
 
 /** OgTint: how the recipe colours, approximately. */
 typedef struct

@@ -155,6 +155,19 @@ test_monotone (void)
     }
 }
 
+/* Some 10 g/m2 of red iron oxide hide black from white (recalled): 0.98 of the contrast goes between
+ * a third and three times as much. A film of 100 um of this recipe weighs about 95 g/m2. */
+static void
+test_hiding_power (void)
+{
+  OgTint thin, thick;
+
+  predict_share ("red-iron-oxide", 100 * 3.3 / 95, 100, &thin);
+  predict_share ("red-iron-oxide", 100 * 30.0 / 95, 100, &thick);
+  g_assert_cmpfloat (thin.hiding, <, 0.98);
+  g_assert_cmpfloat (thick.hiding, >, 0.98);
+}
+
 /* A colour ground in oil counts by what it holds. */
 static void
 test_dispersion (void)
@@ -236,6 +249,7 @@ main (int    argc,
   g_test_add_func ("/colour/opaque", test_opaque);
   g_test_add_func ("/colour/mass-tone", test_mass_tone);
   g_test_add_func ("/colour/monotone", test_monotone);
+  g_test_add_func ("/colour/hiding-power", test_hiding_power);
   g_test_add_func ("/colour/dispersion", test_dispersion);
   g_test_add_func ("/colour/white", test_white);
   g_test_add_func ("/colour/unknown-mass-tone", test_unknown_mass_tone);
