@@ -10,7 +10,7 @@ typedef struct
 {
   guint      n_by_kind[OG_N_KINDS];                      /* materials */
   guint      n_figures_by_quality[OG_QUALITY_RECALLED + 1]; /* figures, profiles and viscosity points */
-  guint      n_rules_by_quality[OG_N_RULE_QUALITIES];
+  guint      n_rules_by_quality[OG_N_RULE_QUALITIES];    /* limits, prohibitions, declarations, notices */
   guint      n_flowing;           /* materials that are liquid or melt in the pot */
   guint      n_flowing_known;     /* of these, with a known viscosity */
   GPtrArray *findings;            /* of OgFinding, in catalog order */
@@ -20,7 +20,8 @@ typedef struct
  * og_catalog_check:
  *
  * Looks for what contradicts itself: names that lead to another material, values that do not fit the fatty acids,
- * gelling agents without a way to gel.
+ * gelling agents without a way to gel, colours and constituents that the rules do not know, rules about materials that
+ * are not there.
  *
  * Returns: (transfer full)
  */
