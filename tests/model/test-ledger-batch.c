@@ -236,8 +236,8 @@ static void
 test_record_stays (void)
 {
   static const char *const statements[] = {
-    "INSERT INTO journal (day, entered_at, kind, lot_id, amount_mg, batch_id)"
-    " VALUES ('2026-01-01', 0, 'use', 2, -1, 1)",
+    ("INSERT INTO journal (day, entered_at, kind, lot_id, amount_mg, batch_id)"
+     " VALUES ('2026-01-01', 0, 'use', 2, -1, 1)"),
     "UPDATE batch SET state = 'running'",
     "UPDATE batch SET document = '{}'",
     "DELETE FROM batch",

@@ -144,8 +144,8 @@ static const char *const contents[OG_LEDGER_VERSION] = {
   " ('2025-001', 'Old', '{}', 1000, '2025-01-05', 'running');"
   "INSERT INTO batch_line VALUES (1, 1, 2, 'A', 'castor-oil', 'castor-oil', 'Castor oil', 1000);"
   "INSERT INTO weighing (batch_id, line, lot_id, amount_mg, weighed_at) VALUES (1, 1, 1, 1000, 5);",
-  "INSERT INTO offer (material_id, supplier, pack_mg, price, day) VALUES"
-  " ('castor-oil', 'Pier', 1000000, 8, '2025-02-01');",
+  ("INSERT INTO offer (material_id, supplier, pack_mg, price, day) VALUES"
+   " ('castor-oil', 'Pier', 1000000, 8, '2025-02-01');"),
 };
 
 /* Makes a file that programs up to @version have written to in turn. */
@@ -262,7 +262,6 @@ test_newer (void)
   static const OgLedgerFlags flags[] = { OG_LEDGER_DEFAULT, OG_LEDGER_READ_ONLY };
   Shop shop;
   g_autoptr (GBytes) before = NULL;
-  g_autoptr (OgLedger) again = NULL;
   sqlite3 *other = NULL;
 
   shop_open (&shop);
