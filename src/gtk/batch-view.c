@@ -11,6 +11,7 @@
 #include "gtk/labels.h"
 #include "gtk/make-rows.h"
 #include "gtk/net-check-dialog.h"
+#include "gtk/plain-list.h"
 
 #define MOST_LOSS_PCT 95.0
 #define MOST_OVERFILL_PCT 100.0
@@ -56,7 +57,7 @@ struct _OgBatchView
   GtkWidget *filling_box;
   GtkWidget *problem_label;
   GtkWidget *facts_box;
-  GtkWidget *facts;
+  OgPlainList *facts;
   GtkWidget *unit_drop_down;
   OgCellEntry *entries[N_FIELDS];
 
@@ -684,8 +685,8 @@ og_batch_view_init (OgBatchView *self)
   add_field (self, FIELD_APPLICATOR, self->container_box);
   for (guint i = FIELD_OVERFILL; i < N_FIELDS; i++)
     add_field (self, i, self->filling_box);
-  self->facts = og_plain_list_new (_("What comes of the batch"));
-  gtk_box_append (GTK_BOX (self->facts_box), self->facts);
+  self->facts = OG_PLAIN_LIST (og_plain_list_new (_("What comes of the batch")));
+  gtk_box_append (GTK_BOX (self->facts_box), GTK_WIDGET (self->facts));
   show_values (self);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "batch.take-over", FALSE);
 }

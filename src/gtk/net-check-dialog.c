@@ -7,9 +7,9 @@
 #include "core/units.h"
 #include "draw/numbers.h"
 #include "gtk/labels.h"
-#include "gtk/make-rows.h"
 #include "gtk/net-check-dialog.h"
 #include "gtk/number-field.h"
+#include "gtk/plain-list.h"
 
 #define SEPARATORS " \t\r\n;"
 #define MOST_WEIGHTS 100000
@@ -24,7 +24,7 @@ struct _OgNetCheckDialog
   GtkWidget *verdict_label;
   GtkWidget *facts_box;
   GtkWidget *rule_label;
-  GtkWidget *facts;
+  OgPlainList *facts;
   GtkWidget *tare_field;
 
   OgPackage package;
@@ -279,8 +279,8 @@ og_net_check_dialog_init (OgNetCheckDialog *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   self->tare_field = og_number_field_new (_("Empty container with closure"), _("g"), 1);
   gtk_box_append (GTK_BOX (self->tare_box), self->tare_field);
-  self->facts = og_plain_list_new (_("Filled containers"));
-  gtk_box_append (GTK_BOX (self->facts_box), self->facts);
+  self->facts = OG_PLAIN_LIST (og_plain_list_new (_("Filled containers")));
+  gtk_box_append (GTK_BOX (self->facts_box), GTK_WIDGET (self->facts));
   g_signal_connect_swapped (self->tare_field, "changed", G_CALLBACK (update), self);
   g_signal_connect_object (gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->weights_view)),
                            "changed", G_CALLBACK (update), self, G_CONNECT_SWAPPED);

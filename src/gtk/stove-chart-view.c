@@ -21,6 +21,8 @@ struct _OgStoveChartView
   OgStoveChart chart;
   char *description;
   gboolean by_key; /* the reading is moved by keys: the pointer leaving does not end it */
+  double pointer_x; /* where the pointer was seen last */
+  double pointer_y;
 };
 
 G_DEFINE_FINAL_TYPE (OgStoveChartView, og_stove_chart_view, GTK_TYPE_WIDGET)
@@ -129,6 +131,11 @@ on_motion (OgStoveChartView *self,
   OgDrawStyle style;
   int point;
 
+  /* GTK also tells of a pointer that rests, whenever something is laid out */
+  if (x == self->pointer_x && y == self->pointer_y)
+    return;
+  self->pointer_x = x;
+  self->pointer_y = y;
   og_theme_style_init (&style, GTK_WIDGET (self));
   point = og_stove_chart_pick (gtk_widget_get_width (GTK_WIDGET (self)),
                                gtk_widget_get_height (GTK_WIDGET (self)), &self->chart, &style, x,
@@ -278,6 +285,7 @@ og_stove_chart_view_init (OgStoveChartView *self)
   GtkGesture *click;
 
   self->chart.cursor = -1;
+  self->pointer_x = self->pointer_y = -1.0;
   update_description (self);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
 

@@ -7,6 +7,7 @@
 #include "draw/numbers.h"
 #include "gtk/labels.h"
 #include "gtk/make-rows.h"
+#include "gtk/plain-list.h"
 #include "gtk/stove-chart-view.h"
 #include "gtk/stove-view.h"
 
@@ -59,7 +60,7 @@ struct _OgStoveView
 
   GtkWidget *scroller;
   GtkWidget *warnings_box;
-  GtkWidget *warnings;
+  OgPlainList *warnings;
   GtkWidget *override_box;
   GtkWidget *override_button;
   GtkWidget *setup_expander;
@@ -70,9 +71,9 @@ struct _OgStoveView
   GtkWidget *chart;
   GtkWidget *total_label;
   GtkWidget *steps_box;
-  GtkWidget *steps;
+  OgPlainList *steps;
   GtkWidget *doubts_box;
-  GtkWidget *doubts;
+  OgPlainList *doubts;
   GtkWidget *vessel_drop_down;
   GtkWidget *stirred_button;
   OgCellEntry *entries[N_FIELDS];
@@ -560,14 +561,14 @@ og_stove_view_class_init (OgStoveViewClass *class)
   gtk_widget_class_set_css_name (widget_class, "stoveview");
 }
 
-static GtkWidget *
+static OgPlainList *
 add_list (GtkWidget  *box,
           const char *name)
 {
   GtkWidget *list = og_plain_list_new (name);
 
   gtk_box_append (GTK_BOX (box), list);
-  return list;
+  return OG_PLAIN_LIST (list);
 }
 
 static void

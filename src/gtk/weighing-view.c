@@ -8,6 +8,7 @@
 #include "gtk/batch-text.h"
 #include "gtk/labels.h"
 #include "gtk/make-rows.h"
+#include "gtk/plain-list.h"
 #include "gtk/weighing-view.h"
 
 struct _OgWeighingView
@@ -18,7 +19,7 @@ struct _OgWeighingView
   GtkWidget *note_label;
   GtkWidget *list_box;
   GtkWidget *rounding_label;
-  GtkWidget *list;
+  OgPlainList *list;
 };
 
 G_DEFINE_FINAL_TYPE (OgWeighingView, og_weighing_view, GTK_TYPE_WIDGET)
@@ -200,7 +201,7 @@ og_weighing_view_show (OgWeighingView  *self,
       if (finest_balance (batch) != NULL)
         rounding = og_batch_rounding_to_text (batch);
     }
-  gtk_widget_set_visible (self->list, batch != NULL && batch->lines->len > 0);
+  gtk_widget_set_visible (GTK_WIDGET (self->list), batch != NULL && batch->lines->len > 0);
   og_label_set_optional (self->rounding_label, rounding);
 }
 
@@ -233,7 +234,7 @@ static void
 og_weighing_view_init (OgWeighingView *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
-  self->list = og_plain_list_new (_("Weighing list"));
-  gtk_box_append (GTK_BOX (self->list_box), self->list);
+  self->list = OG_PLAIN_LIST (og_plain_list_new (_("Weighing list")));
+  gtk_box_append (GTK_BOX (self->list_box), GTK_WIDGET (self->list));
   show_note (self, NULL);
 }

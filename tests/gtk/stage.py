@@ -210,14 +210,21 @@ class Stage:
         """@node and all below it; the long list of materials only when asked for by itself."""
         node = node or self.app
         yield node
-        for i in range(node.get_child_count()):
-            child = node.get_child_at_index(i)
-            if child is None:
-                continue
-            if child.get_name() == "Materials" and child.get_role_name() == "list":
+        for child, closed in self._children(node):
+            if closed:
                 yield child
             else:
                 yield from self.walk(child)
+
+    @staticmethod
+    def _children(node):
+        """Children, and whether what is in them is passed over. None for a node that went away while we looked."""
+        try:
+            children = [node.get_child_at_index(i) for i in range(node.get_child_count())]
+            return [(c, c.get_name() == "Materials" and c.get_role_name() == "list")
+                    for c in children if c is not None]
+        except Exception:
+            return []
 
     def look(self, role, name, within=None):
         """All widgets of a role whose name matches a pattern, now."""
