@@ -77,7 +77,7 @@ unbind_row (GtkListItemFactory *factory,
             GtkListItem        *item,
             GtkDropDown        *drop_down)
 {
-  g_signal_handlers_disconnect_by_func (drop_down, show_tick, item);
+  g_signal_handlers_disconnect_by_data (drop_down, item);
 }
 
 void
