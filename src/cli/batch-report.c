@@ -332,6 +332,7 @@ put_weighings (OgCall            *call,
   g_autoptr (OgTextTable) table = og_text_table_new ("lrrlr");
 
   og_text_table_add (table, (const char *[]) { _("Material"), _("exact g"), _("weigh g"), _("Balance"),
+                                               /* xgettext:no-c-format */
                                                _("off by % at most") });
   for (guint i = 0; i < batch->lines->len; i++)
     {

@@ -12,7 +12,6 @@
 #include "core/error.h"
 #include "draw/batch-sheet.h"
 #include "draw/export.h"
-#include "model/ledger.h"
 
 #define MOST_G 1e7
 #define MOST_PRICE 1e9
@@ -282,23 +281,6 @@ check_filled (const Options  *o,
   return sheet->filled != NULL;
 }
 
-static gboolean
-read_shelf (const char  *path,
-            OgShelf    **shelf,
-            GError     **error)
-{
-  g_autoptr (OgLedger) ledger = NULL;
-
-  if (path == NULL)
-    return TRUE;
-  ledger = og_ledger_open (path, OG_LEDGER_READ_ONLY | OG_LEDGER_KEEP_DAMAGED, NULL, error);
-  if (ledger == NULL)
-    return FALSE;
-  *shelf = og_ledger_get_shelf (ledger, error);
-
-  return *shelf != NULL;
-}
-
 /* --- the verb -------------------------------------------------------------- */
 
 /* The record to fill in at the bench, if one is asked for. */
@@ -346,7 +328,7 @@ plan (const Options    *o,
 
   if (!og_recipe_read (&sheet->recipe, path, error)
       || !og_readings_learn (&sheet->recipe, o->log, &belief, error)
-      || !read_shelf (o->ledger, &sheet->shelf, error))
+      || (o->ledger != NULL && !og_call_open_shelf (o->ledger, &sheet->shelf, error)))
     return FALSE;
   og_batch_options_init (options, sheet->recipe.formula);
   options->balances = balances;

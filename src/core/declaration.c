@@ -909,8 +909,10 @@ add_rule_note (Declarer *self)
 {
   const char *text
       = self->declaration->market == OG_MARKET_EU
+          /* xgettext:no-c-format */
           ? _("Order by weight when added; below 1 % in any order; colours last. Check your local "
               "rules before you print it.")
+          /* xgettext:no-c-format */
           : _("Order by weight; at most 1 % in any order; colour additives last. Check your local "
               "rules before you print it.");
 
