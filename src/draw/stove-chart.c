@@ -107,7 +107,9 @@ is_marked (const OgStoveStep *step)
 static guint
 shape_of (const OgStoveStep *step)
 {
-  return step->act == OG_STOVE_ADD ? SHAPE_ADD : step->act == OG_STOVE_CLEAR ? SHAPE_CLEAR : SHAPE_FILL;
+  return step->act == OG_STOVE_ADD     ? SHAPE_ADD
+         : step->act == OG_STOVE_CLEAR ? SHAPE_CLEAR
+                                       : SHAPE_FILL;
 }
 
 static void
@@ -247,7 +249,8 @@ set_plots (Frame *f)
   f->heat_plot.width = f->flow_plot.width = f->width - left - f->pad - f->small_line;
   if (f->heat_plot.width < LEAST_PLOT_WIDTH)
     return FALSE;
-  f->time_ticks = og_axis_ticks (&f->time, (guint) CLAMP (f->heat_plot.width / (3.2 * f->line), 2, 11));
+  f->time_ticks = og_axis_ticks (&f->time,
+                                 (guint) CLAMP (f->heat_plot.width / (3.2 * f->line), 2, 11));
   return TRUE;
 }
 
@@ -271,7 +274,9 @@ frame_init (Frame              *f,
             const OgStoveChart *chart,
             const OgDrawStyle  *style)
 {
-  *f = (Frame) { .chart = chart, .plan = chart->plan, .style = style, .width = width, .height = height };
+  *f = (Frame) { .chart = chart, .plan = chart->plan, .style = style };
+  f->width = width;
+  f->height = height;
   f->context = og_text_context_new (cr, style);
   f->line = og_text_line_height (f->context, style, 1.0);
   f->small_line = f->line * SMALL_TEXT;
@@ -351,7 +356,8 @@ draw_words (cairo_t           *cr,
             const OgDrawStyle *style)
 {
   PangoContext *context = og_text_context_new (cr, style);
-  g_autoptr (PangoLayout) layout = og_text_layout_new (context, style, text, 1.0, PANGO_WEIGHT_NORMAL);
+  g_autoptr (PangoLayout) layout =
+    og_text_layout_new (context, style, text, 1.0, PANGO_WEIGHT_NORMAL);
   const double room = MIN (width - 4.0 * style->font_size, 34.0 * style->font_size);
   double text_height;
 
@@ -490,7 +496,8 @@ draw_wrist_band (Frame   *f,
                  cairo_t *cr)
 {
   const double top = heat_px (f, OG_WRIST_WARM_HIGH_C);
-  const OgRect band = { f->heat_plot.x, top, f->heat_plot.width, heat_px (f, OG_WRIST_WARM_LOW_C) - top };
+  const double bottom = heat_px (f, OG_WRIST_WARM_LOW_C);
+  const OgRect band = { f->heat_plot.x, top, f->heat_plot.width, bottom - top };
   const OgColour *colour = &f->style->series[0];
 
   og_set_colour (cr, colour, 0.14);
@@ -539,17 +546,20 @@ count_hits (const Frame  *f,
         {
           const double t = (double) k / SAMPLES;
 
-          hits += og_rect_contains (rect, x_px (f, from->minutes + t * (to->minutes - from->minutes)),
-                                    heat_px (f, from->temperature_c + t * (to->temperature_c - from->temperature_c)));
+          const double minutes = from->minutes + t * (to->minutes - from->minutes);
+          const double heat = from->temperature_c + t * (to->temperature_c - from->temperature_c);
+
+          hits += og_rect_contains (rect, x_px (f, minutes), heat_px (f, heat));
         }
       if (marked)
-        hits += og_rect_contains (rect, x_px (f, from->minutes), heat_px (f, from->temperature_c) - f->small_line)
-                * SAMPLES;
+        hits += SAMPLES * og_rect_contains (rect, x_px (f, from->minutes),
+                                            heat_px (f, from->temperature_c) - f->small_line);
     }
   return hits;
 }
 
-/* Near the line at @top or, if that is clearer, below the one at @bottom: at the end, the beginning or the middle. */
+/* Above the line at @top or below the one at @bottom, at the end, the beginning or the middle,
+ * where least is in the way. */
 static void
 draw_line_name (Frame      *f,
                 cairo_t    *cr,
@@ -616,7 +626,8 @@ draw_heat_curve (Frame   *f,
 static gboolean
 has_band (const OgEstimate *viscosity)
 {
-  return is_viscosity (viscosity->value) && is_viscosity (viscosity->low80) && is_viscosity (viscosity->high80);
+  return is_viscosity (viscosity->value) && is_viscosity (viscosity->low80)
+         && is_viscosity (viscosity->high80);
 }
 
 /* From point @first on as long as the band is known. Returns: the point after it */
@@ -680,49 +691,92 @@ draw_flow_missing (Frame   *f,
   layout = new_text (f, _("unknown: a material has no viscosity on record"));
   og_text_set_width (layout, f->flow_plot.width, FALSE);
   og_set_colour (cr, &f->style->dim, 1.0);
-  og_text_draw (cr, layout, f->flow_plot.x, f->flow_plot.y + f->flow_plot.height / 2.0 - f->small_line);
+  og_text_draw (cr, layout, f->flow_plot.x,
+                f->flow_plot.y + f->flow_plot.height / 2.0 - f->small_line);
 }
 
-/* Steps at which something happens, with their numbers; those too near to the one before keep the shape alone. */
+/* Returns: FALSE for a step that has no mark */
+static gboolean
+find_mark (const Frame         *f,
+           guint                index,
+           const OgStovePoint **point)
+{
+  if (!is_marked (get_step (f->chart, index)))
+    return FALSE;
+  *point = find_step (f->chart, index);
+  return *point != NULL;
+}
+
+static void
+draw_mark (Frame              *f,
+           cairo_t            *cr,
+           const OgStoveStep  *step,
+           const OgStovePoint *point)
+{
+  static const double dash[] = { 2.0, 3.0 };
+  const double x = x_px (f, point->minutes);
+  const double y = heat_px (f, point->temperature_c);
+
+  cairo_save (cr);
+  og_set_colour (cr, &f->style->dim, 0.8);
+  cairo_set_line_width (cr, 1.0);
+  cairo_set_dash (cr, dash, 2, 0.0);
+  cairo_move_to (cr, crisp (x), y);
+  cairo_line_to (cr, crisp (x), f->flow_plot.y + f->flow_plot.height);
+  cairo_stroke (cr);
+  cairo_restore (cr);
+  og_set_colour (cr, &f->style->foreground, 1.0);
+  og_draw_series_marker (cr, shape_of (step), x, y, MARK_RADIUS * f->marks);
+}
+
+/* Above the mark of step @last; @first is another one if several steps meet there. */
+static void
+draw_mark_number (Frame              *f,
+                  cairo_t            *cr,
+                  guint               first,
+                  guint               last,
+                  const OgStovePoint *point)
+{
+  g_autofree char *number = first == last ? g_strdup_printf ("%u", first + 1)
+                                          : g_strdup_printf ("%u–%u", first + 1, last + 1);
+  g_autoptr (PangoLayout) layout =
+    og_text_layout_new (f->context, f->style, number, SMALL_TEXT, PANGO_WEIGHT_SEMIBOLD);
+  double width;
+  double height;
+
+  og_text_get_size (layout, &width, &height);
+  draw_outlined (f, cr, layout, x_px (f, point->minutes) - width / 2.0,
+                 heat_px (f, point->temperature_c) - height - MARK_RADIUS * f->marks - 1.0,
+                 &f->style->foreground);
+}
+
+/* Steps at which something happens. Those that meet at one place share a number. */
 static void
 draw_marks (Frame   *f,
             cairo_t *cr)
 {
-  static const double dash[] = { 2.0, 3.0 };
-  double last = -G_MAXDOUBLE;
+  const OgStovePoint *before = NULL;
+  const OgStovePoint *point;
+  guint first = 0;
+  guint last = 0;
 
   for (guint i = 0; i < f->plan->steps->len; i++)
     {
-      const OgStoveStep *step = get_step (f->chart, i);
-      const OgStovePoint *point = find_step (f->chart, i);
-      g_autofree char *number = g_strdup_printf ("%u", i + 1);
-      g_autoptr (PangoLayout) layout = NULL;
-      double x;
-      double width;
-      double height;
-
-      if (!is_marked (step) || point == NULL)
+      if (!find_mark (f, i, &point))
         continue;
-      x = x_px (f, point->minutes);
-      cairo_save (cr);
-      og_set_colour (cr, &f->style->dim, 0.8);
-      cairo_set_line_width (cr, 1.0);
-      cairo_set_dash (cr, dash, 2, 0.0);
-      cairo_move_to (cr, crisp (x), heat_px (f, point->temperature_c));
-      cairo_line_to (cr, crisp (x), f->flow_plot.y + f->flow_plot.height);
-      cairo_stroke (cr);
-      cairo_restore (cr);
-      og_set_colour (cr, &f->style->foreground, 1.0);
-      og_draw_series_marker (cr, shape_of (step), x, heat_px (f, point->temperature_c), MARK_RADIUS * f->marks);
-      layout = og_text_layout_new (f->context, f->style, number, SMALL_TEXT, PANGO_WEIGHT_SEMIBOLD);
-      og_text_get_size (layout, &width, &height);
-      if (x - last < width + 2.0)
-        continue;
-      last = x;
-      draw_outlined (f, cr, layout, x - width / 2.0,
-                     heat_px (f, point->temperature_c) - height - MARK_RADIUS * f->marks - 1.0,
-                     &f->style->foreground);
+      draw_mark (f, cr, get_step (f->chart, i), point);
+      if (before == NULL
+          || x_px (f, point->minutes) - x_px (f, before->minutes) > 2.0 * MARK_RADIUS * f->marks)
+        {
+          if (before != NULL)
+            draw_mark_number (f, cr, first, last, before);
+          first = i;
+          before = point;
+        }
+      last = i;
     }
+  if (before != NULL)
+    draw_mark_number (f, cr, first, last, before);
 }
 
 static void
@@ -808,7 +862,8 @@ og_stove_chart_pick (double              width,
       || !(og_rect_contains (&f.heat_plot, x, y) || og_rect_contains (&f.flow_plot, x, y)))
     return -1;
   for (guint i = 1; i < n_points (chart); i++)
-    if (fabs (x_px (&f, get_point (chart, i)->minutes) - x) < fabs (x_px (&f, get_point (chart, best)->minutes) - x))
+    if (fabs (x_px (&f, get_point (chart, i)->minutes) - x)
+        < fabs (x_px (&f, get_point (chart, best)->minutes) - x))
       best = i;
   return (int) best;
 }
@@ -856,9 +911,10 @@ describe_heat (const OgStoveChart *chart,
   g_autofree char *minutes = og_number_trimmed (last->minutes, 0);
 
   /* Translators: start, highest and last temperature, then minutes */
-  add_sentence (text, g_strdup_printf (_("The pot goes from %s °C up to %s °C and ends at %s °C after %s minutes, "
-                                         "holding until clear not counted."),
-                                       start, top, end, minutes));
+  add_sentence (text,
+                g_strdup_printf (_("The pot goes from %s °C up to %s °C and ends at %s °C after %s "
+                                   "minutes, holding until clear not counted."),
+                                 start, top, end, minutes));
 }
 
 static void
@@ -877,8 +933,8 @@ describe_marks (const OgStoveChart *chart,
       minutes = og_number_trimmed (point->minutes, 0);
       heat = og_number_trimmed (step->after_c, 0);
       /* Translators: number of a step, minutes, temperature */
-      add_sentence (text, g_strdup_printf (_("Step %u is an addition after %s minutes; it leaves the pot at %s °C."),
-                                           i + 1, minutes, heat));
+      add_sentence (text, g_strdup_printf (_("Step %u is an addition after %s minutes; it leaves "
+                                             "the pot at %s °C."), i + 1, minutes, heat));
     }
 }
 
@@ -902,8 +958,9 @@ describe_flow (const OgStoveChart *chart,
   thin_text = og_number_viscosity (thin);
   thick_text = og_number_viscosity (thick);
   /* Translators: smallest and largest viscosity */
-  add_sentence (text, g_strdup_printf (_("While stirred its viscosity lies between %s and %s mPa·s."),
-                                       thin_text, thick_text));
+  add_sentence (text,
+                g_strdup_printf (_("While stirred its viscosity lies between %s and %s mPa·s."),
+                                 thin_text, thick_text));
 }
 
 char *

@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 #define OG_WRIST_WARM_LOW_C 35.0
 #define OG_WRIST_WARM_HIGH_C 40.0
 
-/** OgStoveChart: the pot against time. Borrowed pointers; the caller keeps them alive while drawing. */
+/** OgStoveChart: the pot against time. Borrowed pointers, which live as long as the drawing. */
 typedef struct
 {
   const OgStovePlan *plan;   /* nullable; with its series */
@@ -22,9 +22,10 @@ typedef struct
  * og_stove_chart_draw:
  * @cr: target; the chart fills @width x @height from the current origin
  *
- * Two panels with one time axis: temperature of the pot with the wrist-warm band and the lines at which agents set and
- * clear, and below it its viscosity with the 80 % band. Additions and the filling are marked with the number of their
- * step, in shapes that need no colour. A plan that is refused, or without a series, is said in words.
+ * Two panels with one time axis: temperature of the pot with the wrist-warm band and the lines at
+ * which agents set and clear, and below it its viscosity with the 80 % band. Additions and the
+ * filling are marked with the number of their step, in shapes that need no colour. A plan that is
+ * refused, or without a series, is said in words.
  */
 void     og_stove_chart_draw     (cairo_t            *cr,
                                   double              width,
@@ -38,9 +39,9 @@ int      og_stove_chart_pick     (double              width,
                                   const OgDrawStyle  *style,
                                   double              x_px,
                                   double              y_px);
-/** Returns: (transfer full): translated sentences that say what the chart shows, for screen readers */
+/** Returns: (transfer full): translated sentences that say what the chart shows */
 char    *og_stove_chart_describe (const OgStoveChart *chart);
-/** Returns: (transfer full) (nullable): the point under the cursor as a sentence; %NULL without one */
+/** Returns: (transfer full) (nullable): the point under the cursor as a sentence */
 char    *og_stove_chart_read     (const OgStoveChart *chart);
 
 G_END_DECLS

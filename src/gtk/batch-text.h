@@ -15,8 +15,8 @@ char *og_batch_fit_to_text      (const OgBatchFit  *fit);
 /** Returns: "12.30 EUR" */
 char *og_batch_money_to_text    (double             amount,
                                  const char        *currency);
-/** Returns: (nullable): what can be done about a line that is too small to be weighed, each way in a
- * line of its own; NULL for one that is not */
+/** Returns: (nullable): what can be done about a line that is too small to be weighed, each way in
+ * a line of its own; NULL for one that is not */
 char *og_batch_remedy_to_text   (const OgBatchWeighing *line);
 /** Returns: (nullable): what the rounding of the weights does to the body */
 char *og_batch_rounding_to_text (const OgBatchPlan     *batch);

@@ -108,7 +108,8 @@ plan_batch (OgMakeView      *self,
   options.shelf = self->shelf;
   if (isfinite (typed))
     options.fill_c = typed;
-  self->batch = isfinite (options.amount) ? og_batch_plan_new (formula, result, &options, &error) : NULL;
+  if (isfinite (options.amount))
+    self->batch = og_batch_plan_new (formula, result, &options, &error);
   plan_stove (self, formula, result);
   if (self->batch != NULL && isnan (typed) && isfinite (plan_fill_c (self->plan)))
     {

@@ -28,7 +28,8 @@ void               og_make_view_set_shelf    (OgMakeView *self,
 /** Returns: (transfer none) (nullable): the batch as it is shown, valid until the next change; NULL
  * if none can be planned */
 const OgBatchPlan     *og_make_view_get_batch    (OgMakeView *self);
-/** Returns: (transfer none) (nullable): the stove plan as it is shown, valid until the next change */
+/** Returns: (transfer none) (nullable): the stove plan as it is shown, valid until the next
+ * change */
 const OgStovePlan *og_make_view_get_plan     (OgMakeView *self);
 /** Puts text that was refused away. */
 void               og_make_view_revert       (OgMakeView *self);

@@ -11,8 +11,8 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgStoveChartView, og_stove_chart_view, OG, STOVE_CHART_VIEW, GtkWidget)
 
 /*
- * The pot against time in the colours of the theme. The pointer reads it; so do the arrow keys while
- * it has the focus (with Ctrl in larger steps, Home and End, Escape puts the reading away).
+ * The pot against time in the colours of the theme. The pointer reads it; so do the arrow keys
+ * while it has the focus (with Ctrl in larger steps, Home and End, Escape puts the reading away).
  */
 GtkWidget  *og_stove_chart_view_new             (void);
 /** @plan: (nullable): lent until the next call. @result: (nullable): whose agents set and clear */

@@ -11,9 +11,9 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgStoveView, og_stove_view, OG, STOVE_VIEW, GtkWidget)
 
 /*
- * How the recipe is cooked: warnings first, the pot against time, steps in words, and the vessel and
- * room they hold for. A plan that comes near a flash or smoke point is shown only once the reader
- * has said so explicitly.
+ * How the recipe is cooked: warnings first, the pot against time, steps in words, and the vessel
+ * and room they hold for. A plan that comes near a flash or smoke point is shown only once the
+ * reader has said so explicitly.
  *
  * Signal: "changed" (the setup is another one).
  */

@@ -11,7 +11,8 @@
 #include "fixtures.h"
 #include "recipes.h"
 
-/* Invented: warmed from 20 to 80 C in 30 minutes, an addition, cooled to 40 C in another 30, filled. */
+/* Invented: warmed from 20 to 80 C in 30 minutes, an addition, cooled to 40 C in another 30,
+ * filled. */
 static void
 add_step (OgStovePlan *plan,
           OgStoveAct   act,
@@ -170,8 +171,8 @@ test_nothing_to_draw (void)
 static void
 test_nothing_clips (void)
 {
-  static const int sizes[][2] = { { 900, 600 }, { 640, 400 }, { 420, 380 }, { 300, 420 }, { 200, 240 },
-                                  { 120, 90 }, { 30, 20 } };
+  static const int sizes[][2] = { { 900, 600 }, { 640, 400 }, { 420, 380 }, { 300, 420 },
+                                  { 200, 240 }, { 120, 90 }, { 30, 20 } };
   static const double fonts[] = { 9, 13, 18, 26 };
   g_autoptr (OgStovePlan) plan = cooked_new ();
   OgResult result = agents_new (110.0, 36.0);
@@ -212,7 +213,8 @@ test_unknown_viscosity (void)
   g_autofree char *reading = NULL;
 
   for (guint i = 0; i < unknown->series->len; i++)
-    g_array_index (unknown->series, OgStovePoint, i).viscosity_mpa_s = (OgEstimate) { NAN, NAN, NAN };
+    g_array_index (unknown->series, OgStovePoint, i).viscosity_mpa_s =
+      (OgEstimate) { NAN, NAN, NAN };
   og_draw_style_paper (&style);
   a = paint (600, 400, &chart, &style);
   b = paint (600, 400, &without, &style);
@@ -253,7 +255,8 @@ test_pick (void)
   g_assert_cmpfloat (right - left, >, 400.0);
   g_assert_cmpint (og_stove_chart_pick (600, 400, &chart, &style, left, 90.0), ==, 0);
   g_assert_cmpfloat (g_array_index (plan->series, OgStovePoint, (guint) before).minutes, ==, 60.0);
-  middle = og_stove_chart_pick (600, 400, &chart, &style, left + (right - left) * 30.0 / 61.2, 90.0);
+  middle = og_stove_chart_pick (600, 400, &chart, &style, left + (right - left) * 30.0 / 61.2,
+                                90.0);
   g_assert_cmpfloat (g_array_index (plan->series, OgStovePoint, (guint) middle).minutes, ==, 30.0);
 }
 
@@ -266,7 +269,8 @@ test_words (void)
   g_autofree char *reading = og_stove_chart_read (&chart);
 
   g_assert_nonnull (strstr (words, "from 20 °C up to 80 °C and ends at 40 °C after 60 minutes"));
-  g_assert_nonnull (strstr (words, "Step 2 is an addition after 30 minutes; it leaves the pot at 74 °C."));
+  g_assert_nonnull (strstr (words, "Step 2 is an addition after 30 minutes; it leaves the pot at "
+                                   "74 °C."));
   g_assert_nonnull (strstr (words, "between 40 and 800 mPa·s"));
   g_assert_cmpstr (reading, ==, "after 0 min: 20 °C, 800 mPa·s");
 }

@@ -235,7 +235,8 @@ test_filling_temperature (void)
   g_assert_false (type_in (entry_of (room, ENTRY_FILL), "400"));
   g_assert_true (type_in (entry_of (room, ENTRY_FILL), "52"));
   assert_says (batch_of (room), "Density at 52 °C");
-  g_assert_cmpfloat_with_epsilon (og_make_view_get_batch (OG_MAKE_VIEW (room))->fill_c, 52.0, 1e-12);
+  g_assert_cmpfloat_with_epsilon (og_make_view_get_batch (OG_MAKE_VIEW (room))->fill_c, 52.0,
+                                  1e-12);
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
@@ -324,8 +325,8 @@ open_dialog (GtkWidget  *widget,
   g_assert_not_reached ();
 }
 
-/* 600 g of castor oil and sunflower oil on a balance of 5 g: 357, 240 and 3 g become whole fives, by
- * largest remainders of 71.4, 48 and 0.6 fives: 71, 48, 1. */
+/* 600 g of castor oil and sunflower oil on a balance of 5 g: 357, 240 and 3 g become whole fives,
+ * by largest remainders of 71.4, 48 and 0.6 fives: 71, 48, 1. */
 static void
 test_balances_change_the_list (void)
 {
@@ -374,8 +375,9 @@ test_balances_are_kept (void)
     g_ptr_array_new_with_free_func ((GDestroyNotify) og_balance_free);
   g_autoptr (GPtrArray) again = NULL;
   const OgBalance *fine;
-  GVariant *bad = g_variant_new_parsed ("[{'name': <'Odd'>, 'readability': <-1.0>, 'capacity': <5.0>},"
-                                        " {'name': <'Nothing'>}]");
+  GVariant *bad =
+    g_variant_new_parsed ("[{'name': <'Odd'>, 'readability': <-1.0>, 'capacity': <5.0>},"
+                          " {'name': <'Nothing'>}]");
 
   g_ptr_array_add (balances, og_balance_new ("Bench", 0.1, NAN, 3000.0));
   g_ptr_array_add (balances, og_balance_new ("Fine", 0.001, 0.0008, 120.0));
@@ -600,6 +602,70 @@ test_chart_is_told (void)
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
+/* All three columns side by side in a window of 1024 px; with text twice as large, each of them. */
+static void
+test_narrow (void)
+{
+  g_autoptr (OgDocument) document = make_document ();
+  GtkWidget *room = make_room (document);
+  GtkWidget *window = present (room);
+  GtkWidget *parts[] = { batch_of (room), weighing_of (room), stove_of (room) };
+  int together = 0;
+  int dpi;
+
+  for (guint i = 0; i < G_N_ELEMENTS (parts); i++)
+    {
+      int least;
+
+      gtk_widget_measure (parts[i], GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+      together += least;
+    }
+  g_test_message ("%d px together", together);
+  g_assert_cmpint (together, <=, 1000);
+  g_object_get (gtk_settings_get_default (), "gtk-xft-dpi", &dpi, NULL);
+  if (dpi <= 0) /* nobody has set any */
+    dpi = 96 * 1024;
+  g_object_set (gtk_settings_get_default (), "gtk-xft-dpi", 2 * dpi, NULL);
+  settle ();
+  for (guint i = 0; i < G_N_ELEMENTS (parts); i++)
+    {
+      int least;
+
+      gtk_widget_measure (parts[i], GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+      g_assert_cmpint (least, <=, 520);
+    }
+  g_object_set (gtk_settings_get_default (), "gtk-xft-dpi", dpi, NULL);
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
+/* Everything that follows a change, widgets included; the frame of a screen is 16 ms. */
+static void
+test_is_quick (void)
+{
+  g_autoptr (OgDocument) document = make_document ();
+  GtkWidget *room = make_room (document);
+  GtkWidget *window;
+  gint64 best = G_MAXINT64;
+
+  g_assert_true (og_document_set_phase_temperature (
+    document, ((OgFormulaPhase *) g_ptr_array_index (
+                 og_document_get_formula (document)->phases, 0))->id, 80.0));
+  window = present (room);
+  for (guint i = 0; i < 10; i++)
+    {
+      gint64 start;
+
+      og_document_set_batch_g (document, 300.0 + i);
+      start = g_get_monotonic_time ();
+      g_assert_nonnull (og_make_view_get_plan (OG_MAKE_VIEW (room)));
+      best = MIN (best, g_get_monotonic_time () - start);
+      settle ();
+    }
+  g_test_message ("fastest change %" G_GINT64_FORMAT " µs", best);
+  g_assert_cmpint (best, <, 100 * G_TIME_SPAN_MILLISECOND);
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
 static void
 test_all_finalised (void)
 {
@@ -653,6 +719,8 @@ main (int   argc,
   g_test_add_func ("/make/waits", test_waits_to_be_seen);
   g_test_add_func ("/make/unfinished", test_unfinished_recipes);
   g_test_add_func ("/make/net-content", test_net_content);
+  g_test_add_func ("/make/narrow", test_narrow);
+  g_test_add_func ("/make/quick", test_is_quick);
   g_test_add_func ("/make/finalised", test_all_finalised);
 
   failures = g_test_run ();
