@@ -85,16 +85,13 @@ og_facts_append (GtkWidget  *box,
                  const char *value,
                  const char *remark)
 {
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *name_label = og_wrapping_label_new (name, "dim-label");
   GtkWidget *value_label = og_wrapping_label_new (value, "numeric");
 
   gtk_widget_set_hexpand (name_label, TRUE);
   gtk_widget_set_valign (name_label, GTK_ALIGN_START);
   gtk_label_set_xalign (GTK_LABEL (value_label), 1.0f);
-  gtk_box_append (GTK_BOX (line), name_label);
-  gtk_box_append (GTK_BOX (line), value_label);
-  gtk_box_append (GTK_BOX (box), line);
+  gtk_box_append (GTK_BOX (box), og_beside_new (name_label, value_label, 12));
   if (remark != NULL)
     gtk_box_append (GTK_BOX (box), og_wrapping_label_new (remark, "fact-origin"));
 }

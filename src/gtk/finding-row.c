@@ -56,7 +56,6 @@ GtkWidget *
 og_finding_row_new (const OgFinding *finding)
 {
   GtkWidget *row = gtk_list_box_row_new ();
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
   GtkWidget *image = gtk_image_new_from_icon_name (severity_icon (finding->severity));
   g_autofree char *head = head_text (finding);
@@ -66,13 +65,11 @@ og_finding_row_new (const OgFinding *finding)
   gtk_widget_set_valign (image, GTK_ALIGN_START);
   gtk_widget_set_hexpand (words, TRUE);
   append_words (words, finding);
-  gtk_box_append (GTK_BOX (line), image);
-  gtk_box_append (GTK_BOX (line), words);
   gtk_widget_add_css_class (row, og_severity_to_nick (finding->severity));
   if (finding->line_id != 0)
     gtk_widget_set_tooltip_text (row, _("Go to the line"));
   gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), finding->line_id != 0);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), og_beside_new (image, words, 12));
   g_object_set_data (G_OBJECT (row), LINE_ID, GUINT_TO_POINTER (finding->line_id));
   gtk_accessible_update_property (GTK_ACCESSIBLE (row),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,

@@ -108,7 +108,6 @@ append_entry (OgLabelView              *self,
               const OgDeclarationEntry *entry)
 {
   GtkWidget *row = gtk_list_box_row_new ();
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   g_autofree char *share = share_text (entry);
   g_autofree char *origin = origin_text (self, entry);
@@ -124,12 +123,10 @@ append_entry (OgLabelView              *self,
   gtk_box_append (GTK_BOX (words),
                   og_wrapping_label_new (entry->name, entry->missing ? "error" : NULL));
   gtk_box_append (GTK_BOX (words), og_wrapping_label_new (group, "fact-origin"));
-  gtk_box_append (GTK_BOX (line), words);
-  gtk_box_append (GTK_BOX (line), share_label);
   gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), line_id != 0);
   if (line_id != 0)
     gtk_widget_set_tooltip_text (row, _("Go to the line"));
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), og_beside_new (words, share_label, 12));
   g_object_set_data (G_OBJECT (row), "og-line-id", GUINT_TO_POINTER (line_id));
   gtk_accessible_update_property (GTK_ACCESSIBLE (row),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,

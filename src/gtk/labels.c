@@ -56,6 +56,19 @@ og_label_set_optional (GtkWidget  *label,
   gtk_widget_set_visible (label, text != NULL && *text != '\0');
 }
 
+GtkWidget *
+og_beside_new (GtkWidget *start,
+               GtkWidget *end,
+               int        spacing)
+{
+  GtkWidget *grid = gtk_grid_new ();
+
+  gtk_grid_set_column_spacing (GTK_GRID (grid), spacing);
+  gtk_grid_attach (GTK_GRID (grid), start, 0, 0, 1, 1);
+  gtk_grid_attach (GTK_GRID (grid), end, 1, 0, 1, 1);
+  return grid;
+}
+
 void
 og_drop_down_set_name (GtkWidget  *drop_down,
                        const char *name)

@@ -25,6 +25,16 @@ void       og_acts_append           (GtkWidget  *acts,
 /** Shows @text, or hides the label if there is none. @text: (nullable) */
 void       og_label_set_optional    (GtkWidget  *label,
                                      const char *text);
+/**
+ * og_beside_new:
+ *
+ * Returns: (transfer floating): @start and @end side by side, the one with hexpand in the room that
+ *   the other leaves. Where labels wrap this takes the place of a GtkBox, which asks them in GTK 4.8
+ *   for the width that suits its height and so lets some of them stick out.
+ */
+GtkWidget *og_beside_new            (GtkWidget  *start,
+                                     GtkWidget  *end,
+                                     int         spacing);
 /** Names a drop-down for screen readers, and with it the button inside that takes the focus. */
 void       og_drop_down_set_name    (GtkWidget  *drop_down,
                                      const char *name);
