@@ -245,6 +245,8 @@ og_lever_chart_describe (const OgLeverChart *chart)
 
   g_return_val_if_fail (chart != NULL, NULL);
 
+  if (chart->n_bars == 0)
+    return g_strdup (chart->title);
   for (guint i = 0; i < chart->n_bars; i++)
     {
       g_autofree char *text = bar_text (&chart->bars[i]);

@@ -1042,8 +1042,9 @@ og_aim_page_set_shelf (OgAimPage *self,
     og_shelf_ref (shelf);
   g_clear_pointer (&self->shelf, og_shelf_unref);
   self->shelf = shelf;
-  gtk_widget_set_sensitive (self->aim_drop_down,
-                            shelf != NULL && og_shelf_get_n_items (shelf) > 0);
+  /* without prices there is but one way to rank */
+  gtk_widget_set_visible (self->aim_drop_down,
+                          shelf != NULL && og_shelf_get_n_items (shelf) > 0);
 }
 
 void
@@ -1051,7 +1052,8 @@ og_aim_page_focus (OgAimPage *self)
 {
   g_return_if_fail (OG_IS_AIM_PAGE (self));
 
-  gtk_widget_child_focus (GTK_WIDGET (self), GTK_DIR_TAB_FORWARD);
+  gtk_widget_grab_focus (gtk_check_button_get_active (GTK_CHECK_BUTTON (self->word_button))
+                           ? self->word_button : self->number_button);
 }
 
 static void

@@ -80,6 +80,19 @@ unbind_row (GtkListItemFactory *factory,
   g_signal_handlers_disconnect_by_data (drop_down, item);
 }
 
+/* The button in a drop-down, which takes the focus, has no name of its own. */
+static void
+name_choice (GtkDropDown *drop_down)
+{
+  GtkWidget *button = gtk_widget_get_first_child (GTK_WIDGET (drop_down));
+  GtkStringObject *chosen = gtk_drop_down_get_selected_item (drop_down);
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  chosen != NULL ? gtk_string_object_get_string (chosen) : "",
+                                  -1);
+}
+
 void
 og_drop_down_ellipsize (GtkDropDown *drop_down)
 {
@@ -95,6 +108,8 @@ og_drop_down_ellipsize (GtkDropDown *drop_down)
   g_signal_connect_object (rows, "unbind", G_CALLBACK (unbind_row), drop_down, 0);
   gtk_drop_down_set_factory (drop_down, choice);
   gtk_drop_down_set_list_factory (drop_down, rows);
+  g_signal_connect (drop_down, "notify::selected-item", G_CALLBACK (name_choice), NULL);
+  name_choice (drop_down);
 }
 
 void

@@ -6,7 +6,7 @@
 G_BEGIN_DECLS
 
 /** Lets a drop-down of strings be narrower than its longest one: the choice is cut at its end, the
- * list shows all of it. */
+ * list shows all of it, and the screen reader hears it. */
 void og_drop_down_ellipsize   (GtkDropDown       *drop_down);
 /** @names: NULL-terminated, translated */
 void og_drop_down_set_strings (GtkDropDown       *drop_down,

@@ -45,6 +45,7 @@ struct _OgInsteadPage
   OgDocument *document;
   OgShelf *shelf;         /* nullable */
   char *ingredient_id;
+  char *replaced_id;      /* nullable: what @ingredient_id came instead of */
   GPtrArray *ids;         /* of char*: the materials of the recipe, as the drop-down lists them */
   GPtrArray *together;    /* of char*: what else is replaced */
   GPtrArray *left_out;    /* of char*: never suggested */
@@ -230,7 +231,11 @@ tell_applied (OgInsteadPage *self,
               const char    *id,
               const char    *label)
 {
+  g_autofree char *replaced = g_strdup (self->ingredient_id);
+
   og_instead_page_set_ingredient_id (self, id);
+  g_free (self->replaced_id);
+  self->replaced_id = g_steal_pointer (&replaced);
   g_signal_emit (self, signals[CHOSEN], 0, id);
   g_signal_emit (self, signals[APPLIED], 0, label);
 }
@@ -1026,12 +1031,34 @@ fill_choices (OgInsteadPage *self)
   self->filling = FALSE;
 }
 
+static gboolean
+in_recipe (OgInsteadPage *self,
+           const char    *id)
+{
+  return id != NULL && self->document != NULL
+         && og_formula_find_ingredient (og_document_get_formula (self->document), id) != NULL;
+}
+
+/* After an undo, what was replaced is in question again. */
+static void
+follow_undo (OgInsteadPage *self)
+{
+  g_autofree char *back = NULL;
+
+  if (in_recipe (self, self->ingredient_id) || !in_recipe (self, self->replaced_id))
+    return;
+  back = g_steal_pointer (&self->replaced_id);
+  og_instead_page_set_ingredient_id (self, back);
+  g_signal_emit (self, signals[CHOSEN], 0, back);
+}
+
 static void
 on_formula_changed (OgInsteadPage *self)
 {
   fill_materials (self);
   fill_others (self);
   make_stale (self);
+  follow_undo (self);
 }
 
 void
@@ -1117,6 +1144,7 @@ og_instead_page_finalize (GObject *object)
   g_ptr_array_unref (self->together);
   g_ptr_array_unref (self->left_out);
   g_free (self->ingredient_id);
+  g_free (self->replaced_id);
 
   G_OBJECT_CLASS (og_instead_page_parent_class)->finalize (object);
 }
