@@ -300,9 +300,11 @@ og_verb_declare (OgCall  *call,
       || !resolve (recipe.catalog, "--nano", options.nano, nano, error))
     return OG_EXIT_USAGE;
 
-  asked.shades = (const char *const *) shades->pdata;
-  asked.nano = (const char *const *) nano->pdata;
-  asked.gather_scents = options.gather;
+  asked.shades = (const char *const *) (options.shades != NULL ? (char **) shades->pdata
+                                                               : recipe.formula->shades);
+  asked.nano = (const char *const *) (options.nano != NULL ? (char **) nano->pdata
+                                                           : recipe.formula->nano);
+  asked.gather_scents = options.gather || recipe.formula->gather_scents;
   declaration = og_declare (recipe.formula, recipe.catalog, market, &asked);
   if (options.label != NULL && !write_label (&recipe, declaration, &options, format, error))
     return OG_EXIT_FILE;

@@ -944,7 +944,7 @@ og_declare (const OgFormula            *formula,
             OgMarket                    market,
             const OgDeclarationOptions *options)
 {
-  static const OgDeclarationOptions nothing = { 0 };
+  OgDeclarationOptions own;
   g_autoptr (GPtrArray) drafts = g_ptr_array_new_with_free_func (draft_free);
   g_autoptr (GHashTable) allergens = g_hash_table_new (NULL, NULL);
   g_autoptr (GHashTable) by_key = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
@@ -952,7 +952,7 @@ og_declare (const OgFormula            *formula,
   Declarer self = {
     .formula = formula,
     .catalog = catalog,
-    .options = options != NULL ? options : &nothing,
+    .options = options != NULL ? options : &own,
     .drafts = drafts,
     .by_key = by_key,
     .allergens = allergens,
@@ -961,6 +961,8 @@ og_declare (const OgFormula            *formula,
 
   g_return_val_if_fail (formula != NULL && catalog != NULL && market < OG_N_MARKETS, NULL);
 
+  own = (OgDeclarationOptions) { (const char *const *) formula->shades,
+                                 (const char *const *) formula->nano, formula->gather_scents };
   self.declaration = g_new0 (OgDeclaration, 1);
   self.declaration->market = market;
   self.declaration->entries = g_ptr_array_new_with_free_func (entry_free);

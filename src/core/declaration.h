@@ -55,8 +55,8 @@ typedef struct
   gboolean   complete; /* every name is known and the recipe is whole */
 } OgDeclaration;
 
-/** OgDeclarationOptions: what the recipe does not say itself; zeroed memory says nothing more.
- * Lists of ids are nullable and NULL-terminated. */
+/** OgDeclarationOptions: what may be said instead of what the recipe says; zeroed memory says
+ * nothing. Lists of ids are nullable and NULL-terminated. */
 typedef struct
 {
   const char *const *shades;        /* colours of the other shades of the range */
@@ -68,7 +68,7 @@ typedef struct
  * og_declare:
  * @formula: any recipe
  * @catalog: materials, own ones of @formula included
- * @options: (nullable)
+ * @options: (nullable): %NULL: as the recipe says
  *
  * The ingredient list of @formula: mixtures taken apart, equal names added up, then the order of
  * the market. EU: at 1 % and above by falling weight, below it in any order (falling weight, ties

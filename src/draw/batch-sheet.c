@@ -95,6 +95,20 @@ add_head (Sheet *sheet)
              g_strdup_printf ("%s g", planned));
 }
 
+/* What whoever makes it has to know before anything is touched. */
+static void
+add_cautions (Sheet *sheet)
+{
+  heading (sheet, _("Before you start"));
+  og_card_add_block (sheet->card, OG_BLOCK_PARAGRAPH,
+                     g_strdup (_("Hot oil burns: gloves, goggles, sleeves; dry tools; never leave it. "
+                                 "Check your local rules.")),
+                     NULL);
+  og_card_add_severe_findings (sheet->card, sheet->card->result->findings);
+  og_card_add_severe_findings (sheet->card, sheet->stove->findings);
+  og_card_add_severe_findings (sheet->card, sheet->plan->findings);
+}
+
 static void
 add_equipment (Sheet *sheet)
 {
@@ -372,6 +386,7 @@ og_batch_sheet_new (const OgFormula        *formula,
 
   sheet.card = og_card_new_empty (formula, result);
   add_head (&sheet);
+  add_cautions (&sheet);
   add_equipment (&sheet);
   add_weighings (&sheet);
   add_steps (&sheet);
@@ -379,6 +394,8 @@ og_batch_sheet_new (const OgFormula        *formula,
   add_filling (&sheet);
   add_yield (&sheet);
   add_deviations (&sheet);
+  og_card_add_declaration (sheet.card, formula);
+  og_card_add_keeping (sheet.card, formula);
 
   return sheet.card;
 }

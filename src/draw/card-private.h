@@ -91,6 +91,15 @@ OgCardRow         *og_card_add_row       (OgCardBlock        *block,
                                           OgRowKind           kind,
                                           char               *text,
                                           char               *detail);
+/** Findings from cautions on: notes would fill a page with what nobody asked. */
+void               og_card_add_severe_findings (OgCard       *card,
+                                          const GPtrArray    *findings);
+/** The ingredient list of the EU, with what stands against it. */
+void               og_card_add_declaration (OgCard           *card,
+                                          const OgFormula    *formula);
+/** Keeping time and antioxidants. */
+void               og_card_add_keeping   (OgCard             *card,
+                                          const OgFormula    *formula);
 /** Titles of the four columns of the recipe table. */
 const char *const *og_card_column_titles (void);
 /** Whether the chart has a curve to show. */

@@ -669,6 +669,22 @@ add_substitutions (OgCard          *card,
 
 /* --- cautions and notes --- */
 
+/* What it is, what would cure it, and what it rests on. */
+static void
+add_finding (OgCardBlock     *block,
+             const OgFinding *finding)
+{
+  const char *origin = finding->reference != NULL ? finding->reference : finding->source;
+  OgCardRow *row = og_card_add_row (block, OG_ROW_ITEM,
+                                    finding->cure != NULL
+                                      ? g_strdup_printf ("%s %s", finding->text, finding->cure)
+                                      : g_strdup (finding->text),
+                                    is_blank (origin) ? NULL : g_strdup (origin));
+
+  row->label = g_strdup (og_severity_get_name (finding->severity));
+  row->caution = finding->severity != OG_SEVERITY_NOTE;
+}
+
 static void
 add_findings (OgCard *card)
 {
@@ -680,14 +696,7 @@ add_findings (OgCard *card)
       OgCardBlock *block = og_card_add_block (card, OG_BLOCK_LIST, NULL, NULL);
 
       for (guint i = 0; i < findings->len; i++)
-        {
-          const OgFinding *finding = g_ptr_array_index (findings, i);
-          OgCardRow *row = og_card_add_row (block, OG_ROW_ITEM, g_strdup (finding->text),
-                                    is_blank (finding->source) ? NULL : g_strdup (finding->source));
-
-          row->label = g_strdup (og_severity_get_name (finding->severity));
-          row->caution = finding->severity != OG_SEVERITY_NOTE;
-        }
+        add_finding (block, g_ptr_array_index (findings, i));
     }
   og_card_add_block (card, OG_BLOCK_PARAGRAPH,
              g_strdup (_("Check your local rules on ingredients, colours and labels before you sell or give away "
@@ -709,31 +718,27 @@ add_notes (OgCard          *card,
 /* --- label and keeping --- */
 
 /* Findings from cautions on: notes would fill the card with what the reader did not ask. */
-static void
-add_severe_findings (OgCard          *card,
-                     const GPtrArray *findings)
+void
+og_card_add_severe_findings (OgCard          *card,
+                             const GPtrArray *findings)
 {
   OgCardBlock *block = NULL;
 
   for (guint i = 0; i < findings->len; i++)
     {
       const OgFinding *finding = g_ptr_array_index (findings, i);
-      OgCardRow *row;
 
       if (finding->severity == OG_SEVERITY_NOTE)
         continue;
       if (block == NULL)
         block = og_card_add_block (card, OG_BLOCK_LIST, NULL, NULL);
-      row = og_card_add_row (block, OG_ROW_ITEM, g_strdup (finding->text),
-                     is_blank (finding->source) ? NULL : g_strdup (finding->source));
-      row->label = g_strdup (og_severity_get_name (finding->severity));
-      row->caution = TRUE;
+      add_finding (block, finding);
     }
 }
 
-static void
-add_declaration (OgCard          *card,
-                 const OgFormula *formula)
+void
+og_card_add_declaration (OgCard          *card,
+                         const OgFormula *formula)
 {
   g_autoptr (OgDeclaration) declaration = NULL;
 
@@ -742,7 +747,7 @@ add_declaration (OgCard          *card,
   declaration = og_declare (formula, card->result->catalog, OG_MARKET_EU, NULL);
   og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Ingredients on the label (EU)")), NULL);
   og_card_add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (declaration->text), NULL);
-  add_severe_findings (card, declaration->findings);
+  og_card_add_severe_findings (card, declaration->findings);
 }
 
 static void
@@ -761,9 +766,9 @@ add_guards (OgCardBlock     *block,
     }
 }
 
-static void
-add_keeping (OgCard          *card,
-             const OgFormula *formula)
+void
+og_card_add_keeping (OgCard          *card,
+                     const OgFormula *formula)
 {
   g_autoptr (OgKeeping) keeping = NULL;
   OgCardBlock *block;
@@ -777,7 +782,7 @@ add_keeping (OgCard          *card,
   add_quantity (block, _("COX value"), keeping->cox, 2, NULL);
   add_guards (block, keeping);
   og_card_add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (keeping->basis), NULL);
-  add_severe_findings (card, keeping->findings);
+  og_card_add_severe_findings (card, keeping->findings);
 }
 
 /* --- card --- */
@@ -810,8 +815,8 @@ og_card_new (const OgFormula *formula,
   add_recipe_table (card, formula);
   add_steps (card, formula);
   add_figures (card);
-  add_declaration (card, formula);
-  add_keeping (card, formula);
+  og_card_add_declaration (card, formula);
+  og_card_add_keeping (card, formula);
   add_substitutions (card, formula);
   add_findings (card);
   add_notes (card, formula);

@@ -148,15 +148,10 @@ static void
 show_label (OgLabelView *self)
 {
   const OgFormula *formula = og_document_get_formula (self->document);
-  const OgDeclarationOptions options = {
-    .shades = (const char *const *) formula->shades,
-    .nano = (const char *const *) formula->nano,
-    .gather_scents = formula->gather_scents,
-  };
   OgLabelText text;
 
   self->declaration = og_declare (formula, og_document_get_catalog (self->document),
-                                  og_label_form_get_market (OG_LABEL_FORM (self->form)), &options);
+                                  og_label_form_get_market (OG_LABEL_FORM (self->form)), NULL);
   for (guint i = 0; i < self->declaration->entries->len; i++)
     append_entry (self, g_ptr_array_index (self->declaration->entries, i));
   og_label_form_get_text (OG_LABEL_FORM (self->form), &text);
