@@ -14,6 +14,7 @@
 #define GAP_LINES 0.55
 #define COLUMN_GAP 12.0
 #define LEAST_BAR 2.0
+#define LEFT_TO_RIGHT_MARK "\u200e"
 #define NONE_PCT 0.05 /* a change that rounds to nothing */
 
 typedef struct
@@ -162,7 +163,9 @@ draw_words (cairo_t           *cr,
             const OgLeverBar  *bar,
             const OgDrawStyle *style)
 {
-  g_autofree char *text = bar_text (bar);
+  g_autofree char *number = bar_text (bar);
+  /* the sign stays before its number, whatever direction the words around it read */
+  g_autofree char *text = g_strconcat (is_known (bar) ? LEFT_TO_RIGHT_MARK : "", number, NULL);
   g_autoptr (PangoLayout) value = og_text_layout_new (context, style, text, 1, PANGO_WEIGHT_NORMAL);
   g_autoptr (PangoLayout) name =
     og_text_layout_new (context, style, bar->name, 1, PANGO_WEIGHT_NORMAL);
