@@ -51,6 +51,8 @@ struct _OgAimPage
   GtkWidget parent_instance;
 
   GtkWidget *stack;
+  GtkWidget *scroller;
+  GtkWidget *content;
   GtkWidget *word_button;
   GtkWidget *number_button;
   GtkWidget *body_drop_down;
@@ -78,6 +80,8 @@ struct _OgAimPage
   OgSolveReport *report;  /* nullable: for the recipe as it stands */
   OgWork *lever_work;     /* nullable */
   guint idle;
+  guint scroll_tick;
+  gboolean scroll_laid_out; /* the answers have their places */
   gboolean levers_stale;
   gboolean shelf_asked;   /* prices were asked for */
   gboolean filling;       /* widgets are being filled: their choice is not the reader's */
@@ -377,6 +381,41 @@ append_answer (OgAimPage           *self,
   gtk_list_box_append (GTK_LIST_BOX (self->answers), row);
 }
 
+/* One frame lays the answers out, the next one can show them. */
+static gboolean
+on_scroll_tick (GtkWidget     *widget,
+                GdkFrameClock *clock,
+                gpointer       user_data)
+{
+  OgAimPage *self = OG_AIM_PAGE (widget);
+  GtkAdjustment *adjustment =
+    gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller));
+  graphene_rect_t report;
+  graphene_rect_t answers;
+
+  if (!self->scroll_laid_out)
+    {
+      self->scroll_laid_out = TRUE;
+      return G_SOURCE_CONTINUE;
+    }
+  self->scroll_tick = 0;
+  if (gtk_widget_compute_bounds (self->report_label, self->content, &report)
+      && gtk_widget_compute_bounds (self->answers, self->content, &answers))
+    gtk_adjustment_clamp_page (adjustment, report.origin.y,
+                               MAX (report.origin.y + report.size.height,
+                                    answers.origin.y + answers.size.height));
+  return G_SOURCE_REMOVE;
+}
+
+static void
+scroll_to_answers (OgAimPage *self)
+{
+  self->scroll_laid_out = FALSE;
+  if (self->scroll_tick == 0)
+    self->scroll_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), on_scroll_tick, NULL,
+                                                      NULL);
+}
+
 static void
 on_solved (gpointer      answer,
            const GError *error,
@@ -385,6 +424,7 @@ on_solved (gpointer      answer,
   OgAimPage *self = user_data;
 
   forget_report (self);
+  scroll_to_answers (self);
   self->report = answer;
   if (answer == NULL)
     {
@@ -492,11 +532,31 @@ on_changed (OgAimPage *self)
   update (self);
 }
 
+/* To begin with, the middle of the recipe's target, or what the recipe has. */
+static void
+propose_viscosity (OgAimPage *self)
+{
+  const OgFormula *formula = og_document_get_formula (self->document);
+  double mpa_s = sqrt (formula->target_low_mpa_s * formula->target_high_mpa_s);
+  double unit;
+
+  if (!isfinite (mpa_s))
+    mpa_s = og_document_get_result (self->document)->pour.value;
+  if (!isfinite (mpa_s) || mpa_s <= 0.0)
+    return;
+  unit = pow (10.0, floor (log10 (mpa_s)) - 1.0);
+  og_number_field_set_value (OG_NUMBER_FIELD (self->viscosity_field),
+                             round (mpa_s / unit) * unit, DECIMALS);
+}
+
 static void
 on_target_toggled (OgAimPage *self)
 {
   const gboolean word = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->word_button));
 
+  if (!word && self->document != NULL
+      && og_number_field_is_empty (OG_NUMBER_FIELD (self->viscosity_field)))
+    propose_viscosity (self);
   gtk_widget_set_sensitive (self->body_drop_down, word);
   gtk_widget_set_visible (self->number_box, !word);
   update (self);
@@ -1112,6 +1172,8 @@ og_aim_page_class_init (OgAimPageClass *class)
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/oleograph/Oleograph/aim-page.ui");
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, stack);
+  gtk_widget_class_bind_template_child (widget_class, OgAimPage, scroller);
+  gtk_widget_class_bind_template_child (widget_class, OgAimPage, content);
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, word_button);
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, number_button);
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, body_drop_down);
