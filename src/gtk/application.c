@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "gtk/application.h"
+#include "gtk/ledger-window.h"
 #include "gtk/shortcuts.h"
 #include "gtk/window.h"
 #include "model/data-dir.h"
@@ -281,9 +282,19 @@ act_quit (GSimpleAction *action,
   g_list_free (windows);
 }
 
+static void
+act_show_ledger (GSimpleAction *action,
+                 GVariant      *parameter,
+                 gpointer       data)
+{
+  if (OG_APPLICATION (data)->failure == NULL)
+    og_ledger_window_present (data);
+}
+
 static const GActionEntry app_actions[] = {
   { "new-window", act_new_window },
   { "quit", act_quit },
+  { "show-ledger", act_show_ledger },
 };
 
 /* The schema is missing when the program runs from a build folder. */

@@ -4,10 +4,13 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "draw/batch-sheet.h"
 #include "gtk/balance-dialog.h"
 #include "gtk/balances.h"
+#include "gtk/batch-record-window.h"
 #include "gtk/batch-view.h"
 #include "gtk/make-view.h"
+#include "gtk/sheet-file.h"
 #include "gtk/stove-view.h"
 #include "gtk/weighing-view.h"
 
@@ -122,6 +125,13 @@ plan_batch (OgMakeView      *self,
 }
 
 static void
+enable_records (OgMakeView *self)
+{
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "make.start-record", self->batch != NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "make.write-record", self->batch != NULL);
+}
+
+static void
 update (OgMakeView *self)
 {
   const OgFormula *formula;
@@ -130,6 +140,7 @@ update (OgMakeView *self)
 
   self->stale = FALSE;
   drop_plans (self);
+  enable_records (self);
   if (self->document == NULL
       || og_formula_get_n_lines (og_document_get_formula (self->document)) == 0)
     {
@@ -143,6 +154,7 @@ update (OgMakeView *self)
   og_batch_view_show (self->batch_view, self->batch, problem);
   og_weighing_view_show (self->weighing_view, formula, self->batch);
   og_stove_view_show (self->stove_view, self->plan, result);
+  enable_records (self);
 }
 
 static gboolean
@@ -224,6 +236,61 @@ on_balances_applied (OgMakeView      *self,
   for (guint i = 0; i < balances->len; i++)
     g_ptr_array_add (self->balances, og_balance_copy (g_ptr_array_index (balances, i)));
   schedule (self);
+}
+
+static void
+say (OgMakeView *self,
+     const char *text)
+{
+  g_signal_emit (self, signals[MESSAGE], 0, text, FALSE);
+}
+
+static void
+on_written (GtkWindow    *parent,
+            const GError *error,
+            gpointer      data)
+{
+  say (data, error != NULL ? error->message : _("The batch record was written"));
+}
+
+/* A record to be filled in on paper. */
+static void
+act_write_record (GtkWidget  *widget,
+                  const char *name,
+                  GVariant   *parameter)
+{
+  OgMakeView *self = OG_MAKE_VIEW (widget);
+  GtkRoot *root = gtk_widget_get_root (widget);
+  OgCard *sheet;
+
+  update_now (self);
+  if (self->batch == NULL || !GTK_IS_WINDOW (root))
+    return;
+  sheet = og_batch_sheet_new (og_document_get_formula (self->document),
+                              og_document_get_result (self->document), self->batch, self->plan,
+                              NULL, NULL, 0);
+  og_sheet_file_ask (GTK_WINDOW (root), sheet, _("batch-record.pdf"), on_written, self);
+}
+
+/* The batch is planned in the ledger of the program this window belongs to. */
+static void
+act_start_record (GtkWidget  *widget,
+                  const char *name,
+                  GVariant   *parameter)
+{
+  OgMakeView *self = OG_MAKE_VIEW (widget);
+  GtkRoot *root = gtk_widget_get_root (widget);
+  GtkApplication *application = GTK_IS_WINDOW (root)
+                                  ? gtk_window_get_application (GTK_WINDOW (root)) : NULL;
+  g_autoptr (GError) error = NULL;
+
+  update_now (self);
+  if (self->batch == NULL || application == NULL)
+    return;
+  if (!og_batch_record_window_start (application, og_document_get_formula (self->document),
+                                     og_document_get_catalog (self->document),
+                                     self->batch->batch_g, &error))
+    say (self, error->message);
 }
 
 static void
@@ -438,6 +505,8 @@ og_make_view_class_init (OgMakeViewClass *class)
   gtk_widget_class_bind_template_callback (widget_class, schedule);
   gtk_widget_class_bind_template_callback (widget_class, on_message);
   gtk_widget_class_install_action (widget_class, "make.edit-balances", NULL, act_edit_balances);
+  gtk_widget_class_install_action (widget_class, "make.start-record", NULL, act_start_record);
+  gtk_widget_class_install_action (widget_class, "make.write-record", NULL, act_write_record);
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_css_name (widget_class, "makeview");
 }

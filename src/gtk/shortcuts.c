@@ -24,6 +24,7 @@ static const Shortcut shortcuts[] = {
   { NULL, N_("Save as"), "win.save-as", { "<Control><Shift>s" } },
   { NULL, N_("Print the recipe card"), "win.print", { "<Control>p" } },
   { NULL, N_("Recipe card as PDF"), "win.export-card::pdf", { "<Control>e" } },
+  { NULL, N_("Ledger: stock and batches"), "app.show-ledger", { "<Control>l" } },
   { NULL, N_("Close the window"), "win.close", { "<Control>w" } },
   { NULL, N_("Quit"), "app.quit", { "<Control>q" } },
   { N_("Editing"), N_("Undo"), "win.undo", { "<Control>z" }, TRUE },
