@@ -72,7 +72,7 @@ state_text (const OgBatch *batch)
   else
     state = g_strdup (og_batch_state_get_name (batch->state));
   /* Translators: state of a batch; what it is to weigh; what was weighed so far; the day */
-  return g_strdup_printf (_("%s · %s planned, %s weighed · %s"), state, planned, weighed,
+  return g_strdup_printf (_("%s · %s to be made, %s weighed · %s"), state, planned, weighed,
                           batch->day);
 }
 
@@ -639,6 +639,16 @@ read_snapshot (OgBatchRecordWindow  *self,
   return self->plan != NULL;
 }
 
+/* Whoever is at work says so first. */
+static void
+begin (OgBatchRecordWindow *self)
+{
+  GtkWidget *page = gtk_stack_get_visible_child (GTK_STACK (self->stack));
+
+  og_ledger_page_update_now (OG_LEDGER_PAGE (page));
+  gtk_widget_grab_focus (og_ledger_get_who (self->ledger) == NULL ? self->who_entry : page);
+}
+
 GtkWidget *
 og_batch_record_window_new (OgLedger         *ledger,
                             OgCatalog        *catalog,
@@ -674,6 +684,7 @@ og_batch_record_window_new (OgLedger         *ledger,
   gtk_window_set_default_size (GTK_WINDOW (self), WIDTH, HEIGHT);
   g_signal_connect_object (ledger, "changed", G_CALLBACK (schedule), self, G_CONNECT_SWAPPED);
   show_head (self);
+  begin (self);
   return GTK_WIDGET (self);
 }
 
