@@ -168,8 +168,11 @@ def checks_filled(s):
 def names_every_stop(s):
     """Once around the room by Tab: whatever takes the focus says what it is, and a list is one stop."""
     s.click(field(s, "Size of the batch"))
+    s.key("Tab", "Tab", "Down", "Down")
+    expect_focus(s, "Containers: 53. 4.85 g are left over")
+    s.click(field(s, "Size of the batch"))
     seen = []
-    for _ in range(24):
+    for _ in range(19):
         s.key("Tab")
         name = focused(s)
         if name is None:
@@ -180,9 +183,6 @@ def names_every_stop(s):
     for name in ["Declared content", "Filled at, °C", "Balances…", "Melt", CHART, "1. Stir the jar *"]:
         if not fnmatch.filter(seen, name):
             raise AssertionError("“%s” is not reached by Tab: %s" % (name, seen))
-    s.click(field(s, "Filled at, °C"))
-    s.key("Tab", "Down", "Down")
-    expect_focus(s, "Containers: 53. 4.85 g are left over")
 
 
 def saves(s):
