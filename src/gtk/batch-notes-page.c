@@ -11,7 +11,7 @@
 #include "gtk/compat.h"
 #include "gtk/labels.h"
 #include "gtk/ledger-words.h"
-#include "gtk/make-rows.h"
+#include "gtk/plain-list.h"
 #include "gtk/text-field.h"
 
 #define MOST_FIELDS 3
@@ -483,7 +483,7 @@ add_recorded (OgBatchNotesPage   *self,
   g_autofree char *remark = entry->who != NULL ? g_strdup_printf ("%s · %s", moment, entry->who)
                                                : g_strdup (moment);
 
-  og_plain_list_add_fact (self->entry_list, og_batch_entry_kind_get_name (entry->kind), text,
+  og_plain_list_add_fact (OG_PLAIN_LIST (self->entry_list), og_batch_entry_kind_get_name (entry->kind), text,
                           remark);
 }
 
@@ -494,9 +494,9 @@ show_output (OgBatchNotesPage *self,
   g_autofree char *units = g_strdup_printf ("%d", batch->units_made);
 
   if (batch->units_made >= 0)
-    og_plain_list_add_fact (self->entry_list, _("Units made"), units, NULL);
+    og_plain_list_add_fact (OG_PLAIN_LIST (self->entry_list), _("Units made"), units, NULL);
   if (batch->label_version != NULL)
-    og_plain_list_add_fact (self->entry_list, _("Version of the label"), batch->label_version,
+    og_plain_list_add_fact (OG_PLAIN_LIST (self->entry_list), _("Version of the label"), batch->label_version,
                             NULL);
 }
 
@@ -511,7 +511,7 @@ og_batch_notes_page_refresh (OgLedgerPage *page)
     return;
   gtk_widget_set_sensitive (self->form_box, batch->state <= OG_BATCH_RUNNING
                                               && !og_ledger_is_read_only (get_ledger (self)));
-  og_plain_list_clear (self->entry_list);
+  og_plain_list_clear (OG_PLAIN_LIST (self->entry_list));
   show_output (self, batch);
   for (guint i = batch->entries->len; i-- > 0;)
     {

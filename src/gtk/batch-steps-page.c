@@ -11,6 +11,7 @@
 #include "gtk/labels.h"
 #include "gtk/ledger-words.h"
 #include "gtk/make-rows.h"
+#include "gtk/work-list.h"
 
 #define SECOND_S 1
 #define MINUTE_S 60
@@ -315,7 +316,7 @@ add_step (OgBatchStepsPage  *self,
   step->phase = phase != NULL ? g_strdup (phase->name) : NULL;
   gtk_box_append (GTK_BOX (line), make_words (step, planned));
   gtk_box_append (GTK_BOX (line), make_controls (step));
-  gtk_widget_set_focusable (og_plain_list_add (self->list, line, step->text), FALSE);
+  og_work_list_add (self->list, line, step->text);
   g_ptr_array_add (self->steps, step);
 }
 
@@ -370,7 +371,7 @@ og_batch_steps_page_init (OgBatchStepsPage *self)
   GtkWidget *scroller = gtk_scrolled_window_new ();
 
   self->steps = g_ptr_array_new_with_free_func ((GDestroyNotify) step_free);
-  self->list = og_plain_list_new (_("Steps"));
+  self->list = og_work_list_new (_("Steps"));
   gtk_widget_add_css_class (self->list, "make-column");
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);

@@ -7,7 +7,7 @@
 #include "gtk/batch-weigh-page.h"
 #include "gtk/batch-weigh-row.h"
 #include "gtk/labels.h"
-#include "gtk/make-rows.h"
+#include "gtk/work-list.h"
 
 struct _OgBatchWeighPage
 {
@@ -46,7 +46,7 @@ static void
 add_phase (OgBatchWeighPage *self,
            const char       *phase)
 {
-  GtkWidget *row = og_plain_list_add (self->list, og_wrapping_label_new (phase, "heading"), phase);
+  GtkWidget *row = og_work_list_add (self->list, og_wrapping_label_new (phase, "heading"), phase);
 
   gtk_widget_add_css_class (row, "phase");
 }
@@ -66,7 +66,7 @@ add_rows (OgBatchWeighPage *self,
       if (line->phase != NULL && g_strcmp0 (phase, line->phase) != 0)
         add_phase (self, line->phase);
       phase = line->phase;
-      gtk_widget_set_focusable (og_plain_list_add (self->list, row, line->name), FALSE);
+      og_work_list_add (self->list, row, line->name);
       g_signal_connect_object (row, "weighed", G_CALLBACK (on_weighed), self, G_CONNECT_SWAPPED);
       g_ptr_array_add (self->rows, row);
     }
@@ -147,7 +147,7 @@ og_batch_weigh_page_init (OgBatchWeighPage *self)
   self->columns.lot = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
   self->columns.balance = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
   self->columns.balances = self->balances;
-  self->list = og_plain_list_new (_("Weighing list"));
+  self->list = og_work_list_new (_("Weighing list"));
   gtk_widget_add_css_class (self->list, "make-column");
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);

@@ -9,7 +9,7 @@
 #include "gtk/labels.h"
 #include "gtk/ledger-stock-page.h"
 #include "gtk/ledger-words.h"
-#include "gtk/make-rows.h"
+#include "gtk/plain-list.h"
 #include "gtk/receive-dialog.h"
 #include "gtk/record-table.h"
 
@@ -96,7 +96,7 @@ add_text_fact (OgLedgerStockPage *self,
                const char        *text)
 {
   if (text != NULL && *text != '\0')
-    og_plain_list_add_fact (self->facts, title, text, NULL);
+    og_plain_list_add_fact (OG_PLAIN_LIST (self->facts), title, text, NULL);
 }
 
 static void
@@ -113,7 +113,7 @@ add_certificate (OgLedgerStockPage *self,
       g_autofree char *text = isnan (value->at_c) ? g_strdup (number)
                                                   : g_strdup_printf (_("%s at %s °C"), number, at);
 
-      og_plain_list_add_fact (self->facts, og_figure_id_get_name (value->figure), text, NULL);
+      og_plain_list_add_fact (OG_PLAIN_LIST (self->facts), og_figure_id_get_name (value->figure), text, NULL);
     }
 }
 
@@ -141,7 +141,7 @@ add_use (OgLedgerStockPage *self,
     /* Translators: day, number of a batch, its title */
     title = g_strdup_printf (_("%s · batch %s, %s"), use->day, use->batch,
                              use->title != NULL ? use->title : "");
-  og_plain_list_add_fact (self->where_list, title, amount,
+  og_plain_list_add_fact (OG_PLAIN_LIST (self->where_list), title, amount,
                           use->taken ? NULL : _("weighed; the batch is still open"));
 }
 
@@ -157,7 +157,7 @@ show_where (OgLedgerStockPage *self,
     return;
   gtk_widget_set_visible (self->where_heading, TRUE);
   if (uses->len == 0)
-    og_plain_list_add (self->where_list,
+    og_plain_list_add (OG_PLAIN_LIST (self->where_list),
                        og_wrapping_label_new (_("Nothing of it has gone yet."), "dim-label"),
                        _("Nothing of it has gone yet."));
   for (guint i = 0; i < uses->len; i++)
@@ -185,8 +185,8 @@ on_lot (OgLedgerStockPage *self)
   g_autoptr (OgLot) lot = NULL;
   g_autoptr (GError) error = NULL;
 
-  og_plain_list_clear (self->facts);
-  og_plain_list_clear (self->where_list);
+  og_plain_list_clear (OG_PLAIN_LIST (self->facts));
+  og_plain_list_clear (OG_PLAIN_LIST (self->where_list));
   gtk_widget_set_visible (self->where_heading, FALSE);
   enable_lot_actions (self, shown);
   if (shown == NULL)
