@@ -36,6 +36,7 @@ struct _OgMakeView
   OgStovePlan *plan;
   guint idle;
   gboolean stale;
+  gboolean built; /* the columns are there: not before somebody looks into the room */
 };
 
 G_DEFINE_FINAL_TYPE (OgMakeView, og_make_view, GTK_TYPE_WIDGET)
@@ -131,6 +132,24 @@ enable_records (OgMakeView *self)
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "make.write-record", self->batch != NULL);
 }
 
+static gboolean on_first_frame (GtkWidget     *widget,
+                                GdkFrameClock *clock,
+                                gpointer       data);
+
+/* A window opens faster without widgets that may never be seen. */
+static void
+build (OgMakeView *self)
+{
+  if (self->built)
+    return;
+  self->built = TRUE;
+  gtk_widget_init_template (GTK_WIDGET (self));
+  og_batch_view_set_settings (self->batch_view, self->settings);
+  og_stove_view_set_settings (self->stove_view, self->settings);
+  og_batch_view_set_document (self->batch_view, self->document);
+  gtk_widget_add_tick_callback (GTK_WIDGET (self), on_first_frame, NULL, NULL);
+}
+
 static void
 update (OgMakeView *self)
 {
@@ -138,6 +157,7 @@ update (OgMakeView *self)
   OgResult *result;
   g_autofree char *problem = NULL;
 
+  build (self);
   self->stale = FALSE;
   drop_plans (self);
   enable_records (self);
@@ -206,6 +226,8 @@ og_make_view_revert (OgMakeView *self)
 {
   g_return_if_fail (OG_IS_MAKE_VIEW (self));
 
+  if (!self->built)
+    return;
   og_batch_view_revert (self->batch_view);
   og_stove_view_revert (self->stove_view);
 }
@@ -318,8 +340,11 @@ og_make_view_set_settings (OgMakeView *self,
   if (self->settings != NULL)
     g_signal_handlers_disconnect_by_data (self->settings, self);
   g_set_object (&self->settings, settings);
-  og_batch_view_set_settings (self->batch_view, settings);
-  og_stove_view_set_settings (self->stove_view, settings);
+  if (self->built)
+    {
+      og_batch_view_set_settings (self->batch_view, settings);
+      og_stove_view_set_settings (self->stove_view, settings);
+    }
   if (settings == NULL)
     return;
   g_signal_connect_object (settings, "changed::" OG_BALANCES_KEY, G_CALLBACK (on_balances_stored),
@@ -345,7 +370,8 @@ og_make_view_set_shelf (OgMakeView *self,
 static void
 on_file (OgMakeView *self)
 {
-  og_stove_view_forget (self->stove_view);
+  if (self->built)
+    og_stove_view_forget (self->stove_view);
   schedule (self);
 }
 
@@ -358,7 +384,8 @@ set_document (OgMakeView *self,
   if (self->document != NULL)
     g_signal_handlers_disconnect_by_data (self->document, self);
   g_set_object (&self->document, document);
-  og_batch_view_set_document (self->batch_view, document);
+  if (self->built)
+    og_batch_view_set_document (self->batch_view, document);
   if (document != NULL)
     {
       g_signal_connect_object (document, "formula-changed", G_CALLBACK (schedule), self,
@@ -402,6 +429,7 @@ og_make_view_map (GtkWidget *widget)
 {
   OgMakeView *self = OG_MAKE_VIEW (widget);
 
+  build (self);
   GTK_WIDGET_CLASS (og_make_view_parent_class)->map (widget);
 
   if (self->stale)
@@ -456,13 +484,11 @@ og_make_view_dispose (GObject *object)
   OgMakeView *self = OG_MAKE_VIEW (object);
 
   g_clear_handle_id (&self->idle, g_source_remove);
-  if (self->stove_view != NULL)
-    {
-      set_document (self, NULL);
-      g_clear_handle_id (&self->idle, g_source_remove);
-      drop_plans (self);
-      self->stove_view = NULL;
-    }
+  set_document (self, NULL);
+  g_clear_handle_id (&self->idle, g_source_remove);
+  if (self->built)
+    drop_plans (self);
+  self->built = FALSE;
   g_clear_object (&self->settings);
   g_clear_pointer (&self->shelf, og_shelf_unref);
   g_clear_pointer (&self->balances, g_ptr_array_unref);
@@ -516,11 +542,9 @@ og_make_view_init (OgMakeView *self)
 {
   self->balances = g_ptr_array_new_with_free_func ((GDestroyNotify) og_balance_free);
   self->stale = TRUE;
-  gtk_widget_init_template (GTK_WIDGET (self));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, _("Make the recipe"),
                                   -1);
-  gtk_widget_add_tick_callback (GTK_WIDGET (self), on_first_frame, NULL, NULL);
 }
 
 GtkWidget *
