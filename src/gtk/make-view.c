@@ -132,9 +132,20 @@ enable_records (OgMakeView *self)
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "make.write-record", self->batch != NULL);
 }
 
-static gboolean on_first_frame (GtkWidget     *widget,
-                                GdkFrameClock *clock,
-                                gpointer       data);
+static gboolean
+on_first_frame (GtkWidget     *widget,
+                GdkFrameClock *clock,
+                gpointer       data)
+{
+  OgMakeView *self = OG_MAKE_VIEW (widget);
+  const int width = gtk_widget_get_width (self->outer_pane);
+
+  if (width <= 0)
+    return G_SOURCE_CONTINUE;
+  gtk_paned_set_position (GTK_PANED (self->outer_pane), (int) (width * BATCH_SHARE));
+  gtk_paned_set_position (GTK_PANED (self->inner_pane), (int) (width * WEIGHING_SHARE));
+  return G_SOURCE_REMOVE;
+}
 
 /* A window opens faster without widgets that may never be seen. */
 static void
@@ -408,21 +419,6 @@ on_message (OgMakeView *self,
 }
 
 /* Widget */
-
-static gboolean
-on_first_frame (GtkWidget     *widget,
-                GdkFrameClock *clock,
-                gpointer       data)
-{
-  OgMakeView *self = OG_MAKE_VIEW (widget);
-  const int width = gtk_widget_get_width (self->outer_pane);
-
-  if (width <= 0)
-    return G_SOURCE_CONTINUE;
-  gtk_paned_set_position (GTK_PANED (self->outer_pane), (int) (width * BATCH_SHARE));
-  gtk_paned_set_position (GTK_PANED (self->inner_pane), (int) (width * WEIGHING_SHARE));
-  return G_SOURCE_REMOVE;
-}
 
 static void
 og_make_view_map (GtkWidget *widget)
