@@ -390,6 +390,62 @@ test_intents (void)
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
+/* Returns: (transfer none): the check button called @label */
+static GtkCheckButton *
+find_check (GtkWidget  *root,
+            const char *label)
+{
+  for (guint i = 0;; i++)
+    {
+      GtkWidget *check = find (root, GTK_TYPE_CHECK_BUTTON, i); /* aborts behind the last */
+
+      if (g_strcmp0 (gtk_check_button_get_label (GTK_CHECK_BUTTON (check)), label) == 0)
+        return GTK_CHECK_BUTTON (check);
+    }
+}
+
+static OgShelf *
+make_shelf (void)
+{
+  static const char *const ids[] = { "olive-oil", "sweet-almond-oil", "jojoba-oil" };
+  OgShelf *shelf = og_shelf_new ();
+
+  for (guint i = 0; i < G_N_ELEMENTS (ids); i++)
+    {
+      const OgShelfItem item = {
+        .ingredient_id = (char *) ids[i],
+        .stock_g = 1000.0,
+        .price_per_kg = 10.0 + i,
+        .currency = (char *) "EUR",
+      };
+
+      og_shelf_put (shelf, &item);
+    }
+  return shelf;
+}
+
+static void
+test_stock (void)
+{
+  g_autoptr(OgDocument) document = make_document ();
+  g_autoptr(OgShelf) shelf = make_shelf ();
+  OgInsteadPage *page = make_instead (document, "sunflower-oil-high-oleic");
+  GtkWidget *window = present (GTK_WIDGET (page));
+  GtkCheckButton *stocked = find_check (GTK_WIDGET (page), "Only what is in stock");
+  const OgSuggestion *suggestion;
+  const OgSuggestedPart *part;
+
+  g_assert_false (gtk_widget_get_sensitive (GTK_WIDGET (stocked)));
+  og_instead_page_set_shelf (page, shelf);
+  g_assert_true (gtk_widget_get_sensitive (GTK_WIDGET (stocked)));
+  gtk_check_button_set_active (stocked, TRUE);
+  g_assert_cmpuint (og_instead_page_flush (page), >, 0);
+  for (guint i = 0; (suggestion = og_instead_page_get_suggestion (page, i)) != NULL; i++)
+    for (guint j = 0; (part = og_suggestion_get_part (suggestion, j)) != NULL; j++)
+      g_assert_true (og_shelf_has (shelf, part->ingredient->id));
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
 /* Comparing */
 
 static void
@@ -696,6 +752,7 @@ main (int   argc,
   g_test_add_func ("/advice/instead/stale", test_stale_is_dropped);
   g_test_add_func ("/advice/instead/stop", test_stop_search);
   g_test_add_func ("/advice/instead/intents", test_intents);
+  g_test_add_func ("/advice/instead/stock", test_stock);
   g_test_add_func ("/advice/compare/keeps-the-body", test_keeps_the_body);
   g_test_add_func ("/advice/compare/recipe-changed", test_compared_recipe_changed);
   g_test_add_func ("/advice/aim/one-step", test_aim_is_one_step);
