@@ -7,9 +7,9 @@
 
 #include "core/sensitivity.h"
 #include "draw/numbers.h"
+#include "gtk/aim-lines.h"
 #include "gtk/aim-page.h"
 #include "gtk/body-words.h"
-#include "gtk/cell-entry.h"
 #include "gtk/drop-down.h"
 #include "gtk/effects-dialog.h"
 #include "gtk/labels.h"
@@ -18,7 +18,6 @@
 #include "gtk/work-bar.h"
 
 #define DECIMALS 4
-#define BOUND_CHARS 5
 #define LEAST_C -20.0
 #define MOST_C 200.0
 
@@ -30,21 +29,6 @@ typedef enum
   RATE_OWN,
   N_RATES
 } Rate;
-
-/* A line of the recipe as this page lists it. */
-typedef struct
-{
-  guint line_id;
-  char *ingredient_id;
-  gboolean held;
-  OgPpm low;
-  OgPpm high;
-  GtkWidget *check;
-  GtkWidget *now_label;
-  GtkWidget *bounds_box;
-  GtkWidget *low_entry;
-  GtkWidget *high_entry;
-} Line;
 
 struct _OgAimPage
 {
@@ -62,7 +46,7 @@ struct _OgAimPage
   GtkWidget *viscosity_field;
   GtkWidget *temperature_field;
   GtkWidget *rate_field;
-  GtkWidget *lines_box;
+  GtkWidget *lines;
   GtkWidget *aim_drop_down;
   GtkWidget *solve_button;
   GtkWidget *hint_label;
@@ -75,7 +59,6 @@ struct _OgAimPage
 
   OgDocument *document;
   OgShelf *shelf;         /* nullable */
-  GPtrArray *lines;       /* of Line */
   OgBodyBounds bounds;    /* of the words, as the drop-down tells them */
   OgSolveReport *report;  /* nullable: for the recipe as it stands */
   OgWork *lever_work;     /* nullable */
@@ -490,35 +473,19 @@ read_target (OgAimPage     *self,
   return good;
 }
 
-static gboolean
-varies (const Line *line)
-{
-  return !line->held && gtk_check_button_get_active (GTK_CHECK_BUTTON (line->check));
-}
-
-static guint
-count_varying (OgAimPage *self)
-{
-  guint n = 0;
-
-  for (guint i = 0; i < self->lines->len; i++)
-    n += varies (g_ptr_array_index (self->lines, i)) ? 1 : 0;
-  return n;
-}
-
 static void
 update (OgAimPage *self)
 {
   OgSolveTarget target;
   const char *hint = NULL;
-  guint n;
+  g_autoptr (GArray) ranges = NULL;
 
   if (self->filling)
     return;
-  n = count_varying (self);
-  if (n == 0)
+  ranges = og_aim_lines_get_ranges (OG_AIM_LINES (self->lines));
+  if (ranges->len == 0)
     hint = _("Tick what may move.");
-  else if (n > OG_SOLVE_MOST_RANGES)
+  else if (ranges->len > OG_SOLVE_MOST_RANGES)
     hint = _("These are too many at once: untick some.");
   else if (!read_target (self, &target))
     hint = _("Say which viscosity is wanted, and at which temperature.");
@@ -606,33 +573,40 @@ og_aim_page_set_viscosity (OgAimPage *self,
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->rate_drop_down), RATE_POURED);
 }
 
+void
+og_aim_page_vary (OgAimPage *self,
+                  guint      line_id,
+                  gboolean   vary,
+                  OgPpm      low,
+                  OgPpm      high)
+{
+  g_return_if_fail (OG_IS_AIM_PAGE (self));
+
+  og_aim_lines_vary (OG_AIM_LINES (self->lines), line_id, vary, low, high);
+}
+
 /* Solving */
 
 gboolean
 og_aim_page_solve (OgAimPage *self)
 {
+  g_autoptr (GArray) ranges = NULL;
   OgSolveTarget target;
   Request *request;
 
   g_return_val_if_fail (OG_IS_AIM_PAGE (self), FALSE);
 
-  if (self->document == NULL || !og_cell_entry_commit_within (self->lines_box)
-      || !read_target (self, &target) || count_varying (self) == 0
-      || count_varying (self) > OG_SOLVE_MOST_RANGES)
+  if (self->document == NULL || !og_aim_lines_commit (OG_AIM_LINES (self->lines))
+      || !read_target (self, &target))
+    return FALSE;
+  ranges = og_aim_lines_get_ranges (OG_AIM_LINES (self->lines));
+  if (ranges->len == 0 || ranges->len > OG_SOLVE_MOST_RANGES)
     return FALSE;
   request = request_new (self);
   request->target = target;
   request->aim = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->aim_drop_down)) == 1
                    ? OG_SOLVE_LEAST_COST : OG_SOLVE_LEAST_CHANGE;
-  request->ranges = g_array_new (FALSE, FALSE, sizeof (OgSolveRange));
-  for (guint i = 0; i < self->lines->len; i++)
-    {
-      const Line *line = g_ptr_array_index (self->lines, i);
-      const OgSolveRange range = { line->line_id, line->low, line->high };
-
-      if (varies (line))
-        g_array_append_val (request->ranges, range);
-    }
+  request->ranges = g_steal_pointer (&ranges);
   forget_report (self);
   og_work_bar_run (OG_WORK_BAR (self->work_bar), &solving, request, on_solved, self);
   return TRUE;
@@ -645,327 +619,7 @@ on_solve_clicked (OgAimPage *self)
     gtk_widget_error_bell (GTK_WIDGET (self));
 }
 
-/* Lines */
-
-static void
-free_line (gpointer data)
-{
-  Line *line = data;
-
-  g_free (line->ingredient_id);
-  g_free (line);
-}
-
-static void
-show_bounds (Line *line)
-{
-  og_cell_entry_set_number (OG_CELL_ENTRY (line->low_entry), og_ppm_to_pct (line->low), 0,
-                            DECIMALS);
-  og_cell_entry_set_number (OG_CELL_ENTRY (line->high_entry), og_ppm_to_pct (line->high), 0,
-                            DECIMALS);
-}
-
-static Line *
-find_line (OgAimPage *self,
-           guint      line_id)
-{
-  for (guint i = 0; i < self->lines->len; i++)
-    {
-      Line *line = g_ptr_array_index (self->lines, i);
-
-      if (line->line_id == line_id)
-        return line;
-    }
-  return NULL;
-}
-
-static Line *
-line_of (GtkWidget *entry)
-{
-  return g_object_get_data (G_OBJECT (entry), "og-line");
-}
-
-static char *
-on_low (OgAimPage   *self,
-        double       value,
-        OgCellEntry *entry)
-{
-  Line *line = line_of (GTK_WIDGET (entry));
-  OgPpm ppm;
-
-  if (!og_pct_to_ppm (value, &ppm))
-    return g_strdup (_("A share lies between 0 and 100 %."));
-  if (ppm > line->high)
-    return g_strdup (_("The least lies above the most."));
-  line->low = ppm;
-  show_bounds (line);
-  return NULL;
-}
-
-static char *
-on_high (OgAimPage   *self,
-         double       value,
-         OgCellEntry *entry)
-{
-  Line *line = line_of (GTK_WIDGET (entry));
-  OgPpm ppm;
-
-  if (!og_pct_to_ppm (value, &ppm))
-    return g_strdup (_("A share lies between 0 and 100 %."));
-  if (ppm < line->low)
-    return g_strdup (_("The least lies above the most."));
-  line->high = ppm;
-  show_bounds (line);
-  return NULL;
-}
-
-static void
-on_line_toggled (GtkCheckButton *check,
-                 OgAimPage      *self)
-{
-  Line *line = g_object_get_data (G_OBJECT (check), "og-line");
-
-  gtk_widget_set_visible (line->bounds_box, gtk_check_button_get_active (check));
-  update (self);
-}
-
-static GtkWidget *
-make_bound (OgAimPage  *self,
-            Line       *line,
-            const char *spoken,
-            GCallback   callback)
-{
-  GtkWidget *entry = og_cell_entry_new (TRUE);
-
-  gtk_editable_set_width_chars (GTK_EDITABLE (entry), BOUND_CHARS);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), BOUND_CHARS);
-  og_align_number (GTK_EDITABLE (entry));
-  og_cell_entry_set_label (OG_CELL_ENTRY (entry), spoken);
-  g_object_set_data (G_OBJECT (entry), "og-line", line);
-  g_signal_connect_object (entry, "submit-number", callback, self, G_CONNECT_SWAPPED);
-  return entry;
-}
-
-static void
-make_bounds (OgAimPage  *self,
-             Line       *line,
-             const char *name)
-{
-  /* Translators: %s is a material */
-  g_autofree char *low = g_strdup_printf (_("%s, at least, %%"), name);
-  /* Translators: %s is a material */
-  g_autofree char *high = g_strdup_printf (_("%s, at most, %%"), name);
-
-  line->bounds_box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  line->low_entry = make_bound (self, line, low, G_CALLBACK (on_low));
-  line->high_entry = make_bound (self, line, high, G_CALLBACK (on_high));
-  gtk_widget_add_css_class (line->bounds_box, "line-bounds");
-  gtk_box_append (GTK_BOX (line->bounds_box), line->low_entry);
-  /* Translators: between the least and the most of a material */
-  gtk_box_append (GTK_BOX (line->bounds_box), gtk_label_new (_("to")));
-  gtk_box_append (GTK_BOX (line->bounds_box), line->high_entry);
-}
-
-/* What a line that moves may hold: its usual level, and what it holds now. */
-static void
-propose_bounds (Line                *line,
-                const OgIngredient  *ingredient,
-                const OgFormulaLine *formula_line)
-{
-  const OgFigure *low = ingredient != NULL ? &ingredient->figures[OG_FIGURE_USUAL_LOW_PCT] : NULL;
-  const OgFigure *high = ingredient != NULL ? &ingredient->figures[OG_FIGURE_USUAL_HIGH_PCT] : NULL;
-
-  line->low = 0;
-  line->high = OG_PPM_WHOLE;
-  if (low != NULL && og_figure_is_known (low))
-    og_pct_to_ppm (low->value, &line->low);
-  if (high != NULL && og_figure_is_known (high))
-    og_pct_to_ppm (high->value, &line->high);
-  line->low = MIN (line->low, formula_line->amount);
-  line->high = MAX (line->high, CLAMP (formula_line->amount, 0, OG_PPM_WHOLE));
-}
-
-static void
-show_amount (Line                *line,
-             const OgFormulaLine *formula_line)
-{
-  g_autofree char *pct = og_number_trimmed (og_ppm_to_pct (formula_line->amount), DECIMALS);
-  g_autofree char *text =
-    line->held
-      /* Translators: a share that is held */
-      ? g_strdup_printf (_("%s %%, held"), pct)
-      : g_strdup_printf (formula_line->balance_share > 0 ? _("%s %%, q.s.") : _("%s %%"), pct);
-
-  gtk_label_set_label (GTK_LABEL (line->now_label), text);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (line->check),
-                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, text,
-                                  -1);
-}
-
-static Line *
-add_line (OgAimPage           *self,
-          const OgFormulaLine *formula_line)
-{
-  const OgIngredient *ingredient = og_catalog_get (og_document_get_catalog (self->document),
-                                                   formula_line->ingredient_id);
-  const char *name = ingredient != NULL ? ingredient->name : formula_line->ingredient_id;
-  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  Line *line = g_new0 (Line, 1);
-
-  line->line_id = formula_line->id;
-  line->ingredient_id = g_strdup (formula_line->ingredient_id);
-  line->held = formula_line->held;
-  line->check = gtk_check_button_new ();
-  line->now_label = gtk_label_new (NULL);
-  make_bounds (self, line, name);
-  propose_bounds (line, ingredient, formula_line);
-  show_bounds (line);
-  gtk_check_button_set_child (GTK_CHECK_BUTTON (line->check), og_wrapping_label_new (name, NULL));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (line->check),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, name,
-                                  -1);
-  gtk_widget_set_hexpand (line->check, TRUE);
-  gtk_widget_set_sensitive (line->check, !line->held);
-  gtk_widget_set_visible (line->bounds_box, FALSE);
-  gtk_widget_add_css_class (line->now_label, "dim-label");
-  gtk_widget_add_css_class (line->now_label, "numeric");
-  show_amount (line, formula_line);
-  g_object_set_data (G_OBJECT (line->check), "og-line", line);
-  g_signal_connect (line->check, "toggled", G_CALLBACK (on_line_toggled), self);
-  gtk_box_append (GTK_BOX (head), line->check);
-  gtk_box_append (GTK_BOX (head), line->now_label);
-  gtk_box_append (GTK_BOX (self->lines_box), head);
-  gtk_box_append (GTK_BOX (self->lines_box), line->bounds_box);
-  g_ptr_array_add (self->lines, line);
-  return line;
-}
-
-static void
-tick (Line     *line,
-      gboolean  vary)
-{
-  gtk_check_button_set_active (GTK_CHECK_BUTTON (line->check), vary);
-}
-
-void
-og_aim_page_vary (OgAimPage *self,
-                  guint      line_id,
-                  gboolean   vary,
-                  OgPpm      low,
-                  OgPpm      high)
-{
-  Line *line;
-
-  g_return_if_fail (OG_IS_AIM_PAGE (self));
-  g_return_if_fail (low >= 0 && low <= high && high <= OG_PPM_WHOLE);
-
-  line = find_line (self, line_id);
-  if (line == NULL)
-    return;
-  line->low = low;
-  line->high = high;
-  show_bounds (line);
-  tick (line, vary);
-}
-
-static void
-gather_line (OgFormulaPhase *phase,
-             OgFormulaLine  *line,
-             gpointer        user_data)
-{
-  g_ptr_array_add (user_data, line);
-}
-
-/* Returns: (transfer full) (element-type OgFormulaLine): borrowed from the recipe */
-static GPtrArray *
-formula_lines (OgAimPage *self)
-{
-  GPtrArray *lines = g_ptr_array_new ();
-
-  if (self->document != NULL)
-    og_formula_foreach_line (og_document_get_formula (self->document), gather_line, lines);
-  return lines;
-}
-
-static gboolean
-same_lines (OgAimPage       *self,
-            const GPtrArray *formula_lines)
-{
-  if (formula_lines->len != self->lines->len)
-    return FALSE;
-  for (guint i = 0; i < formula_lines->len; i++)
-    {
-      const OgFormulaLine *now = g_ptr_array_index (formula_lines, i);
-      const Line *line = g_ptr_array_index (self->lines, i);
-
-      if (now->id != line->line_id || now->held != line->held
-          || strcmp (now->ingredient_id, line->ingredient_id) != 0)
-        return FALSE;
-    }
-  return TRUE;
-}
-
-static gboolean
-is_agent (OgAimPage  *self,
-          const Line *line)
-{
-  const OgIngredient *ingredient = og_catalog_get (og_document_get_catalog (self->document),
-                                                   line->ingredient_id);
-
-  return ingredient != NULL && ingredient->gelling.family != OG_GEL_NONE;
-}
-
-/* To begin with, the gelling agents may move; without one, what is not held. */
-static void
-tick_usual (OgAimPage *self)
-{
-  gboolean agents = FALSE;
-
-  for (guint i = 0; i < self->lines->len; i++)
-    agents |= is_agent (self, g_ptr_array_index (self->lines, i));
-  for (guint i = 0; i < self->lines->len; i++)
-    {
-      Line *line = g_ptr_array_index (self->lines, i);
-
-      tick (line, !line->held && (!agents || is_agent (self, line))
-                    && i < OG_SOLVE_MOST_RANGES);
-    }
-}
-
-/* What the reader ticked stays with its line. */
-static void
-rebuild_lines (OgAimPage       *self,
-               const GPtrArray *formula_lines)
-{
-  g_autoptr (GPtrArray) old = g_steal_pointer (&self->lines);
-  gboolean kept = FALSE;
-  GtkWidget *child;
-  GArray *ticks = g_array_new (FALSE, TRUE, sizeof (OgSolveRange));
-
-  for (guint i = 0; i < old->len; i++)
-    {
-      const Line *line = g_ptr_array_index (old, i);
-      const OgSolveRange range = { line->line_id, line->low, line->high };
-
-      if (varies (line))
-        g_array_append_val (ticks, range);
-    }
-  self->lines = g_ptr_array_new_with_free_func (free_line);
-  while ((child = gtk_widget_get_first_child (self->lines_box)) != NULL)
-    gtk_box_remove (GTK_BOX (self->lines_box), child);
-  for (guint i = 0; i < formula_lines->len; i++)
-    add_line (self, g_ptr_array_index (formula_lines, i));
-  for (guint i = 0; i < ticks->len; i++)
-    {
-      const OgSolveRange *range = &g_array_index (ticks, OgSolveRange, i);
-
-      kept |= find_line (self, range->line_id) != NULL;
-      og_aim_page_vary (self, range->line_id, TRUE, range->low, range->high);
-    }
-  if (!kept)
-    tick_usual (self);
-  g_array_unref (ticks);
-}
+/* The document */
 
 static void
 fill_words (OgAimPage *self)
@@ -1043,8 +697,6 @@ og_aim_page_flush (OgAimPage *self)
   return self->report != NULL ? self->report->answers->len : 0;
 }
 
-/* The document */
-
 static void
 on_result_changed (OgAimPage *self)
 {
@@ -1055,18 +707,19 @@ on_result_changed (OgAimPage *self)
 static void
 on_formula_changed (OgAimPage *self)
 {
-  g_autoptr (GPtrArray) lines = formula_lines (self);
+  guint n_lines = 0;
 
   og_work_bar_drop (OG_WORK_BAR (self->work_bar));
   g_clear_pointer (&self->lever_work, og_work_drop);
   forget_report (self);
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), lines->len > 0 ? "aim" : "empty");
   if (self->document != NULL)
-    fill_words (self);
-  if (!same_lines (self, lines))
-    rebuild_lines (self, lines);
-  for (guint i = 0; i < lines->len; i++)
-    show_amount (g_ptr_array_index (self->lines, i), g_ptr_array_index (lines, i));
+    {
+      fill_words (self);
+      n_lines = og_aim_lines_show (OG_AIM_LINES (self->lines),
+                                   og_document_get_formula (self->document),
+                                   og_document_get_catalog (self->document));
+    }
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), n_lines > 0 ? "aim" : "empty");
   update (self);
   on_result_changed (self);
 }
@@ -1147,7 +800,6 @@ og_aim_page_finalize (GObject *object)
 
   g_clear_pointer (&self->report, og_solve_report_free);
   g_clear_pointer (&self->shelf, og_shelf_unref);
-  g_ptr_array_unref (self->lines);
 
   G_OBJECT_CLASS (og_aim_page_parent_class)->finalize (object);
 }
@@ -1167,6 +819,7 @@ og_aim_page_class_init (OgAimPageClass *class)
   signals[SHELF_WANTED] = g_signal_new ("shelf-wanted", G_TYPE_FROM_CLASS (class),
                                         G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 
+  g_type_ensure (OG_TYPE_AIM_LINES);
   g_type_ensure (OG_TYPE_LEVER_VIEW);
   g_type_ensure (OG_TYPE_WORK_BAR);
   gtk_widget_class_set_template_from_resource (widget_class,
@@ -1180,7 +833,7 @@ og_aim_page_class_init (OgAimPageClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, number_box);
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, rate_caption);
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, rate_drop_down);
-  gtk_widget_class_bind_template_child (widget_class, OgAimPage, lines_box);
+  gtk_widget_class_bind_template_child (widget_class, OgAimPage, lines);
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, aim_drop_down);
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, solve_button);
   gtk_widget_class_bind_template_child (widget_class, OgAimPage, hint_label);
@@ -1246,7 +899,6 @@ og_aim_page_init (OgAimPage *self)
 {
   g_autoptr (GtkSizeGroup) titles = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
 
-  self->lines = g_ptr_array_new_with_free_func (free_line);
   self->filling = TRUE; /* until all widgets are there */
   gtk_widget_init_template (GTK_WIDGET (self));
   gtk_size_group_add_widget (titles, self->rate_caption);

@@ -54,7 +54,4 @@ gboolean    og_instead_page_apply             (OgInsteadPage *self,
 GtkWidget  *og_instead_page_compare           (OgInsteadPage *self,
                                                guint          index);
 
-/** Returns: (transfer full): what a change of viscosity means, with its band: "about 9 times thinner ..." */
-char       *og_viscosity_change_to_text       (const OgEstimate *ratio);
-
 G_END_DECLS

@@ -33,8 +33,8 @@ paint (const OgLeverChart *what,
   return surface;
 }
 
-/* Pixels of the bar of row @row, from the first to the last that is clearly coloured; the rule through
- * it and the mark at 0 are thinner than what is looked at. */
+/* Pixels of the bar of row @row, from the first to the last that is clearly coloured; the rule
+ * through it and the mark at 0 are thinner than what is looked at. */
 static guint
 measure_bar (cairo_surface_t   *surface,
              const OgDrawStyle *style,
@@ -75,9 +75,9 @@ test_bars (gconstpointer rtl)
   style.rtl = GPOINTER_TO_INT (rtl);
   surface = paint (&chart, &style);
   /* the scale runs from -20 to 20 %, so that 20 % are half the width */
-  g_assert_cmpfloat_with_epsilon (measure_bar (surface, &style, 0, &alpha_start), WIDTH / 2.0, 4.0);
-  g_assert_cmpfloat_with_epsilon (measure_bar (surface, &style, 1, &beta_start), WIDTH / 4.0, 4.0);
-  g_assert_cmpfloat_with_epsilon (measure_bar (surface, &style, 2, &gamma_start), WIDTH / 2.0, 6.0);
+  g_assert_cmpfloat_with_epsilon (measure_bar (surface, &style, 0, &alpha_start), WIDTH / 2.0, 4);
+  g_assert_cmpfloat_with_epsilon (measure_bar (surface, &style, 1, &beta_start), WIDTH / 4.0, 4);
+  g_assert_cmpfloat_with_epsilon (measure_bar (surface, &style, 2, &gamma_start), WIDTH / 2.0, 6);
   /* less is to the left of 0 in either direction of reading: the axis is not mirrored */
   g_assert_cmpint (abs (alpha_start - WIDTH / 2), <=, 3);
   g_assert_cmpint (abs (beta_start - WIDTH / 2), <=, 3);
@@ -87,7 +87,7 @@ test_bars (gconstpointer rtl)
   cairo_surface_destroy (surface);
 }
 
-/* Less is told from more without colour too: its bar has a pattern, so that the tones in it vary. */
+/* Less is told from more without colour too: its bar has a pattern, so that its tones vary. */
 static void
 test_pattern (void)
 {
@@ -149,7 +149,7 @@ test_odd (void)
     { "\xff not UTF-8", 1e300, 1e300 },
     { "<b>markup</b>", 0.0, 0.0 },
     { "", INFINITY, INFINITY },
-    { "A name that is much longer than any panel is wide, and then a little longer still", 1.0, 1.0 },
+    { "A name that is much longer than any panel is wide, and then a little longer still", 1, 1 },
   };
   const OgLeverChart strange = { "Odd", odd, G_N_ELEMENTS (odd) };
   OgDrawStyle style;

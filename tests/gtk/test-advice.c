@@ -634,7 +634,8 @@ test_levers (void)
   g_assert_cmpuint (og_lever_view_get_n (view), ==, 3);
   /* castor oil is thick and sunflower oil is thin: common knowledge of the trade */
   g_assert_nonnull (strstr (og_lever_view_get_description (view), "Castor oil: +"));
-  g_assert_nonnull (strstr (og_lever_view_get_description (view), "Sunflower oil, high oleic: −"));
+  g_assert_nonnull (strstr (og_lever_view_get_description (view),
+                            "Sunflower oil, high oleic: −"));
   g_assert_nonnull (strstr (og_lever_view_get_description (view), "Polyamide-3: +"));
   og_lever_view_set_kind (view, OG_LEVER_LOTS);
   g_assert_nonnull (strstr (og_lever_view_get_description (view), "from lot to lot"));

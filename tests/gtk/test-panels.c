@@ -14,6 +14,7 @@
 #include "gtk/palette-view.h"
 #include "gtk/profile-view.h"
 #include "gtk/side-panel.h"
+#include "gtk/suggestion-text.h"
 #include "gtk/tag-filter.h"
 #include "model/document.h"
 #include "model/palette-model.h"
