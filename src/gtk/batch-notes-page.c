@@ -483,8 +483,8 @@ add_recorded (OgBatchNotesPage   *self,
   g_autofree char *remark = entry->who != NULL ? g_strdup_printf ("%s · %s", moment, entry->who)
                                                : g_strdup (moment);
 
-  og_plain_list_add_fact (OG_PLAIN_LIST (self->entry_list), og_batch_entry_kind_get_name (entry->kind), text,
-                          remark);
+  og_plain_list_add_fact (OG_PLAIN_LIST (self->entry_list),
+                          og_batch_entry_kind_get_name (entry->kind), text, remark);
 }
 
 static void
@@ -496,8 +496,8 @@ show_output (OgBatchNotesPage *self,
   if (batch->units_made >= 0)
     og_plain_list_add_fact (OG_PLAIN_LIST (self->entry_list), _("Units made"), units, NULL);
   if (batch->label_version != NULL)
-    og_plain_list_add_fact (OG_PLAIN_LIST (self->entry_list), _("Version of the label"), batch->label_version,
-                            NULL);
+    og_plain_list_add_fact (OG_PLAIN_LIST (self->entry_list), _("Version of the label"),
+                            batch->label_version, NULL);
 }
 
 static void

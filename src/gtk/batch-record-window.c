@@ -252,11 +252,11 @@ act_close_batch (GtkWidget  *widget,
   whole = *unweighed == '\0';
   if (!whole)
     answers[1] = (OgAnswer) { _("Close it all the same"), OG_ANSWER_DESTRUCTIVE };
-  body = whole ? g_strdup (_("What was weighed is taken from stock, and the record can no longer be "
-                             "changed."))
+  body = whole ? g_strdup (_("What was weighed is taken from stock, and the record can no longer "
+                             "be changed."))
                /* Translators: %s are names of materials */
-               : g_strdup_printf (_("Not weighed: %s. What was weighed is taken from stock, and the "
-                                    "record can no longer be changed."), unweighed);
+               : g_strdup_printf (_("Not weighed: %s. What was weighed is taken from stock, and "
+                                    "the record can no longer be changed."), unweighed);
   og_compat_ask (GTK_WINDOW (self), _("Close this batch?"), body, answers, G_N_ELEMENTS (answers),
                  on_close, whole ? NULL : self);
 }
@@ -438,7 +438,8 @@ act_show_page (GtkWidget  *widget,
 {
   OgBatchRecordWindow *self = OG_BATCH_RECORD_WINDOW (widget);
 
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), g_variant_get_string (parameter, NULL));
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
+                                    g_variant_get_string (parameter, NULL));
   gtk_widget_grab_focus (gtk_stack_get_visible_child (GTK_STACK (self->stack)));
 }
 

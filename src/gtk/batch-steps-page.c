@@ -74,10 +74,10 @@ elapsed_text (gint64 seconds)
 
 /* Timers */
 
+/* Returns: whether some step is running */
 static gboolean
-on_tick (gpointer data)
+show_times (OgBatchStepsPage *self)
 {
-  OgBatchStepsPage *self = data;
   const gint64 now = now_s ();
   gboolean running = FALSE;
 
@@ -92,7 +92,15 @@ on_tick (gpointer data)
       text = elapsed_text (now - step->running_since);
       gtk_label_set_label (GTK_LABEL (step->time_label), text);
     }
-  if (running)
+  return running;
+}
+
+static gboolean
+on_tick (gpointer data)
+{
+  OgBatchStepsPage *self = data;
+
+  if (show_times (self))
     return G_SOURCE_CONTINUE;
   self->ticks = 0;
   return G_SOURCE_REMOVE;
@@ -101,9 +109,8 @@ on_tick (gpointer data)
 static void
 keep_ticking (OgBatchStepsPage *self)
 {
-  if (self->ticks == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
+  if (show_times (self) && self->ticks == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
     self->ticks = g_timeout_add_seconds (SECOND_S, on_tick, self);
-  on_tick (self);
 }
 
 /* Recording */

@@ -36,7 +36,7 @@ struct _OgBatchWeighRow
   char *name;
   char *material_id;
   guint line;
-  GPtrArray *codes;     /* of char *: lots of the drop-down, in its order; NULL at its end: no lot */
+  GPtrArray *codes;     /* of char *: lots of the drop-down, in its order; the last, NULL: no lot */
   GPtrArray *labels;    /* of char *: the same in words */
   GArray *open;         /* of OgWeighing: those that can be taken back; texts are owned */
   gint64 weighed_mg;

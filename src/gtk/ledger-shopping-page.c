@@ -14,6 +14,7 @@
 #include "gtk/record-table.h"
 
 #define DECIMALS 3
+#define PLAN_WIDTH 300
 
 /* One recipe that may be made. */
 typedef struct
@@ -318,6 +319,7 @@ og_ledger_shopping_page_init (OgLedgerShoppingPage *self)
   gtk_paned_set_shrink_end_child (GTK_PANED (pane), FALSE);
   gtk_paned_set_start_child (GTK_PANED (pane), make_plan_side (self));
   gtk_paned_set_end_child (GTK_PANED (pane), side);
+  gtk_paned_set_position (GTK_PANED (pane), PLAN_WIDTH);
   gtk_widget_set_vexpand (pane, TRUE);
   gtk_box_append (GTK_BOX (self), pane);
 }

@@ -113,7 +113,8 @@ add_certificate (OgLedgerStockPage *self,
       g_autofree char *text = isnan (value->at_c) ? g_strdup (number)
                                                   : g_strdup_printf (_("%s at %s °C"), number, at);
 
-      og_plain_list_add_fact (OG_PLAIN_LIST (self->facts), og_figure_id_get_name (value->figure), text, NULL);
+      og_plain_list_add_fact (OG_PLAIN_LIST (self->facts), og_figure_id_get_name (value->figure),
+                              text, NULL);
     }
 }
 

@@ -240,7 +240,8 @@ act_show_page (GtkWidget  *widget,
 
   if (self->stack == NULL)
     return;
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), g_variant_get_string (parameter, NULL));
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
+                                    g_variant_get_string (parameter, NULL));
   gtk_widget_grab_focus (gtk_stack_get_visible_child (GTK_STACK (self->stack)));
 }
 
