@@ -8,8 +8,8 @@
 #include "gtk/body-words.h"
 #include "gtk/draft-dialog.h"
 #include "gtk/drop-down.h"
-#include "gtk/finding-row.h"
 #include "gtk/labels.h"
+#include "gtk/plain-list.h"
 #include "gtk/tag-filter.h"
 #include "gtk/work-bar.h"
 
@@ -33,7 +33,9 @@ struct _OgDraftDialog
   GtkWidget *work_bar;
   GtkWidget *body_label;
   GtkWidget *band_label;
+  GtkWidget *findings_box;
   GtkWidget *findings;
+  GtkWidget *lines_box;
   GtkWidget *lines;
 
   OgCatalog *catalog;
@@ -118,36 +120,11 @@ static const OgWorkKind drafting = { compute, free_request, free_answer };
 /* The preview */
 
 static void
-clear_list (GtkWidget *list)
-{
-  GtkListBoxRow *row;
-
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (list), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (list), GTK_WIDGET (row));
-}
-
-static void
 forget_draft (OgDraftDialog *self)
 {
   g_clear_pointer (&self->draft, og_draft_free);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "draft.start", FALSE);
   gtk_widget_set_sensitive (self->lines, FALSE);
-}
-
-static GtkWidget *
-append_row (GtkWidget  *list,
-            GtkWidget  *child,
-            const char *spoken)
-{
-  GtkWidget *row = gtk_list_box_row_new ();
-
-  gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), child);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
-                                  -1);
-  gtk_list_box_append (GTK_LIST_BOX (list), row);
-  return row;
 }
 
 static void
@@ -160,7 +137,8 @@ append_phase (OgDraftDialog        *self,
       /* Translators: name of a phase and its temperature */
       ? g_strdup_printf (_("%s, %s °C"), phase->name, temperature)
       : g_strdup (phase->name);
-  GtkWidget *row = append_row (self->lines, og_wrapping_label_new (text, "heading"), text);
+  GtkWidget *row = og_plain_list_add (OG_PLAIN_LIST (self->lines),
+                                      og_wrapping_label_new (text, "heading"), text);
 
   gtk_widget_add_css_class (row, "phase-head");
 }
@@ -190,7 +168,7 @@ append_line (OgDraftDialog       *self,
   gtk_box_append (GTK_BOX (box), head);
   if (reason != NULL)
     gtk_box_append (GTK_BOX (box), og_wrapping_label_new (reason, "fact-origin"));
-  append_row (self->lines, box, spoken);
+  og_plain_list_add (OG_PLAIN_LIST (self->lines), box, spoken);
 }
 
 static void
@@ -237,8 +215,8 @@ on_drafted (gpointer      data,
   Answer *answer = data;
   const GPtrArray *findings;
 
-  clear_list (self->findings);
-  clear_list (self->lines);
+  og_plain_list_clear (OG_PLAIN_LIST (self->findings));
+  og_plain_list_clear (OG_PLAIN_LIST (self->lines));
   if (answer == NULL)
     {
       gtk_label_set_label (GTK_LABEL (self->body_label), error->message);
@@ -249,12 +227,7 @@ on_drafted (gpointer      data,
   show_body (self, answer);
   findings = self->draft->findings;
   for (guint i = 0; i < findings->len; i++)
-    {
-      GtkWidget *row = og_finding_row_new (g_ptr_array_index (findings, i));
-
-      gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
-      gtk_list_box_append (GTK_LIST_BOX (self->findings), row);
-    }
+    og_plain_list_add_finding (OG_PLAIN_LIST (self->findings), g_ptr_array_index (findings, i));
   gtk_widget_set_visible (self->findings, findings->len > 0);
   show_lines (self);
   gtk_widget_set_sensitive (self->lines, TRUE);
@@ -459,8 +432,8 @@ og_draft_dialog_class_init (OgDraftDialogClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgDraftDialog, work_bar);
   gtk_widget_class_bind_template_child (widget_class, OgDraftDialog, body_label);
   gtk_widget_class_bind_template_child (widget_class, OgDraftDialog, band_label);
-  gtk_widget_class_bind_template_child (widget_class, OgDraftDialog, findings);
-  gtk_widget_class_bind_template_child (widget_class, OgDraftDialog, lines);
+  gtk_widget_class_bind_template_child (widget_class, OgDraftDialog, findings_box);
+  gtk_widget_class_bind_template_child (widget_class, OgDraftDialog, lines_box);
   gtk_widget_class_bind_template_callback (widget_class, on_product);
   gtk_widget_class_bind_template_callback (widget_class, on_changed);
   gtk_widget_class_bind_template_callback (widget_class, on_without_changed);
@@ -496,12 +469,26 @@ fill_most (OgDraftDialog *self)
   gtk_drop_down_set_model (GTK_DROP_DOWN (self->most_drop_down), G_LIST_MODEL (names));
 }
 
+static GtkWidget *
+add_list (GtkWidget  *box,
+          const char *name)
+{
+  GtkWidget *list = og_plain_list_new (name);
+
+  gtk_widget_set_hexpand (list, TRUE);
+  gtk_box_append (GTK_BOX (box), list);
+  return list;
+}
+
 static void
 og_draft_dialog_init (OgDraftDialog *self)
 {
   self->filling = TRUE; /* until the first draft */
   og_body_bounds_init (&self->bounds);
   gtk_widget_init_template (GTK_WIDGET (self));
+  self->findings = add_list (self->findings_box, _("What to mind about the draft"));
+  self->lines = add_list (self->lines_box, _("Lines of the draft"));
+  gtk_widget_add_css_class (self->lines, "draft-lines");
   fill_products (self);
   fill_most (self);
   fill_words (self);

@@ -5,6 +5,7 @@
 
 #include "gtk/effects-view.h"
 #include "gtk/labels.h"
+#include "gtk/plain-list.h"
 
 #define CELL_CHARS 8
 
@@ -15,6 +16,7 @@ struct _OgEffectsView
   GtkWidget *box;
   GtkWidget *list;
   GtkWidget *all_button;
+  GPtrArray *quiet_rows; /* of GtkWidget: what stays as it is */
   guint n_changed;
 };
 
@@ -110,8 +112,8 @@ static void
 append_effect (OgEffectsView  *self,
                const OgEffect *effect)
 {
-  GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *line = make_line ();
+  GtkWidget *row;
   const char *before = or_dash (effect->before);
   const char *after = or_dash (effect->after);
   g_autofree char *spoken = spoken_text (effect, before, after);
@@ -119,37 +121,30 @@ append_effect (OgEffectsView  *self,
   gtk_box_append (GTK_BOX (line), make_cell (effect->label, NULL));
   gtk_box_append (GTK_BOX (line), make_cell (before, "numeric"));
   gtk_box_append (GTK_BOX (line), make_then (effect, after));
+  row = og_plain_list_add (OG_PLAIN_LIST (self->list), line, spoken);
   if (!effect->changed)
     gtk_widget_add_css_class (row, "dim-label");
-  gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
-  g_object_set_data (G_OBJECT (row), "og-shown", GUINT_TO_POINTER (is_telling (effect)));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
-                                  -1);
-  gtk_list_box_append (GTK_LIST_BOX (self->list), row);
+  if (!is_telling (effect))
+    g_ptr_array_add (self->quiet_rows, row);
 }
 
-static gboolean
-is_shown (GtkListBoxRow *row,
-          gpointer       user_data)
+static void
+show_quiet_rows (OgEffectsView *self)
 {
-  OgEffectsView *self = user_data;
+  const gboolean all = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->all_button));
 
-  return g_object_get_data (G_OBJECT (row), "og-shown") != NULL
-         || gtk_check_button_get_active (GTK_CHECK_BUTTON (self->all_button));
+  for (guint i = 0; i < self->quiet_rows->len; i++)
+    gtk_widget_set_visible (g_ptr_array_index (self->quiet_rows, i), all);
 }
 
 void
 og_effects_view_set (OgEffectsView   *self,
                      const GPtrArray *effects)
 {
-  GtkListBoxRow *row;
-
   g_return_if_fail (OG_IS_EFFECTS_VIEW (self));
 
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
+  g_ptr_array_set_size (self->quiet_rows, 0);
+  og_plain_list_clear (OG_PLAIN_LIST (self->list));
   self->n_changed = 0;
   for (guint i = 0; effects != NULL && i < effects->len; i++)
     {
@@ -158,6 +153,7 @@ og_effects_view_set (OgEffectsView   *self,
       append_effect (self, effect);
       self->n_changed += effect->changed ? 1 : 0;
     }
+  show_quiet_rows (self);
 }
 
 guint
@@ -173,6 +169,7 @@ og_effects_view_dispose (GObject *object)
 {
   OgEffectsView *self = OG_EFFECTS_VIEW (object);
 
+  g_clear_pointer (&self->quiet_rows, g_ptr_array_unref);
   g_clear_pointer (&self->box, gtk_widget_unparent);
 
   G_OBJECT_CLASS (og_effects_view_parent_class)->dispose (object);
@@ -206,19 +203,14 @@ static void
 og_effects_view_init (OgEffectsView *self)
 {
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  self->list = gtk_list_box_new ();
+  self->list = og_plain_list_new (_("What changes"));
+  self->quiet_rows = g_ptr_array_new ();
   self->all_button = gtk_check_button_new_with_label (_("Also show what stays as it is"));
   gtk_widget_set_margin_start (self->all_button, 12);
   gtk_widget_set_margin_end (self->all_button, 12);
   gtk_widget_set_margin_top (self->all_button, 6);
-  gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->list), GTK_SELECTION_NONE);
-  gtk_list_box_set_filter_func (GTK_LIST_BOX (self->list), is_shown, self, NULL);
-  gtk_widget_add_css_class (self->list, "panel-list");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->list),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, _("What changes"),
-                                  -1);
-  g_signal_connect_swapped (self->all_button, "toggled",
-                            G_CALLBACK (gtk_list_box_invalidate_filter), self->list);
+  gtk_widget_add_css_class (self->list, "effects");
+  g_signal_connect_swapped (self->all_button, "toggled", G_CALLBACK (show_quiet_rows), self);
   gtk_box_append (GTK_BOX (self->box), make_head ());
   gtk_box_append (GTK_BOX (self->box), self->list);
   gtk_box_append (GTK_BOX (self->box), self->all_button);
