@@ -4,7 +4,6 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
-#include "core/process.h"
 #include "gtk/aim-page.h"
 #include "gtk/bench-page.h"
 #include "gtk/finding-row.h"
@@ -17,13 +16,12 @@ enum
   PAGE_INSTEAD,
   PAGE_AIM,
   PAGE_FINDINGS,
-  PAGE_STEPS,
   PAGE_BENCH,
   PAGE_NOTES,
   N_PAGES
 };
 
-static const char *const page_names[N_PAGES] = { "instead", "aim", "findings", "steps", "bench",
+static const char *const page_names[N_PAGES] = { "instead", "aim", "findings", "bench",
                                                   "notes" };
 
 struct _OgSidePanel
@@ -35,7 +33,6 @@ struct _OgSidePanel
   GtkWidget *instead;
   GtkWidget *aim;
   GtkWidget *findings;
-  GtkWidget *steps;
   GtkWidget *bench;
   GtkWidget *notes_view;
   GtkWidget *buttons[N_PAGES];
@@ -73,7 +70,6 @@ page_title (guint page)
     [PAGE_INSTEAD] = C_("page", "Instead"),
     [PAGE_AIM] = C_("page", "Aim"),
     [PAGE_FINDINGS] = C_("page", "Findings"),
-    [PAGE_STEPS] = C_("page", "Steps"),
     [PAGE_BENCH] = C_("page", "Bench"),
     [PAGE_NOTES] = C_("page", "Notes"),
   };
@@ -125,77 +121,17 @@ show_findings (OgSidePanel    *self,
     gtk_widget_remove_css_class (self->badges[PAGE_FINDINGS], "blocking");
 }
 
-static GtkWidget *
-make_caution (const char *text)
-{
-  GtkWidget *caution = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  GtkWidget *image = gtk_image_new_from_icon_name ("dialog-warning-symbolic");
-
-  gtk_widget_set_valign (image, GTK_ALIGN_START);
-  gtk_widget_add_css_class (caution, "caution");
-  gtk_box_append (GTK_BOX (caution), image);
-  gtk_box_append (GTK_BOX (caution), og_wrapping_label_new (text, NULL));
-  return caution;
-}
-
-static void
-append_step (OgSidePanel  *self,
-             const OgStep *step,
-             guint         number)
-{
-  GtkWidget *row = gtk_list_box_row_new ();
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  g_autofree char *count = g_strdup_printf ("%u", number);
-  g_autofree char *spoken = g_strjoin (". ", count, step->text, step->caution, NULL);
-  GtkWidget *number_label = og_wrapping_label_new (count, "step-number");
-
-  gtk_widget_set_valign (number_label, GTK_ALIGN_START);
-  gtk_label_set_width_chars (GTK_LABEL (number_label), 2);
-  gtk_label_set_xalign (GTK_LABEL (number_label), 1.0f);
-  gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (step->text, NULL));
-  if (step->caution != NULL)
-    gtk_box_append (GTK_BOX (words), make_caution (step->caution));
-  gtk_box_append (GTK_BOX (line), number_label);
-  gtk_box_append (GTK_BOX (line), words);
-  gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
-                                  -1);
-  gtk_list_box_append (GTK_LIST_BOX (self->steps), row);
-}
-
-static void
-show_steps (OgSidePanel    *self,
-            const OgResult *result)
-{
-  g_autoptr(GPtrArray) steps =
-    og_process_steps (og_document_get_formula (self->document), result);
-
-  for (guint i = 0; i < steps->len; i++)
-    append_step (self, g_ptr_array_index (steps, i), i + 1);
-  set_badge (self, PAGE_STEPS, steps->len);
-}
-
 static void
 update (OgSidePanel *self)
 {
-  OgResult *result;
-
   clear_list (self->findings);
-  clear_list (self->steps);
   if (self->document == NULL
       || og_formula_get_n_lines (og_document_get_formula (self->document)) == 0)
     {
       set_badge (self, PAGE_FINDINGS, 0);
-      set_badge (self, PAGE_STEPS, 0);
       return;
     }
-  result = og_document_get_result (self->document);
-  show_findings (self, result);
-  show_steps (self, result);
+  show_findings (self, og_document_get_result (self->document));
 }
 
 static char *
@@ -547,7 +483,6 @@ og_side_panel_class_init (OgSidePanelClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, instead);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, aim);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, findings);
-  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, steps);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, bench);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, notes_view);
   gtk_widget_class_bind_template_callback (widget_class, on_finding_activated);
