@@ -206,13 +206,26 @@ least_share_of (const OgMixtureProblem *problem,
   return mixture->n_parts > 1 ? problem->least_share : 1.0;
 }
 
-/* Whether the parts may be large enough to make up the whole. */
+static gboolean
+go_together (const OgMixtureProblem *problem,
+             const OgMixture        *mixture)
+{
+  for (guint p = 1; problem->apart != NULL && p < mixture->n_parts; p++)
+    for (guint q = 0; q < p; q++)
+      if (problem->apart[(gsize) mixture->candidate[p] * problem->n + mixture->candidate[q]])
+        return FALSE;
+  return TRUE;
+}
+
+/* Whether the parts go together and may be large enough to make up the whole. */
 static gboolean
 suffices (const OgMixtureProblem *problem,
           const OgMixture        *mixture)
 {
   double sum = 0.0;
 
+  if (!go_together (problem, mixture))
+    return FALSE;
   for (guint p = 0; p < mixture->n_parts; p++)
     {
       const double most = most_share_of (problem, mixture->candidate[p]);
@@ -688,7 +701,8 @@ visit (Search          *search,
         if (left[a] != candidate)
           left[n++] = left[a];
       n_allowed = n;
-      visit (search, &extended, left, n_allowed, limit);
+      if (go_together (search->problem, &extended))
+        visit (search, &extended, left, n_allowed, limit);
     }
 }
 

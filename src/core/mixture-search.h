@@ -31,6 +31,7 @@ typedef struct
   const double *deviation;  /* n rows of m: from what is to be met, times the weight */
   const double *cost;       /* n: added distance of the neat candidate, 0 or more */
   const double *most_share; /* nullable; n: largest share of the candidate, 0 ... 1 */
+  const guint8 *apart;      /* nullable; n rows of n, symmetric: 1 for two that never go together */
   guint         most_parts; /* 1 ... OG_MIXTURE_MOST_PARTS */
   double        least_share; /* above 0, at most 1/@most_parts */
   guint         most;       /* answers wanted */

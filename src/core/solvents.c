@@ -21,11 +21,14 @@ enum
 static int
 medium_of (const OgIngredient *ingredient)
 {
-  static const OgAcid ricinoleic = { 18, 1, 1 };
+  double class_pct[OG_N_ACID_CLASSES];
 
   if (og_ingredient_is_triglyceride (ingredient))
-    return og_profile_get (ingredient->profile, ricinoleic) > CASTOR_LIKE_PCT ? MEDIUM_CASTOR
-                                                                              : MEDIUM_TRIGLYCERIDE;
+    {
+      og_profile_class_shares (ingredient->profile, class_pct);
+      return class_pct[OG_ACID_CLASS_HYDROXY] > CASTOR_LIKE_PCT ? MEDIUM_CASTOR
+                                                                : MEDIUM_TRIGLYCERIDE;
+    }
   if (ingredient->kind == OG_KIND_HYDROCARBON)
     return MEDIUM_HYDROCARBON;
   if (ingredient->kind == OG_KIND_SILICONE)

@@ -12,7 +12,7 @@ G_BEGIN_DECLS
  * @medium: (out) (transfer none) (nullable): translated name of the main liquid; %NULL if there is
  * none
  *
- * How the agent suits the liquid class with the largest share: castor-like (over half ricinoleic),
+ * How the agent suits the liquid class with the largest share: castor-like (over half hydroxy acids),
  * ordinary triglycerides, esters and alcohols, hydrocarbons, or silicones.
  */
 OgSolventFit og_solvent_fit (GPtrArray        *contents,

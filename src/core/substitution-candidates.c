@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
+#include "core/solvents.h"
 #include "core/substitution-private.h"
 
 #include <glib/gi18n-lib.h>
@@ -10,6 +11,7 @@
 #include "core/error.h"
 
 #define FLASH_MARGIN_K 30.0 /* as in core/findings.c */
+#define MOST_APART 0.1 /* of the recipe that a new liquid may not mix with: judgement */
 
 /* Distances that are no difference of numbers: judgement. */
 #define UNKNOWN_DISTANCE 1.0
@@ -206,13 +208,45 @@ bears_heat (const OgReplacement *replacement,
   return !og_figure_is_known (flash) || flash->value - FLASH_MARGIN_K >= replacement->heat_c;
 }
 
+/* Share of what stays in the recipe that @ingredient does not mix with. */
+static double
+share_apart (const OgReplacement *replacement,
+             const OgIngredient  *ingredient)
+{
+  const GPtrArray *contents = replacement->before->contents;
+  double apart = 0.0;
+
+  for (guint i = 0; i < contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (contents, i);
+
+      if (content->ingredient != NULL && !is_listed (replacement->ids, content->ingredient_id)
+          && !og_liquids_mix (ingredient, content->ingredient))
+        apart += content->fraction;
+    }
+  return apart;
+}
+
+/* Mixes with what stays, or at least no worse than what it takes the place of. */
+static gboolean
+mixes (const OgReplacement *replacement,
+       const OgIngredient  *ingredient)
+{
+  double allowed = MOST_APART;
+
+  for (guint o = 0; o < replacement->old->len; o++)
+    allowed = fmax (allowed, share_apart (replacement,
+                                          g_array_index (replacement->old, OgComponent, o).ingredient));
+  return share_apart (replacement, ingredient) <= allowed;
+}
+
 static gboolean
 may_come (const OgReplacement *replacement,
           const OgIngredient  *ingredient)
 {
   return !is_listed (replacement->ids, ingredient->id) && og_job_of (ingredient) == replacement->job
          && serves_uses (replacement, ingredient) && bears_heat (replacement, ingredient)
-         && !is_excluded (replacement, ingredient);
+         && !is_excluded (replacement, ingredient) && mixes (replacement, ingredient);
 }
 
 typedef struct

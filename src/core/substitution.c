@@ -6,12 +6,31 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/belief.h"
+#include "core/solvents.h"
 #include "core/substitution-private.h"
 
 #define DEFAULT_MOST 12
 #define DEFAULT_LEAST_SHARE 0.05
 
 /* --- the search --- */
+
+/* Liquids that part again do not make a blend. Returns: (transfer full): a table, see OgMixtureProblem */
+static guint8 *
+pairs_apart (const OgReplacement *replacement)
+{
+  const guint n = replacement->candidates->len;
+  guint8 *apart = g_new0 (guint8, (gsize) n * n + 1);
+
+  for (guint i = 0; i < n; i++)
+    for (guint j = 0; j < i; j++)
+      {
+        const OgIngredient *one = g_array_index (replacement->candidates, OgComponent, i).ingredient;
+        const OgIngredient *other = g_array_index (replacement->candidates, OgComponent, j).ingredient;
+
+        apart[(gsize) i * n + j] = apart[(gsize) j * n + i] = !og_liquids_mix (one, other);
+      }
+  return apart;
+}
 
 static GArray *
 search (const OgReplacement *replacement)
@@ -23,12 +42,14 @@ search (const OgReplacement *replacement)
   g_autofree double *most_share = g_new (double, n + 1);
   const guint most_parts = CLAMP (options->most_parts, 1, OG_SUBSTITUTION_MOST_PARTS);
   const double least_share = options->least_share > 0.0 ? options->least_share : DEFAULT_LEAST_SHARE;
+  g_autofree guint8 *apart = pairs_apart (replacement);
   const OgMixtureProblem problem = {
     .n = n,
     .m = OG_N_TRAIT_NUMBERS,
     .deviation = deviation,
     .cost = cost,
     .most_share = options->stocked ? most_share : NULL,
+    .apart = apart,
     .most_parts = most_parts,
     .least_share = fmin (least_share, 1.0 / most_parts),
     .most = options->most > 0 ? options->most : DEFAULT_MOST,

@@ -122,7 +122,8 @@ typedef struct
  * What can play the same role, nearest first: single materials or mixtures of up to
  * @options->most_parts. The distance is the weighted mean over all traits that count of absolute
  * differences, each divided by one that a formulator notices; an unknown trait costs a stated
- * distance and is named in the reasons. Each suggestion is proven to be the nearest that does not
+ * distance and is named in the reasons. Liquids that part again (og_liquids_mix()) are neither mixed
+ * nor added to a recipe that holds much of the other. Each suggestion is proven to be the nearest that does not
  * hold all parts of an earlier one, unless the search was stopped: then it carries its gap.
  *
  * Safe to call from any thread; @formula, @catalog and @options must stay as they are meanwhile. (A

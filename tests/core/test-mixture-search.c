@@ -19,6 +19,7 @@ typedef struct
   double *deviation;
   double *cost;
   double *most_share;
+  guint8 *apart;
 } Case;
 
 static Case *
@@ -41,6 +42,7 @@ case_free (Case *c)
   g_free (c->deviation);
   g_free (c->cost);
   g_free (c->most_share);
+  g_free (c->apart);
   g_free (c);
 }
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Case, case_free)
@@ -66,6 +68,16 @@ random_case (gsl_rng *rng,
         c->most_share[j] = 1.2 * gsl_rng_uniform (rng);
       c->problem.most_share = c->most_share;
     }
+  if (seed % 3 == 0)
+    {
+      const guint n = c->problem.n;
+
+      c->apart = g_new0 (guint8, n * n);
+      for (guint i = 1; i < n; i++)
+        for (guint j = 0; j < i; j++)
+          c->apart[i * n + j] = c->apart[j * n + i] = gsl_rng_uniform (rng) < 0.4;
+      c->problem.apart = c->apart;
+    }
   return c;
 }
 
@@ -80,6 +92,13 @@ distance_by_glpk (const OgMixtureProblem *problem,
   double distance;
   glp_smcp how;
 
+  for (int i = 0; i < n && problem->apart != NULL; i++)
+    for (int j = 0; j < i; j++)
+      if ((set & (1u << i)) && (set & (1u << j)) && problem->apart[i * n + j])
+        {
+          glp_delete_prob (program);
+          return INFINITY;
+        }
   glp_add_rows (program, m + 1);
   glp_add_cols (program, n + 2 * m);
   glp_set_row_bnds (program, m + 1, GLP_FX, 1.0, 1.0);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
+#include "core/solvents.h"
 #include "core/substitution.h"
 
 #include "common/fixture.h"
@@ -315,6 +316,40 @@ test_reproduction (void)
 
 /* Castor oil is about ten times as viscous at 25 C as ordinary seed oils: 650 to 700 against 60 to
  * 70 mPa.s (handbook figures, recalled). */
+/* Castor oil parts again from hydrocarbons and silicones, lesquerella oil is a hydroxy oil too
+ * (common practice, no source). */
+static void
+test_liquids_that_part (void)
+{
+  g_autoptr (OgFormula) formula = recipe (HEADER "A,castor-oil,60\nA,sunflower-oil,40\n");
+  g_autoptr (OgFormula) alone = recipe (HEADER "A,jojoba-oil,20\nA,castor-oil,80\n");
+  const OgSubstitutionOptions options = { .most_parts = 3, .most = 12 };
+  g_autoptr (GPtrArray) blends = suggestions_for (formula, "castor-oil", &options);
+  g_autoptr (GPtrArray) oils = suggestions_for (alone, "jojoba-oil", &options);
+
+  for (guint i = 0; i < blends->len; i++)
+    {
+      const OgSuggestion *suggestion = g_ptr_array_index (blends, i);
+
+      for (guint a = 1; a < suggestion->parts->len; a++)
+        for (guint b = 0; b < a; b++)
+          g_assert_true (og_liquids_mix (og_suggestion_get_part (suggestion, a)->ingredient,
+                                         og_suggestion_get_part (suggestion, b)->ingredient));
+    }
+  g_assert_cmpuint (oils->len, >, 0);
+  for (guint i = 0; i < oils->len; i++)
+    {
+      const OgSuggestion *suggestion = g_ptr_array_index (oils, i);
+
+      for (guint a = 0; a < suggestion->parts->len; a++)
+        {
+          const OgKind kind = og_suggestion_get_part (suggestion, a)->ingredient->kind;
+
+          g_assert_true (kind != OG_KIND_HYDROCARBON && kind != OG_KIND_SILICONE);
+        }
+    }
+}
+
 static void
 test_castor (void)
 {
@@ -887,6 +922,7 @@ main (int    argc,
   g_test_add_func ("/substitution/parts", test_parts);
   g_test_add_func ("/substitution/reproduction", test_reproduction);
   g_test_add_func ("/substitution/castor", test_castor);
+  g_test_add_func ("/substitution/liquids-that-part", test_liquids_that_part);
   g_test_add_func ("/substitution/same-twice", test_same_twice);
   g_test_add_func ("/substitution/stopped", test_stopped);
   g_test_add_func ("/substitution/excluded-in-mixture", test_excluded_in_mixture);
