@@ -347,6 +347,17 @@ find_carrier (const OgBatchPlan     *batch,
   return best;
 }
 
+/* What is dissolved by heat lies at the bottom of a cold premix as it was. */
+static gboolean
+can_be_premixed (const OgCatalog       *catalog,
+                 const OgBatchWeighing *line)
+{
+  const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
+
+  return ingredient == NULL
+         || (ingredient->kind != OG_KIND_WAX && ingredient->kind != OG_KIND_GELLING_AGENT);
+}
+
 static void
 find_remedies (OgBatchPlan     *batch,
                OgBatchWeighing *line,
@@ -357,7 +368,7 @@ find_remedies (OgBatchPlan     *batch,
   const OgBatchWeighing *carrier = find_carrier (batch, catalog, line);
   double factor = og_batch_factor_needed (weighing->exact_g, weighing->wanted_pct, balances);
 
-  if (carrier != NULL)
+  if (carrier != NULL && can_be_premixed (catalog, line))
     line->has_premix = og_premix_find (weighing->exact_g, weighing->wanted_pct,
                                        carrier->weighing.exact_g, balances, &line->premix);
   if (line->has_premix)

@@ -298,6 +298,15 @@ test_remedies (void)
   g_assert_cmpfloat (saver->premix.error_pct, <=, 0.5 + 1e-9);
   g_assert_false (line_at (batch, 0)->weighing.too_small);
   g_assert_true (isnan (line_at (batch, 0)->batch_needed_g));
+
+  /* 0.3 g of a gelling agent, which no cold oil dissolves (common practice, no source) */
+  g_ptr_array_set_size (balances, 0);
+  g_ptr_array_add (balances, og_balance_new ("kitchen", 0.1, NAN, 5000));
+  g_clear_pointer (&batch, og_batch_plan_free);
+  batch = plan_with (formula, &options);
+  g_assert_cmpstr (line_at (batch, 2)->ingredient_id, ==, "polyamide-3");
+  g_assert_true (line_at (batch, 2)->weighing.too_small);
+  g_assert_false (line_at (batch, 2)->has_premix);
 }
 
 static void
