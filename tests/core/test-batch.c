@@ -304,9 +304,9 @@ test_remedies (void)
   g_ptr_array_add (balances, og_balance_new ("kitchen", 0.1, NAN, 5000));
   g_clear_pointer (&batch, og_batch_plan_free);
   batch = plan_with (formula, &options);
-  g_assert_cmpstr (line_at (batch, 2)->ingredient_id, ==, "polyamide-3");
-  g_assert_true (line_at (batch, 2)->weighing.too_small);
-  g_assert_false (line_at (batch, 2)->has_premix);
+  g_assert_cmpstr (line_at (batch, 1)->ingredient_id, ==, "polyamide-3");
+  g_assert_true (line_at (batch, 1)->weighing.too_small);
+  g_assert_false (line_at (batch, 1)->has_premix);
 }
 
 static void
