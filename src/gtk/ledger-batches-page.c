@@ -94,6 +94,9 @@ og_ledger_batches_page_refresh (OgLedgerPage *page)
   if (records == NULL)
     return;
   og_record_table_show (OG_RECORD_TABLE (self->table), records);
+  if (records->len > 0 && og_record_table_get_selected (OG_RECORD_TABLE (self->table)) == NULL)
+    og_record_table_select (OG_RECORD_TABLE (self->table),
+                            og_record_get_key (g_ptr_array_index (records, 0)));
   og_label_set_optional (self->empty_label,
                          records->len == 0 ? _("No batch here. Start a batch record where a recipe "
                                                "is made.")
@@ -198,6 +201,7 @@ og_ledger_batches_page_init (OgLedgerBatchesPage *self)
                                   -1);
   g_signal_connect_swapped (self->search_entry, "search-changed",
                             G_CALLBACK (og_ledger_page_schedule), self);
+  g_signal_connect_swapped (self->search_entry, "activate", G_CALLBACK (open_selected), self);
   fill_states (self);
   gtk_box_append (GTK_BOX (line), self->search_entry);
   gtk_box_append (GTK_BOX (line), self->state_drop_down);
