@@ -207,6 +207,7 @@ add_rulings_json (JsonBuilder     *builder,
       og_json_add_number (builder, "limit_pct", ruling->rule->max_pct);
       og_json_add_string (builder, "verdict", og_verdict_to_nick (ruling->verdict));
       og_json_add_string (builder, "jurisdiction", ruling->rule->jurisdiction);
+      og_json_add_string (builder, "authority", og_authority_to_nick (ruling->rule->authority));
       og_json_add_string (builder, "reference", ruling->rule->reference);
       og_json_add_string (builder, "quality", og_rule_quality_to_nick (ruling->rule->quality));
       og_json_add_string (builder, "state", ruling->rule->state);

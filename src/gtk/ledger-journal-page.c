@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include <glib/gi18n.h>
+#include <inttypes.h>
 
 #include "gtk/compat.h"
 #include "gtk/labels.h"
@@ -36,7 +37,7 @@ note_text (const OgJournalEntry *entry)
 
   if (entry->corrects != 0)
     /* Translators: number of an entry of the journal, then a note */
-    return g_strdup_printf (_("counters entry %" G_GINT64_FORMAT ". %s"), entry->corrects, note);
+    return g_strdup_printf (_("counters entry %" PRId64 ". %s"), entry->corrects, note);
   if (entry->negative)
     /* Translators: %s is a note */
     return g_strdup_printf (_("below nothing by consent. %s"), note);

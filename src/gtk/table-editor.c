@@ -163,19 +163,6 @@ og_table_editor_set_problem (OgTableEditor *self,
   og_label_set_optional (get_row (self, row)->problem_label, problem);
 }
 
-const char *
-og_table_editor_get_problem (OgTableEditor *self,
-                             guint          row)
-{
-  const char *text;
-
-  g_return_val_if_fail (OG_IS_TABLE_EDITOR (self), NULL);
-  g_return_val_if_fail (row < self->rows->len, NULL);
-
-  text = gtk_label_get_label (GTK_LABEL (get_row (self, row)->problem_label));
-  return *text != '\0' ? text : NULL;
-}
-
 void
 og_table_editor_remove_row (OgTableEditor *self,
                             guint          row)

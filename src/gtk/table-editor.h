@@ -58,8 +58,5 @@ void        og_table_editor_set_problem   (OgTableEditor       *self,
                                            guint                row,
                                            guint                column,
                                            const char          *problem);
-/** Returns: (transfer none) (nullable): what is wrong with @row */
-const char *og_table_editor_get_problem   (OgTableEditor       *self,
-                                           guint                row);
 
 G_END_DECLS

@@ -71,15 +71,6 @@ og_text_field_set_problem (OgTextField *self,
                                   -1);
 }
 
-const char *
-og_text_field_get_problem (OgTextField *self)
-{
-  g_return_val_if_fail (OG_IS_TEXT_FIELD (self), NULL);
-
-  return gtk_widget_get_visible (self->problem_label)
-           ? gtk_label_get_label (GTK_LABEL (self->problem_label)) : NULL;
-}
-
 gboolean
 og_text_field_check_day (OgTextField *self)
 {

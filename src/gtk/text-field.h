@@ -24,7 +24,6 @@ void        og_text_field_set_text    (OgTextField  *self,
 /** @problem: (nullable): a translated sentence */
 void        og_text_field_set_problem (OgTextField  *self,
                                        const char   *problem);
-const char *og_text_field_get_problem (OgTextField  *self);
 /** Returns: FALSE, having said so, if the text is no day written YYYY-MM-DD; nothing is one */
 gboolean    og_text_field_check_day   (OgTextField  *self);
 /** Lets the title take part in a common width. */
