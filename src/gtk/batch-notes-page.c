@@ -28,6 +28,7 @@ struct _OgBatchNotesPage
   GtkWidget *form_box;
   GtkWidget *fields[OG_N_BATCH_FORMS][MOST_FIELDS];
   GtkWidget *verdict_label;
+  GtkWidget *nothing_label;
   GtkWidget *entry_list;
 
   char *number;
@@ -404,6 +405,17 @@ act_commit (GtkWidget  *widget,
   og_batch_notes_page_commit (OG_BATCH_NOTES_PAGE (widget), g_variant_get_uint32 (parameter));
 }
 
+static void
+on_enter (OgBatchNotesPage *self,
+          GtkWidget        *field)
+{
+  for (guint i = 0; i < OG_N_BATCH_FORMS * MOST_FIELDS; i++)
+    {
+      if (self->fields[i / MOST_FIELDS][i % MOST_FIELDS] == field)
+        og_batch_notes_page_commit (self, i / MOST_FIELDS);
+    }
+}
+
 /* Photos */
 
 gboolean
@@ -512,6 +524,7 @@ og_batch_notes_page_refresh (OgLedgerPage *page)
   gtk_widget_set_sensitive (self->form_box, batch->state <= OG_BATCH_RUNNING
                                               && !og_ledger_is_read_only (get_ledger (self)));
   og_plain_list_clear (OG_PLAIN_LIST (self->entry_list));
+  gtk_widget_set_visible (self->nothing_label, batch->entries->len == 0 && batch->units_made < 0);
   show_output (self, batch);
   for (guint i = batch->entries->len; i-- > 0;)
     {
@@ -554,6 +567,8 @@ add_form (OgBatchNotesPage *self,
       self->fields[form][i] = og_text_field_new (_(forms[form].fields[i].title),
                                                  hint != NULL ? _(hint) : NULL);
       og_text_field_join (get_field (self, form, i), titles);
+      g_signal_connect_object (self->fields[form][i], "activate", G_CALLBACK (on_enter), self,
+                               G_CONNECT_SWAPPED);
       gtk_box_append (GTK_BOX (self->form_box), self->fields[form][i]);
     }
   if (form == OG_BATCH_FORM_FILLING)
@@ -599,9 +614,11 @@ make_entries (OgBatchNotesPage *self)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
 
+  self->nothing_label = og_wrapping_label_new (_("Nothing is noted yet."), "dim-label");
   self->entry_list = og_plain_list_new (_("In the record"));
   gtk_widget_add_css_class (box, "make-column");
   gtk_box_append (GTK_BOX (box), og_wrapping_label_new (_("In the record"), "make-title"));
+  gtk_box_append (GTK_BOX (box), self->nothing_label);
   gtk_box_append (GTK_BOX (box), self->entry_list);
   return make_scroller (box);
 }

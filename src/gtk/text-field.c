@@ -24,6 +24,7 @@ G_DEFINE_FINAL_TYPE (OgTextField, og_text_field, GTK_TYPE_BOX)
 enum
 {
   CHANGED,
+  ACTIVATE,
   N_SIGNALS
 };
 
@@ -103,6 +104,12 @@ on_entry_changed (OgTextField *self)
   g_signal_emit (self, signals[CHANGED], 0);
 }
 
+static void
+on_entry_activate (OgTextField *self)
+{
+  g_signal_emit (self, signals[ACTIVATE], 0);
+}
+
 static gboolean
 og_text_field_grab_focus (GtkWidget *widget)
 {
@@ -118,6 +125,8 @@ og_text_field_class_init (OgTextFieldClass *class)
 
   signals[CHANGED] = g_signal_new ("changed", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0, NULL,
                                    NULL, NULL, G_TYPE_NONE, 0);
+  signals[ACTIVATE] = g_signal_new ("activate", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
+                                    NULL, NULL, NULL, G_TYPE_NONE, 0);
 
   gtk_widget_class_set_css_name (widget_class, "textfield");
 }
@@ -142,6 +151,7 @@ og_text_field_init (OgTextField *self)
   gtk_box_append (GTK_BOX (self), line);
   gtk_box_append (GTK_BOX (self), self->problem_label);
   g_signal_connect_swapped (self->entry, "changed", G_CALLBACK (on_entry_changed), self);
+  g_signal_connect_swapped (self->entry, "activate", G_CALLBACK (on_entry_activate), self);
 }
 
 GtkWidget *

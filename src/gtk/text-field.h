@@ -10,7 +10,8 @@ G_DECLARE_FINAL_TYPE (OgTextField, og_text_field, OG, TEXT_FIELD, GtkBox)
 
 /*
  * A line of a form: what is asked for, an entry, and below them what is wrong with the text.
- * Signal: "changed" (the text is another one; what was wrong is no longer told).
+ * Signals: "changed" (the text is another one; what was wrong is no longer told), "activate" (Enter
+ * was pressed).
  */
 
 /** @hint: (nullable): shown while nothing is typed */

@@ -643,6 +643,86 @@ test_read_only (Fixture       *fixture,
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
+/* All pages fit into a small window, also from right to left. */
+static void
+assert_fits (GtkWidget         *window,
+             const char        *action,
+             const char *const *pages)
+{
+  for (guint i = 0; pages[i] != NULL; i++)
+    {
+      int least;
+
+      gtk_widget_activate_action (window, action, "s", pages[i]);
+      settle ();
+      gtk_widget_measure (window, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+      g_assert_cmpint (least, <=, 1024);
+    }
+}
+
+static void
+test_narrow (Fixture       *fixture,
+             gconstpointer  data)
+{
+  static const char *const record_pages[] = { "weigh", "steps", "notes", NULL };
+  static const char *const ledger_pages[] = { "stock", "journal", "batches", "shopping", NULL };
+  g_autofree char *number = plan (fixture);
+
+  for (guint i = 0; i < 2; i++)
+    {
+      GtkWidget *window;
+
+      gtk_widget_set_default_direction (i == 0 ? GTK_TEXT_DIR_RTL : GTK_TEXT_DIR_LTR);
+      window = record_window (fixture->ledger, number);
+      assert_fits (window, "record.show-page", record_pages);
+      gtk_window_destroy (GTK_WINDOW (window));
+      window = ledger_window (fixture);
+      assert_fits (window, "ledger.show-page", ledger_pages);
+      gtk_window_destroy (GTK_WINDOW (window));
+    }
+}
+
+/* As many entries as a workshop writes in years; the project's own budget, in seconds. */
+#define IMPORTS 3
+#define RECEIPTS 10000 /* the most that one table may hold */
+#define BUDGET_S 2.0
+
+static void
+import_many (Fixture *fixture,
+             guint    from)
+{
+  g_autoptr (GString) text = g_string_new ("ingredient,lot,grams\n");
+  g_autoptr (GError) error = NULL;
+  guint n;
+
+  for (guint i = from; i < from + RECEIPTS; i++)
+    g_string_append_printf (text, "%s,TQ %u,%u\n", og_catalog_get_item (library, i % 40)->id, i,
+                            1 + i % 900);
+  og_ledger_import_receipts (fixture->ledger, text->str, (gssize) text->len, "many", library, NULL,
+                             &n, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (n, ==, RECEIPTS);
+}
+
+static void
+test_is_quick (Fixture       *fixture,
+               gconstpointer  data)
+{
+  GtkWidget *window;
+
+  for (guint i = 0; i < IMPORTS; i++)
+    import_many (fixture, i * RECEIPTS);
+  g_test_timer_start ();
+  window = ledger_window (fixture);
+  og_ledger_stock_page_select (
+    OG_LEDGER_STOCK_PAGE (find (window, OG_TYPE_LEDGER_STOCK_PAGE, 0)),
+    og_catalog_get_item (library, 3)->id, NULL);
+  show_page (window, "journal");
+  g_test_message ("shown in %.3f s", g_test_timer_elapsed ());
+  g_assert_cmpfloat (g_test_timer_last (), <, BUDGET_S);
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
 #define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
 
 int
@@ -674,6 +754,8 @@ main (int    argc,
   ADD ("/ledger/notes", test_notes);
   ADD ("/ledger/release", test_release);
   ADD ("/ledger/read-only", test_read_only);
+  ADD ("/ledger/narrow", test_narrow);
+  ADD ("/ledger/quick", test_is_quick);
 
   status = g_test_run ();
   og_catalog_unref (library);
