@@ -76,14 +76,23 @@ state_text (const OgBatch *batch)
                           batch->day);
 }
 
+/* Among words that run from right to left, the parts of a number would change places. */
+static char *
+isolated_number (OgBatchRecordWindow *self)
+{
+  return gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL
+           ? g_strdup_printf ("\u2068%s\u2069", self->number) : g_strdup (self->number);
+}
+
 static void
 show_head (OgBatchRecordWindow *self)
 {
   const OgBatch *batch = self->batch;
   GtkWidget *widget = GTK_WIDGET (self);
   g_autofree char *state = state_text (batch);
-  /* Translators: number of a batch, title of its recipe */
-  g_autofree char *title = g_strdup_printf (_("Batch %s"), batch->number);
+  g_autofree char *number = isolated_number (self);
+  /* Translators: %s is the number of a batch */
+  g_autofree char *title = g_strdup_printf (_("Batch %s"), number);
   g_autofree char *window_title = g_strdup_printf ("%s · %s", title, batch->title);
   const gboolean writable = !og_ledger_is_read_only (self->ledger);
   const gboolean open = batch->state <= OG_BATCH_RUNNING && writable;

@@ -290,6 +290,7 @@ add_weighing (OgBatchWeighRow  *self,
   g_autofree char *text = weighing_text (weighing);
   GtkWidget *label = og_wrapping_label_new (text, "fact-origin");
 
+  gtk_label_set_natural_wrap_mode (GTK_LABEL (label), GTK_NATURAL_WRAP_NONE);
   gtk_box_append (GTK_BOX (line), label);
   if (editable && is_open (self, weighing))
     {
