@@ -350,7 +350,11 @@ class Stage:
         frame, names = self.actions()
         if name not in names:
             raise AssertionError("%s is not possible now; possible are %s" % (name, names))
-        self.atspi.Action.do_action(frame, names.index(name))
+        from gi.repository import GLib
+        try:
+            self.atspi.Action.do_action(frame, names.index(name))
+        except GLib.Error:  # it may end before it answers; how it ended is asked for afterwards
+            until(lambda: not self.running(), "no answer to " + name)
         time.sleep(0.2)
 
     def can(self, name):
