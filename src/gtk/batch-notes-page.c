@@ -521,7 +521,9 @@ og_batch_notes_page_refresh (OgLedgerPage *page)
 
   if (!og_ledger_page_check (page, error))
     return;
-  gtk_widget_set_sensitive (self->form_box, batch->state <= OG_BATCH_RUNNING
+  /* the body is judged hours after the stock was taken */
+  gtk_widget_set_sensitive (self->form_box, batch->state != OG_BATCH_ABANDONED
+                                              && batch->released_by == NULL
                                               && !og_ledger_is_read_only (get_ledger (self)));
   og_plain_list_clear (OG_PLAIN_LIST (self->entry_list));
   gtk_widget_set_visible (self->nothing_label, batch->entries->len == 0 && batch->units_made < 0);

@@ -11,5 +11,8 @@ void og_drop_down_ellipsize   (GtkDropDown       *drop_down);
 /** @names: NULL-terminated, translated */
 void og_drop_down_set_strings (GtkDropDown       *drop_down,
                                const char *const *names);
+/** Names a drop-down for screen readers, and with it the button inside that takes the focus. */
+void og_drop_down_set_name    (GtkWidget         *drop_down,
+                               const char        *name);
 
 G_END_DECLS

@@ -7,6 +7,7 @@
 
 #include "core/exposure.h"
 #include "draw/numbers.h"
+#include "gtk/drop-down.h"
 #include "gtk/exposure-section.h"
 #include "gtk/fact-section.h"
 #include "gtk/labels.h"

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "gtk/cell-entry.h"
+#include "gtk/drop-down.h"
 #include "gtk/label-form.h"
 #include "gtk/labels.h"
 

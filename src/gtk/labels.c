@@ -68,20 +68,3 @@ og_beside_new (GtkWidget *start,
   gtk_grid_attach (GTK_GRID (grid), end, 1, 0, 1, 1);
   return grid;
 }
-
-void
-og_drop_down_set_name (GtkWidget  *drop_down,
-                       const char *name)
-{
-  GtkWidget *button;
-
-  g_return_if_fail (GTK_IS_DROP_DOWN (drop_down) && name != NULL);
-
-  button = gtk_widget_get_first_child (drop_down);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (drop_down),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, name,
-                                  -1);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, name,
-                                  -1);
-}

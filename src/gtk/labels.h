@@ -35,8 +35,5 @@ void       og_label_set_optional    (GtkWidget  *label,
 GtkWidget *og_beside_new            (GtkWidget  *start,
                                      GtkWidget  *end,
                                      int         spacing);
-/** Names a drop-down for screen readers, and with it the button inside that takes the focus. */
-void       og_drop_down_set_name    (GtkWidget  *drop_down,
-                                     const char *name);
 
 G_END_DECLS

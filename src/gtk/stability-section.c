@@ -7,6 +7,7 @@
 
 #include "draw/numbers.h"
 #include "gtk/cell-entry.h"
+#include "gtk/drop-down.h"
 #include "gtk/fact-section.h"
 #include "gtk/labels.h"
 #include "gtk/stability-section.h"

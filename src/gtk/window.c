@@ -4,8 +4,8 @@
 #include <glib/gi18n.h>
 
 #include "gtk/compat.h"
+#include "gtk/drop-down.h"
 #include "gtk/empty-state.h"
-#include "gtk/labels.h"
 #include "gtk/recent.h"
 #include "gtk/shortcuts.h"
 #include "gtk/window-private.h"

@@ -426,6 +426,7 @@ test_batch (Fixture       *fixture,
 {
   g_autofree char *number = plan (fixture);
   GtkWidget *window = record_window (fixture->ledger, number);
+  OgBatchNotesPage *notes;
   OgBatchRecordWindow *record = OG_BATCH_RECORD_WINDOW (window);
   g_autoptr (GError) error = NULL;
   g_autoptr (OgBatch) batch = NULL;
@@ -461,7 +462,16 @@ test_batch (Fixture       *fixture,
   og_batch_weigh_row_type (row_of (window, 0), 1.0, "TQ 1");
   g_assert_false (og_batch_weigh_row_commit (row_of (window, 0)));
   assert_silent (window, "Take back");
+
+  /* the body is judged the day after */
+  gtk_widget_activate_action (window, "record.show-page", "s", "notes");
+  settle ();
+  notes = OG_BATCH_NOTES_PAGE (find (window, OG_TYPE_BATCH_NOTES_PAGE, 0));
+  og_batch_notes_page_type (notes, OG_BATCH_FORM_DEVIATION, 0, "Thinner than the last one");
+  og_batch_notes_page_type (notes, OG_BATCH_FORM_DEVIATION, 1, "sell as it is");
+  g_assert_true (og_batch_notes_page_commit (notes, OG_BATCH_FORM_DEVIATION));
   batch = get_batch (fixture, number);
+  g_assert_cmpuint (batch->entries->len, ==, 1);
   g_assert_cmpuint (batch->weighings->len, ==, 5);
   g_assert_cmpstr (((OgWeighing *) g_ptr_array_index (batch->weighings, 0))->who, ==, "Mia");
   gtk_window_destroy (GTK_WINDOW (window));
