@@ -7,8 +7,8 @@
 G_BEGIN_DECLS
 
 /** Activation energies of the oxidation of rapeseed oil, kJ/mol, over all oils of the source:
- * Rancimat, 90 ... 130 C (Symoniuk, Ratusz & Krygier, Italian Journal of Food Science, abstract
- * figures; 74.24 ... 77.56 cold-pressed, 76.43 ... 82.44 refined). */
+ * accelerated oxidation, 90 ... 130 C (Symoniuk, Ratusz & Krygier, Italian Journal of Food Science,
+ * abstract figures; 74.24 ... 77.56 cold-pressed, 76.43 ... 82.44 refined). */
 #define OG_KEEPING_LOW_EA_KJ_MOL 74.24
 #define OG_KEEPING_HIGH_EA_KJ_MOL 82.44
 
