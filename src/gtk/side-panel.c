@@ -33,6 +33,7 @@ struct _OgSidePanel
   GtkWidget *instead;
   GtkWidget *aim;
   GtkWidget *findings;
+  GtkWidget *advice;
   GtkWidget *bench;
   GtkWidget *notes_view;
   GtkWidget *buttons[N_PAGES];
@@ -114,6 +115,7 @@ show_findings (OgSidePanel    *self,
   for (guint i = 0; i < findings->len; i++)
     gtk_list_box_append (GTK_LIST_BOX (self->findings),
                          og_finding_row_new (g_ptr_array_index (findings, i)));
+  og_label_set_optional (self->advice, og_result_get_advice (result));
   set_badge (self, PAGE_FINDINGS, findings->len);
   if (og_result_worst (result) == OG_SEVERITY_BLOCKING)
     gtk_widget_add_css_class (self->badges[PAGE_FINDINGS], "blocking");
@@ -125,6 +127,7 @@ static void
 update (OgSidePanel *self)
 {
   clear_list (self->findings);
+  og_label_set_optional (self->advice, NULL);
   if (self->document == NULL
       || og_formula_get_n_lines (og_document_get_formula (self->document)) == 0)
     {
@@ -483,6 +486,7 @@ og_side_panel_class_init (OgSidePanelClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, instead);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, aim);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, findings);
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, advice);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, bench);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, notes_view);
   gtk_widget_class_bind_template_callback (widget_class, on_finding_activated);
