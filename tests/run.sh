@@ -72,13 +72,18 @@ run_suites ()
   meson test -C "$out/$name" --no-rebuild --print-errorlogs --logbase "$label" "$@"
 }
 
-# One after the other: they wait for what happens on screen, which a busy machine delays.
-gtk_options="--suite gtk --num-processes 1"
+# In one process each, one after the other: they time what they do.
+gtk_options="--suite gtk --no-suite screen --num-processes 1"
+# They mostly wait for what happens on screen; side by side they need more patience.
+screen_options="--suite screen --num-processes 2"
 headless="--suite core --suite model --suite draw --suite cli"
 
 if build gcc gcc; then
   run_suites gcc headless $headless --suite data
   run_suites gcc gtk $gtk_options
+  OG_PATIENCE=30
+  export OG_PATIENCE
+  run_suites gcc screen $screen_options
 fi
 
 if build clang clang; then
@@ -95,13 +100,12 @@ if build sanitized gcc -Db_sanitize=address,undefined -Db_lundef=false -Dc_args=
   LSAN_OPTIONS=suppressions=$root/tests/lsan.supp:print_suppressions=0
   export G_SLICE LD_PRELOAD UBSAN_OPTIONS ASAN_OPTIONS LSAN_OPTIONS
   run_suites sanitized headless $headless --timeout-multiplier 5
-  run_suites sanitized gtk $gtk_options --no-suite screen --timeout-multiplier 5
+  run_suites sanitized gtk $gtk_options --timeout-multiplier 5
   if $long; then
     # GTK 4.8 itself loses a date whenever a file is put on the list of recent ones.
     ASAN_OPTIONS=detect_leaks=0:verify_asan_link_order=0
     OG_PATIENCE=60
-    export OG_PATIENCE
-    run_suites sanitized screen --suite screen --num-processes 1 --timeout-multiplier 5
+    run_suites sanitized screen $screen_options --timeout-multiplier 5
   fi
 fi
 
@@ -110,6 +114,7 @@ say "result"
 set -- \
   "gcc headless=$out/gcc/meson-logs/headless.json" \
   "gcc gtk=$out/gcc/meson-logs/gtk.json" \
+  "gcc screen=$out/gcc/meson-logs/screen.json" \
   "clang core=$out/clang/meson-logs/core.json" \
   "sanitized headless=$out/sanitized/meson-logs/headless.json" \
   "sanitized gtk=$out/sanitized/meson-logs/gtk.json"

@@ -226,25 +226,25 @@ class Stage:
         except Exception:
             return []
 
-    def look(self, role, name, within=None):
-        """All widgets of a role whose name matches a pattern, now."""
-        hits = []
+    def _matches(self, role, name, within):
         for node in self.walk(within):
             try:
                 if (role is None or node.get_role_name() == role) \
                    and fnmatch.fnmatchcase(node.get_name() or "", name):
-                    hits.append(node)
+                    yield node
             except Exception:  # it went away while we looked
                 continue
-        return hits
+
+    def look(self, role, name, within=None):
+        """All widgets of a role whose name matches a pattern, now."""
+        return list(self._matches(role, name, within))
 
     def find(self, role, name, within=None, patience=PATIENCE):
-        hits = until(lambda: self.look(role, name, within),
+        return until(lambda: next(self._matches(role, name, within), None),
                      lambda: "there is no %s “%s”" % (role or "widget", name), patience)
-        return hits[0]
 
     def gone(self, role, name, within=None):
-        until(lambda: not self.look(role, name, within),
+        until(lambda: next(self._matches(role, name, within), None) is None,
               "%s “%s” is still there" % (role, name))
 
     def _frame(self):
