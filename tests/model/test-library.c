@@ -4,6 +4,7 @@
 #include "model/library.h"
 
 #include <gio/gio.h>
+#include <glib/gstdio.h>
 
 #include "core/error.h"
 #include "helpers.h"
@@ -20,6 +21,24 @@ write_rules (const char *name,
   g_assert_cmpint (g_mkdir_with_parents (folder, 0700), ==, 0);
   g_file_set_contents (path, text, -1, &error);
   g_assert_no_error (error);
+}
+
+static void
+remove_rules (const char *home)
+{
+  g_autofree char *rules = og_own_rules_dir ();
+  g_autofree char *above = g_path_get_dirname (rules);
+  const char *const names[] = { "a.json", "b.json", "c.json", "notes.txt" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_autofree char *path = g_build_filename (rules, names[i], NULL);
+
+      g_unlink (path);
+    }
+  g_rmdir (rules);
+  g_rmdir (above);
+  g_rmdir (home);
 }
 
 static OgCatalog *
@@ -88,10 +107,19 @@ int
 main (int    argc,
       char **argv)
 {
-  g_test_init (&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *home = g_dir_make_tmp ("og-library-XXXXXX", &error);
+  int status;
+
+  g_assert_no_error (error);
+  /* Before anybody asks for it: GLib keeps what it has found. */
+  g_setenv ("XDG_DATA_HOME", home, TRUE);
+  g_test_init (&argc, &argv, NULL);
 
   g_test_add_func ("/library/own-rules", test_own_rules);
   g_test_add_func ("/library/none", test_no_library);
+  status = g_test_run ();
+  remove_rules (home);
 
-  return g_test_run ();
+  return status;
 }
