@@ -263,9 +263,11 @@ fill_substances (OgExposureSection *self)
   self->filling = FALSE;
 }
 
-static void
-update (OgExposureSection *self)
+void
+og_exposure_section_update (OgExposureSection *self)
 {
+  g_return_if_fail (OG_IS_EXPOSURE_SECTION (self));
+
   if (self->document == NULL)
     return;
   show_amounts (self, og_product_get_sites (og_document_get_formula (self->document)->product));
@@ -279,15 +281,7 @@ og_exposure_section_set_document (OgExposureSection *self,
 {
   g_return_if_fail (OG_IS_EXPOSURE_SECTION (self));
 
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
   g_set_object (&self->document, document);
-  if (document != NULL)
-    g_signal_connect_object (document, "result-changed", G_CALLBACK (update), self,
-                             G_CONNECT_SWAPPED);
-  update (self);
 }
 
 static GtkWidget *
@@ -311,8 +305,6 @@ og_exposure_section_dispose (GObject *object)
 {
   OgExposureSection *self = OG_EXPOSURE_SECTION (object);
 
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
   g_clear_object (&self->document);
   g_clear_pointer (&self->section, gtk_widget_unparent);
 

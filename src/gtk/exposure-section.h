@@ -13,8 +13,10 @@ G_DECLARE_FINAL_TYPE (OgExposureSection, og_exposure_section, OG, EXPOSURE_SECTI
 /* How much of one substance of the recipe reaches the body in a day, and the margin below a
  * reference value that the reader brings. */
 GtkWidget *og_exposure_section_new          (void);
-/** @document: (nullable) */
+/** @document: (nullable): shown with og_exposure_section_update() */
 void       og_exposure_section_set_document (OgExposureSection *self,
                                              OgDocument        *document);
+/** Shows what the document says now: whoever shows this widget knows when. */
+void       og_exposure_section_update       (OgExposureSection *self);
 
 G_END_DECLS

@@ -348,10 +348,12 @@ show_warnings (OgLabelForm *self)
                               get_formula (self)->warnings, -1);
 }
 
-static void
-update (OgLabelForm *self)
+void
+og_label_form_update (OgLabelForm *self)
 {
   const OgFormula *formula;
+
+  g_return_if_fail (OG_IS_LABEL_FORM (self));
 
   if (self->document == NULL)
     return;
@@ -386,15 +388,7 @@ og_label_form_set_document (OgLabelForm *self,
 {
   g_return_if_fail (OG_IS_LABEL_FORM (self));
 
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
   g_set_object (&self->document, document);
-  if (document != NULL)
-    g_signal_connect_object (document, "formula-changed", G_CALLBACK (update), self,
-                             G_CONNECT_SWAPPED);
-  update (self);
 }
 
 void
@@ -422,8 +416,6 @@ og_label_form_dispose (GObject *object)
 {
   OgLabelForm *self = OG_LABEL_FORM (object);
 
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
   g_clear_object (&self->document);
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_LABEL_FORM);
 

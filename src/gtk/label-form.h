@@ -19,9 +19,11 @@ G_DECLARE_FINAL_TYPE (OgLabelForm, og_label_form, OG, LABEL_FORM, GtkWidget)
  * Signal: "changed" (something that is not in the recipe; the recipe has signals of its own).
  */
 GtkWidget  *og_label_form_new          (void);
-/** @document: (nullable) */
+/** @document: (nullable): shown with og_label_form_update() */
 void        og_label_form_set_document (OgLabelForm  *self,
                                         OgDocument   *document);
+/** Shows what the document says now: whoever shows this widget knows when. */
+void        og_label_form_update       (OgLabelForm  *self);
 /** @settings: (nullable): where name and address are kept */
 void        og_label_form_set_settings (OgLabelForm  *self,
                                         GSettings    *settings);

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "core/finding-list.h"
 #include "draw/numbers.h"
 #include "gtk/compat.h"
 #include "gtk/exposure-section.h"
@@ -44,6 +45,7 @@ struct _OgLabelView
   OgDeclaration *declaration;
   guint idle;
   gboolean stale;
+  gboolean unseen; /* the recipe changed while the room could not be seen */
   gboolean placed;
   gboolean opened; /* one section was opened, so that there is something to read */
 };
@@ -183,15 +185,6 @@ has_cautions (const GPtrArray *findings)
          && ((OgFinding *) g_ptr_array_index (findings, 0))->severity > OG_SEVERITY_NOTE;
 }
 
-static int
-compare_severity (gconstpointer a,
-                  gconstpointer b)
-{
-  const OgFinding *x = *(const OgFinding *const *) a, *y = *(const OgFinding *const *) b;
-
-  return (int) y->severity - (int) x->severity;
-}
-
 static void
 show_sections (OgLabelView *self)
 {
@@ -211,8 +204,9 @@ show_sections (OgLabelView *self)
   add_findings (findings, result->findings);
   add_findings (findings, self->declaration->findings);
   add_findings (findings, keeping->findings);
-  g_ptr_array_sort (findings, compare_severity);
+  og_finding_list_sort (findings);
   og_tint_predict (result->contents, OG_TINT_FILM_UM, &tint);
+  og_exposure_section_update (OG_EXPOSURE_SECTION (self->exposure));
   og_section_show_findings (OG_FACT_SECTION (self->limits), self->limits_list, findings);
   if (!self->opened)
     og_fact_section_set_open (OG_FACT_SECTION (has_cautions (findings) ? self->limits
@@ -272,6 +266,24 @@ make_stale (OgLabelView *self)
 {
   self->stale = TRUE;
   schedule (self);
+}
+
+static void
+show_recipe_values (OgLabelView *self)
+{
+  self->unseen = FALSE;
+  og_label_form_update (OG_LABEL_FORM (self->form));
+  og_stability_section_update (OG_STABILITY_SECTION (self->stability));
+}
+
+static void
+on_formula_changed (OgLabelView *self)
+{
+  if (gtk_widget_get_mapped (GTK_WIDGET (self)))
+    show_recipe_values (self);
+  else
+    self->unseen = TRUE;
+  make_stale (self);
 }
 
 static void
@@ -395,7 +407,7 @@ set_document (OgLabelView *self,
   g_set_object (&self->document, document);
   if (document != NULL)
     {
-      g_signal_connect_object (document, "formula-changed", G_CALLBACK (make_stale), self,
+      g_signal_connect_object (document, "formula-changed", G_CALLBACK (on_formula_changed), self,
                                G_CONNECT_SWAPPED);
       g_signal_connect_object (document, "result-changed", G_CALLBACK (make_stale), self,
                                G_CONNECT_SWAPPED);
@@ -403,7 +415,7 @@ set_document (OgLabelView *self,
   og_label_form_set_document (OG_LABEL_FORM (self->form), document);
   og_exposure_section_set_document (OG_EXPOSURE_SECTION (self->exposure), document);
   og_stability_section_set_document (OG_STABILITY_SECTION (self->stability), document);
-  make_stale (self);
+  on_formula_changed (self);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_DOCUMENT]);
 }
 
@@ -432,9 +444,13 @@ og_label_view_set_shelf (OgLabelView *self,
 static void
 og_label_view_map (GtkWidget *widget)
 {
+  OgLabelView *self = OG_LABEL_VIEW (widget);
+
   GTK_WIDGET_CLASS (og_label_view_parent_class)->map (widget);
 
-  schedule (OG_LABEL_VIEW (widget));
+  if (self->unseen)
+    show_recipe_values (self);
+  schedule (self);
 }
 
 /* The sketch keeps what is readable; the sections take what a wide window leaves. */

@@ -188,11 +188,13 @@ append_result (OgStabilitySection      *self,
   gtk_box_append (GTK_BOX (self->results_list), line);
 }
 
-static void
-update (OgStabilitySection *self)
+void
+og_stability_section_update (OgStabilitySection *self)
 {
   const OgFormula *formula;
   g_autofree char *start = NULL;
+
+  g_return_if_fail (OG_IS_STABILITY_SECTION (self));
 
   if (self->document == NULL)
     return;
@@ -325,15 +327,7 @@ og_stability_section_set_document (OgStabilitySection *self,
 {
   g_return_if_fail (OG_IS_STABILITY_SECTION (self));
 
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
   g_set_object (&self->document, document);
-  if (document != NULL)
-    g_signal_connect_object (document, "formula-changed", G_CALLBACK (update), self,
-                             G_CONNECT_SWAPPED);
-  update (self);
 }
 
 /* Building */
@@ -441,8 +435,6 @@ og_stability_section_dispose (GObject *object)
 {
   OgStabilitySection *self = OG_STABILITY_SECTION (object);
 
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
   g_clear_object (&self->document);
   g_clear_pointer (&self->section, gtk_widget_unparent);
 

@@ -12,8 +12,10 @@ G_DECLARE_FINAL_TYPE (OgStabilitySection, og_stability_section, OG, STABILITY_SE
 
 /* Plans the stability tests of a recipe and keeps what was read; both belong to the document. */
 GtkWidget *og_stability_section_new          (void);
-/** @document: (nullable) */
+/** @document: (nullable): shown with og_stability_section_update() */
 void       og_stability_section_set_document (OgStabilitySection *self,
                                               OgDocument         *document);
+/** Shows what the document says now: whoever shows this widget knows when. */
+void       og_stability_section_update       (OgStabilitySection *self);
 
 G_END_DECLS

@@ -51,8 +51,9 @@ struct _OgWindow
   OgBodyPanel *body_panel;
   OgSidePanel *side_panel;
   OgMakeView *make_view;
-  OgLabelView *label_view;
+  GtkWidget *label_room;
 
+  OgLabelView *label_view; /* nullable: not before somebody looks into its room */
   OgDocument *document;
   GCancellable *cancellable;
   gboolean filling;         /* the drop-down shows a product, nobody has chosen it */

@@ -313,7 +313,8 @@ update_shelf (OgWindow *self)
   if (og_window_is_designing (self))
     return;
   og_make_view_set_shelf (self->make_view, og_application_get_shelf (application));
-  og_label_view_set_shelf (self->label_view, og_application_get_shelf (application));
+  if (self->label_view != NULL)
+    og_label_view_set_shelf (self->label_view, og_application_get_shelf (application));
   problem = og_application_take_ledger_problem (application);
   if (problem != NULL)
     og_window_say (self, problem, FALSE);
@@ -323,15 +324,6 @@ static void
 on_shelf_wanted (OgWindow *self)
 {
   self->advice_priced = TRUE;
-  update_shelf (self);
-}
-
-static void
-on_room (OgWindow *self)
-{
-  if (self->document == NULL)
-    return;
-  og_window_update_actions (self);
   update_shelf (self);
 }
 
@@ -647,6 +639,31 @@ on_show_line (OgWindow *self,
   og_grid_view_go_to (self->grid, line_id, OG_COLUMN_PERCENT);
 }
 
+static void
+build_label_room (OgWindow *self)
+{
+  self->label_view = OG_LABEL_VIEW (og_label_view_new ());
+  gtk_widget_set_hexpand (GTK_WIDGET (self->label_view), TRUE);
+  g_signal_connect_swapped (self->label_view, "show-line", G_CALLBACK (on_show_line), self);
+  g_signal_connect_swapped (self->label_view, "message", G_CALLBACK (og_window_say), self);
+  og_label_view_set_settings (self->label_view,
+                              og_application_get_settings (get_application (self)));
+  g_object_set (self->label_view, "document", self->document, NULL);
+  gtk_box_append (GTK_BOX (self->label_room), GTK_WIDGET (self->label_view));
+}
+
+static void
+on_room (OgWindow *self)
+{
+  if (self->document == NULL)
+    return;
+  if (self->label_view == NULL
+      && gtk_stack_get_visible_child (GTK_STACK (self->rooms)) == self->label_room)
+    build_label_room (self);
+  og_window_update_actions (self);
+  update_shelf (self);
+}
+
 static gboolean
 on_grid_leave (OgWindow         *self,
                GtkDirectionType  direction)
@@ -689,7 +706,9 @@ og_window_dispose (GObject *object)
       g_object_set (self->body_panel, "document", NULL, NULL);
       g_object_set (self->side_panel, "document", NULL, NULL);
       g_object_set (self->make_view, "document", NULL, NULL);
-      g_object_set (self->label_view, "document", NULL, NULL);
+      if (self->label_view != NULL)
+        g_object_set (self->label_view, "document", NULL, NULL);
+      self->label_view = NULL;
       self->grid = NULL;
     }
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_WINDOW);
@@ -743,7 +762,7 @@ bind_children (GtkWidgetClass *class)
   gtk_widget_class_bind_template_child (class, OgWindow, body_panel);
   gtk_widget_class_bind_template_child (class, OgWindow, side_panel);
   gtk_widget_class_bind_template_child (class, OgWindow, make_view);
-  gtk_widget_class_bind_template_child (class, OgWindow, label_view);
+  gtk_widget_class_bind_template_child (class, OgWindow, label_room);
   gtk_widget_class_bind_template_callback (class, on_title);
   gtk_widget_class_bind_template_callback (class, on_purpose);
   gtk_widget_class_bind_template_callback (class, on_product);
@@ -773,7 +792,6 @@ og_window_class_init (OgWindowClass *class)
   g_type_ensure (OG_TYPE_EMPTY_STATE);
   g_type_ensure (OG_TYPE_GRID_VIEW);
   g_type_ensure (OG_TYPE_MAKE_VIEW);
-  g_type_ensure (OG_TYPE_LABEL_VIEW);
   g_type_ensure (OG_TYPE_NOTICE);
   g_type_ensure (OG_TYPE_PALETTE_VIEW);
   g_type_ensure (OG_TYPE_SIDE_PANEL);
@@ -814,7 +832,6 @@ og_window_init (OgWindow *self)
   g_signal_connect_swapped (self->side_panel, "message", G_CALLBACK (og_window_say), self);
   g_signal_connect_swapped (self->side_panel, "shelf-wanted", G_CALLBACK (on_shelf_wanted), self);
   g_signal_connect_swapped (self->make_view, "message", G_CALLBACK (og_window_say), self);
-  g_signal_connect_swapped (self->label_view, "message", G_CALLBACK (og_window_say), self);
 
   gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (target), GTK_PHASE_CAPTURE);
   g_signal_connect_swapped (target, "drop", G_CALLBACK (on_file_drop), self);
@@ -841,8 +858,6 @@ og_window_new (OgApplication *application)
   g_object_set (self->make_view, "document", self->document, NULL);
   g_signal_connect_object (application, "shelf-changed", G_CALLBACK (update_shelf), self,
                            G_CONNECT_SWAPPED);
-  g_object_set (self->label_view, "document", self->document, NULL);
-  og_label_view_set_settings (self->label_view, og_application_get_settings (application));
   connect_document (self);
   restore_size (self);
   on_formula_changed (self);
