@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "core/error.h"
+#include "core/finding-list.h"
 
 #define WARM_C 40.0          /* a car in summer, a warm shelf */
 #define LITTLE_ROOM_PCT 3.0  /* of the capacity; judgement */
@@ -33,14 +34,6 @@ og_batch_options_init (OgBatchOptions  *options,
 }
 
 static void
-finding_free (OgFinding *finding)
-{
-  g_free (finding->text);
-  g_free (finding->source);
-  g_free (finding);
-}
-
-static void
 line_free (OgBatchWeighing *line)
 {
   g_free (line->ingredient_id);
@@ -58,14 +51,8 @@ add_finding (OgBatchPlan *batch,
              const char  *source,
              char        *text)
 {
-  OgFinding *finding = g_new0 (OgFinding, 1);
-  guint at = 0;
-
-  *finding = (OgFinding) { severity, code, text, g_strdup (source), line_id };
-  while (at < batch->findings->len
-         && ((OgFinding *) g_ptr_array_index (batch->findings, at))->severity >= severity)
-    at++;
-  g_ptr_array_insert (batch->findings, (gint) at, finding);
+  og_finding_list_add (batch->findings, severity, code, line_id, source, text);
+  og_finding_list_sort (batch->findings);
 }
 
 /* --- input --------------------------------------------------------------- */
@@ -527,7 +514,7 @@ og_batch_plan_new (const OgFormula       *formula,
 
   batch = g_new0 (OgBatchPlan, 1);
   batch->lines = g_ptr_array_new_with_free_func ((GDestroyNotify) line_free);
-  batch->findings = g_ptr_array_new_with_free_func ((GDestroyNotify) finding_free);
+  batch->findings = og_finding_list_new ();
   batch->fill_c = options->fill_c;
   batch->density_20_g_ml = og_contents_density (result->contents, 20.0, NULL);
   batch->density_fill_g_ml = og_contents_density (result->contents, options->fill_c, NULL);

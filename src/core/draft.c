@@ -8,6 +8,7 @@
 #include "core/chemistry.h"
 #include "core/draft-private.h"
 #include "core/error.h"
+#include "core/finding-list.h"
 #include "core/solvents.h"
 
 #define COMMON_PRACTICE "common practice, no source"
@@ -26,16 +27,6 @@
 /* --- the draft as a value -------------------------------------------------- */
 
 static void
-finding_free (gpointer data)
-{
-  OgFinding *finding = data;
-
-  g_free (finding->text);
-  g_free (finding->source);
-  g_free (finding);
-}
-
-static void
 reason_clear (gpointer data)
 {
   g_free (((OgDraftReason *) data)->text);
@@ -49,7 +40,7 @@ draft_new (void)
   draft->formula = og_formula_new ();
   draft->reasons = g_array_new (FALSE, FALSE, sizeof (OgDraftReason));
   g_array_set_clear_func (draft->reasons, reason_clear);
-  draft->findings = g_ptr_array_new_with_free_func (finding_free);
+  draft->findings = og_finding_list_new ();
   return draft;
 }
 
@@ -86,13 +77,7 @@ find (OgDraft    *draft,
       const char *code,
       char       *text)
 {
-  OgFinding *finding = g_new0 (OgFinding, 1);
-
-  finding->severity = severity;
-  finding->code = code;
-  finding->text = text;
-  finding->source = g_strdup (COMMON_PRACTICE);
-  g_ptr_array_add (draft->findings, finding);
+  og_finding_list_add (draft->findings, severity, code, 0, COMMON_PRACTICE, text);
 }
 
 /* --- the order of work ----------------------------------------------------- */

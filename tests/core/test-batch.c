@@ -31,6 +31,8 @@ has_finding (const OgBatchPlan *batch,
     {
       const OgFinding *finding = g_ptr_array_index (batch->findings, i);
 
+      /* no limit of law is spoken of: unknown, not 0 */
+      g_assert_true (isnan (finding->amount_pct) && isnan (finding->limit_pct));
       if (strcmp (finding->code, code) == 0)
         return TRUE;
     }
