@@ -71,26 +71,6 @@ foreach_packs (const OgBatchSheet *sheet,
 /* --- for programs ---------------------------------------------------------- */
 
 static void
-add_estimate (JsonBuilder      *builder,
-              const char       *name,
-              const OgEstimate *estimate)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_begin_object (builder);
-  og_json_add_estimate (builder, estimate);
-  json_builder_end_object (builder);
-}
-
-static void
-add_boolean (JsonBuilder *builder,
-             const char  *name,
-             gboolean     value)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_add_boolean_value (builder, value);
-}
-
-static void
 add_premix (JsonBuilder           *builder,
             const OgBatchWeighing *line)
 {
@@ -133,7 +113,7 @@ add_weighing (JsonBuilder           *builder,
   json_builder_end_array (builder);
   og_json_add_number (builder, "error_percent", weighing->error_pct);
   og_json_add_number (builder, "wanted_percent", weighing->wanted_pct);
-  add_boolean (builder, "too_small", weighing->too_small);
+  og_json_add_boolean (builder, "too_small", weighing->too_small);
   add_premix (builder, line);
   og_json_add_number (builder, "batch_needed_g", line->batch_needed_g);
   og_json_add_number (builder, "readability_needed_g", line->readability_needed_g);
@@ -239,7 +219,7 @@ add_filled (JsonBuilder      *builder,
   og_json_add_string (builder, "packer", verdict_nick (check->packer));
   og_json_add_string (builder, "sample", verdict_nick (check->sample));
   og_json_add_number (builder, "sample_mean_needed", check->sample_mean_needed);
-  add_boolean (builder, "every_full", check->every_full);
+  og_json_add_boolean (builder, "every_full", check->every_full);
   og_json_add_string (builder, "text", check->text);
   json_builder_end_object (builder);
 }
@@ -301,8 +281,8 @@ og_batch_sheet_put_json (OgCall             *call,
     add_weighing (builder, g_ptr_array_index (batch->lines, i));
   json_builder_end_array (builder);
   add_containers (builder, batch, &sheet->recipe.formula->package);
-  add_estimate (builder, "pour_mpa_s", &batch->pour_exact);
-  add_estimate (builder, "pour_as_weighed_mpa_s", &batch->pour_rounded);
+  og_json_add_estimate_member (builder, "pour_mpa_s", &batch->pour_exact);
+  og_json_add_estimate_member (builder, "pour_as_weighed_mpa_s", &batch->pour_rounded);
   add_cost (builder, batch->cost);
   json_builder_set_member_name (builder, "buy");
   json_builder_begin_array (builder);

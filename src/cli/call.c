@@ -311,3 +311,23 @@ og_json_add_estimate (JsonBuilder      *builder,
   og_json_add_number (builder, "low80", estimate->low80);
   og_json_add_number (builder, "high80", estimate->high80);
 }
+
+void
+og_json_add_estimate_member (JsonBuilder      *builder,
+                             const char       *name,
+                             const OgEstimate *estimate)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_begin_object (builder);
+  og_json_add_estimate (builder, estimate);
+  json_builder_end_object (builder);
+}
+
+void
+og_json_add_boolean (JsonBuilder *builder,
+                     const char  *name,
+                     gboolean     value)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_add_boolean_value (builder, value);
+}

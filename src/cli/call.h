@@ -149,5 +149,12 @@ void       og_json_add_strings  (JsonBuilder          *builder,
 /** Adds "value", "low80" and "high80" to the open object. */
 void       og_json_add_estimate (JsonBuilder          *builder,
                                  const OgEstimate     *estimate);
+/** Adds a member that holds such an object. */
+void       og_json_add_estimate_member (JsonBuilder      *builder,
+                                 const char           *name,
+                                 const OgEstimate     *estimate);
+void       og_json_add_boolean  (JsonBuilder          *builder,
+                                 const char           *name,
+                                 gboolean              value);
 
 G_END_DECLS

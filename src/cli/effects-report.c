@@ -57,13 +57,9 @@ og_effects_add_json (JsonBuilder     *builder,
       og_json_add_string (builder, "after", effect->after);
       og_json_add_number (builder, "before_value", effect->before_value);
       og_json_add_number (builder, "after_value", effect->after_value);
-      json_builder_set_member_name (builder, "ratio");
-      json_builder_begin_object (builder);
-      og_json_add_estimate (builder, &effect->ratio);
-      json_builder_end_object (builder);
+      og_json_add_estimate_member (builder, "ratio", &effect->ratio);
       og_json_add_string (builder, "sense", og_sense_to_nick (effect->sense));
-      json_builder_set_member_name (builder, "changed");
-      json_builder_add_boolean_value (builder, effect->changed);
+      og_json_add_boolean (builder, "changed", effect->changed);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);

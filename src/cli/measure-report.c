@@ -115,26 +115,6 @@ add_reading (JsonBuilder     *builder,
 }
 
 static void
-add_estimate (JsonBuilder      *builder,
-              const char       *name,
-              const OgEstimate *estimate)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_begin_object (builder);
-  og_json_add_estimate (builder, estimate);
-  json_builder_end_object (builder);
-}
-
-static void
-add_boolean (JsonBuilder *builder,
-             const char  *name,
-             gboolean     value)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_add_boolean_value (builder, value);
-}
-
-static void
 put_report_json (OgCall                *call,
                  const OgMeasureReport *report)
 {
@@ -144,13 +124,13 @@ put_report_json (OgCall                *call,
   json_builder_begin_object (builder);
   add_measurement (builder, report->measurement);
   add_reading (builder, &report->measurement->reduced);
-  add_estimate (builder, "before", &report->before);
-  add_estimate (builder, "after", &report->after);
+  og_json_add_estimate_member (builder, "before", &report->before);
+  og_json_add_estimate_member (builder, "after", &report->after);
   og_json_add_number (builder, "surprise", report->surprise);
-  add_boolean (builder, "used", report->used);
-  add_boolean (builder, "contradicts", report->contradicts);
-  add_boolean (builder, "removed", report->removed);
-  add_boolean (builder, "written", report->written);
+  og_json_add_boolean (builder, "used", report->used);
+  og_json_add_boolean (builder, "contradicts", report->contradicts);
+  og_json_add_boolean (builder, "removed", report->removed);
+  og_json_add_boolean (builder, "written", report->written);
   json_builder_end_object (builder);
 
   root = json_builder_get_root (builder);
@@ -176,10 +156,10 @@ put_list_json (OgCall          *call,
       json_builder_begin_object (builder);
       add_measurement (builder, measurement);
       add_reading (builder, &measurement->reduced);
-      add_estimate (builder, "predicted", &lesson->predicted);
+      og_json_add_estimate_member (builder, "predicted", &lesson->predicted);
       og_json_add_number (builder, "surprise", lesson_surprise (lesson));
-      add_boolean (builder, "used", lesson->used);
-      add_boolean (builder, "contradicts", lesson->contradicts);
+      og_json_add_boolean (builder, "used", lesson->used);
+      og_json_add_boolean (builder, "contradicts", lesson->contradicts);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);

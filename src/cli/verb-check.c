@@ -165,8 +165,7 @@ add_exposure_json (JsonBuilder    *builder,
   og_json_add_string (builder, "substance", question->amount.name);
   og_json_add_number (builder, "amount_pct", question->amount.pct);
   og_json_add_number (builder, "high_pct", question->amount.high_pct);
-  json_builder_set_member_name (builder, "complete");
-  json_builder_add_boolean_value (builder, question->amount.complete);
+  og_json_add_boolean (builder, "complete", question->amount.complete);
   og_json_add_number (builder, "noael_mg_kg_day", question->point.noael_mg_kg_day);
   og_json_add_number (builder, "absorption_pct", question->point.absorption_pct);
   og_json_add_number (builder, "bioavailability_pct", question->point.bioavailability_pct);

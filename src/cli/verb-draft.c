@@ -65,14 +65,10 @@ put_json (OgCall         *call,
   g_autoptr (JsonNode) root = NULL;
 
   json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "met");
-  json_builder_add_boolean_value (builder, draft->met);
+  og_json_add_boolean (builder, "met", draft->met);
   og_json_add_string (builder, "title", draft->formula->title);
   og_json_add_string (builder, "body", og_body_to_nick (result->body));
-  json_builder_set_member_name (builder, "viscosity");
-  json_builder_begin_object (builder);
-  og_json_add_estimate (builder, &result->pour);
-  json_builder_end_object (builder);
+  og_json_add_estimate_member (builder, "viscosity", &result->pour);
   add_phases (builder, draft);
   og_findings_add_json (builder, draft->findings);
   json_builder_end_object (builder);

@@ -40,10 +40,7 @@ put_json (OgCall             *call,
 
       json_builder_begin_object (builder);
       og_json_add_number (builder, "temperature_c", temperature_c);
-      json_builder_set_member_name (builder, "viscosity_mpa_s");
-      json_builder_begin_object (builder);
-      og_json_add_estimate (builder, &viscosity);
-      json_builder_end_object (builder);
+      og_json_add_estimate_member (builder, "viscosity_mpa_s", &viscosity);
       og_json_add_number (builder, "density_g_ml", og_profile_density (profile, temperature_c));
       json_builder_end_object (builder);
     }

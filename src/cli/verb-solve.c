@@ -269,14 +269,8 @@ add_answer (JsonBuilder         *builder,
   json_builder_begin_array (builder);
   og_formula_foreach_line (answer->formula, add_line, builder);
   json_builder_end_array (builder);
-  json_builder_set_member_name (builder, "viscosity");
-  json_builder_begin_object (builder);
-  og_json_add_estimate (builder, &answer->viscosity);
-  json_builder_end_object (builder);
-  json_builder_set_member_name (builder, "yield_stress_pa");
-  json_builder_begin_object (builder);
-  og_json_add_estimate (builder, &answer->yield_pa);
-  json_builder_end_object (builder);
+  og_json_add_estimate_member (builder, "viscosity", &answer->viscosity);
+  og_json_add_estimate_member (builder, "yield_stress_pa", &answer->yield_pa);
   og_json_add_string (builder, "body", og_body_to_nick (answer->body));
   og_json_add_number (builder, "change", answer->change);
   og_json_add_number (builder, "cost_per_kg", answer->cost_per_kg);
@@ -314,8 +308,7 @@ put_json (OgCall              *call,
   g_autoptr (JsonNode) root = NULL;
 
   json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "reached");
-  json_builder_add_boolean_value (builder, report->reached);
+  og_json_add_boolean (builder, "reached", report->reached);
   add_answer (builder, report, first);
   if (!report->reached)
     {

@@ -112,17 +112,6 @@ read_setup (const Options  *options,
 /* --- for programs ---------------------------------------------------------- */
 
 static void
-add_estimate (JsonBuilder      *builder,
-              const char       *name,
-              const OgEstimate *estimate)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_begin_object (builder);
-  og_json_add_estimate (builder, estimate);
-  json_builder_end_object (builder);
-}
-
-static void
 add_addition (JsonBuilder       *builder,
               const OgStoveStep *step)
 {
@@ -153,7 +142,7 @@ add_step (JsonBuilder       *builder,
   if (step->act == OG_STOVE_WARM)
     og_json_add_number (builder, "heat_kj", step->heat_kj);
   if (step->act == OG_STOVE_WARM || step->act == OG_STOVE_COOL)
-    add_estimate (builder, "minutes", &step->minutes);
+    og_json_add_estimate_member (builder, "minutes", &step->minutes);
   if (step->act == OG_STOVE_COOL)
     {
       og_json_add_number (builder, "cool_oil_g", step->quench_g);
@@ -175,7 +164,7 @@ add_series (JsonBuilder       *builder,
       json_builder_begin_object (builder);
       og_json_add_number (builder, "minutes", point->minutes);
       og_json_add_number (builder, "temperature_c", point->temperature_c);
-      add_estimate (builder, "viscosity_mpa_s", &point->viscosity_mpa_s);
+      og_json_add_estimate_member (builder, "viscosity_mpa_s", &point->viscosity_mpa_s);
       og_json_add_number (builder, "step", point->step);
       json_builder_end_object (builder);
     }
@@ -191,9 +180,8 @@ add_vessel (JsonBuilder       *builder,
   og_json_add_string (builder, "kind", og_vessel_kind_to_nick (plan->vessel.kind));
   og_json_add_number (builder, "size_ml", plan->vessel.size_ml);
   og_json_add_number (builder, "mass_g", plan->vessel.mass_g);
-  add_estimate (builder, "transfer_w_m2_k", &plan->cooling.transfer_w_m2_k);
-  json_builder_set_member_name (builder, "calibrated");
-  json_builder_add_boolean_value (builder, plan->cooling.calibrated);
+  og_json_add_estimate_member (builder, "transfer_w_m2_k", &plan->cooling.transfer_w_m2_k);
+  og_json_add_boolean (builder, "calibrated", plan->cooling.calibrated);
   json_builder_end_object (builder);
 }
 
@@ -208,11 +196,10 @@ put_json (OgCall            *call,
   og_json_add_number (builder, "batch_g", plan->batch_g);
   og_json_add_number (builder, "room_c", plan->room_c);
   og_json_add_number (builder, "hottest_c", plan->hottest_c);
-  json_builder_set_member_name (builder, "refused");
-  json_builder_add_boolean_value (builder, plan->refused);
+  og_json_add_boolean (builder, "refused", plan->refused);
   add_vessel (builder, plan);
-  add_estimate (builder, "cooling_rate_1_min", &plan->rate_1_min);
-  add_estimate (builder, "cooling_minutes", &plan->cooling_minutes);
+  og_json_add_estimate_member (builder, "cooling_rate_1_min", &plan->rate_1_min);
+  og_json_add_estimate_member (builder, "cooling_minutes", &plan->cooling_minutes);
   json_builder_set_member_name (builder, "steps");
   json_builder_begin_array (builder);
   for (guint i = 0; i < plan->steps->len; i++)

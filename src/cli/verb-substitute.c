@@ -79,8 +79,7 @@ add_parts (JsonBuilder        *builder,
       json_builder_begin_object (builder);
       og_json_add_string (builder, "ingredient", move->ingredient->id);
       og_json_add_number (builder, "change_percent", og_ppm_to_pct (move->change));
-      json_builder_set_member_name (builder, "own_line");
-      json_builder_add_boolean_value (builder, move->own_line);
+      og_json_add_boolean (builder, "own_line", move->own_line);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
@@ -94,13 +93,9 @@ add_suggestion (JsonBuilder        *builder,
   add_parts (builder, suggestion);
   og_json_add_number (builder, "distance", suggestion->distance);
   og_json_add_number (builder, "bound", suggestion->bound);
-  json_builder_set_member_name (builder, "optimal");
-  json_builder_add_boolean_value (builder, suggestion->optimal);
+  og_json_add_boolean (builder, "optimal", suggestion->optimal);
   og_json_add_number (builder, "viscosity_change_percent", change_pct (suggestion));
-  json_builder_set_member_name (builder, "viscosity_ratio");
-  json_builder_begin_object (builder);
-  og_json_add_estimate (builder, &suggestion->viscosity_ratio);
-  json_builder_end_object (builder);
+  og_json_add_estimate_member (builder, "viscosity_ratio", &suggestion->viscosity_ratio);
   og_json_add_number (builder, "iodine_change", suggestion->iodine_change);
   og_json_add_number (builder, "density_change_g_ml", suggestion->density_change_g_ml);
   og_json_add_number (builder, "price_change_per_kg", suggestion->price_change_per_kg);
@@ -133,8 +128,7 @@ put_json (OgCall          *call,
       optimal = optimal && suggestion->optimal;
     }
   json_builder_end_array (builder);
-  json_builder_set_member_name (builder, "optimal");
-  json_builder_add_boolean_value (builder, optimal);
+  og_json_add_boolean (builder, "optimal", optimal);
   json_builder_end_object (builder);
 
   root = json_builder_get_root (builder);
