@@ -8,6 +8,7 @@
 #include "cli/findings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/dates.h"
 #include "core/declaration.h"
 #include "draw/label.h"
 #include "draw/numbers.h"
@@ -51,29 +52,14 @@ usage_error (GError     **error,
   return FALSE;
 }
 
-/* "YYYY-MM" */
-static gboolean
-is_month (const char *text)
-{
-  static const char pattern[] = "0000-00";
-  guint64 month;
-
-  if (strlen (text) != strlen (pattern))
-    return FALSE;
-  for (guint i = 0; pattern[i] != '\0'; i++)
-    if (pattern[i] == '0' ? !g_ascii_isdigit (text[i]) : text[i] != pattern[i])
-      return FALSE;
-  month = g_ascii_strtoull (text + strlen ("0000-"), NULL, 10);
-
-  return month >= 1 && month <= 12;
-}
-
 static gboolean
 check_options (const Options   *options,
                OgMarket        *market,
                OgExportFormat  *format,
                GError         **error)
 {
+  guint year, month;
+
   if (!og_call_check_text ("--market", options->market, error)
       || !og_call_check_text ("--batch", options->batch, error)
       || !og_call_check_text ("--best-before", options->best_before, error)
@@ -82,7 +68,7 @@ check_options (const Options   *options,
     return FALSE;
   if (options->market == NULL || !og_market_from_nick (options->market, market))
     return usage_error (error, _("--market: give eu or us"));
-  if (options->best_before != NULL && !is_month (options->best_before))
+  if (options->best_before != NULL && !og_month_parse (options->best_before, &year, &month))
     return usage_error (error, _("--best-before: give year and month, such as 2027-08"));
   if (options->label != NULL
       && (!og_export_format_from_path (options->label, format)
@@ -149,10 +135,8 @@ add_entry (JsonBuilder              *builder,
   og_json_add_number (builder, "low_percent", entry->low_pct);
   og_json_add_number (builder, "high_percent", entry->high_pct);
   og_json_add_string (builder, "group", og_declaration_group_to_nick (entry->group));
-  json_builder_set_member_name (builder, "nano");
-  json_builder_add_boolean_value (builder, entry->nano);
-  json_builder_set_member_name (builder, "missing");
-  json_builder_add_boolean_value (builder, entry->missing);
+  og_json_add_boolean (builder, "nano", entry->nano);
+  og_json_add_boolean (builder, "missing", entry->missing);
   add_texts (builder, "ingredients", entry->ingredient_ids);
   json_builder_end_object (builder);
 }
@@ -184,8 +168,7 @@ put_json (OgCall              *call,
   json_builder_begin_object (builder);
   og_json_add_string (builder, "market", og_market_to_nick (declaration->market));
   og_json_add_string (builder, "text", declaration->text);
-  json_builder_set_member_name (builder, "complete");
-  json_builder_add_boolean_value (builder, declaration->complete);
+  og_json_add_boolean (builder, "complete", declaration->complete);
   json_builder_set_member_name (builder, "entries");
   json_builder_begin_array (builder);
   for (guint i = 0; i < declaration->entries->len; i++)

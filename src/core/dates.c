@@ -5,26 +5,60 @@
 
 #include <string.h>
 
-#define PATTERN "0000-00-00"
+#define MONTH_AT strlen ("0000-")
+#define DAY_AT strlen ("0000-00-")
+
+/* @pattern: 0 for a digit, everything else as it stands */
+static gboolean
+is_like (const char *text,
+         const char *pattern)
+{
+  if (text == NULL || strlen (text) != strlen (pattern))
+    return FALSE;
+  for (guint i = 0; pattern[i] != '\0'; i++)
+    if (pattern[i] == '0' ? !g_ascii_isdigit (text[i]) : text[i] != pattern[i])
+      return FALSE;
+
+  return TRUE;
+}
+
+static guint
+number_at (const char *text,
+           gsize       at)
+{
+  return (guint) g_ascii_strtoull (text + at, NULL, 10);
+}
 
 gboolean
 og_date_parse (const char *text,
                GDate      *date)
 {
-  guint year, month, day;
+  GDateYear year;
+  GDateMonth month;
+  GDateDay day;
 
-  if (text == NULL || strlen (text) != strlen (PATTERN))
+  if (!is_like (text, "0000-00-00"))
     return FALSE;
-  for (guint i = 0; PATTERN[i] != '\0'; i++)
-    if (PATTERN[i] == '0' ? !g_ascii_isdigit (text[i]) : text[i] != PATTERN[i])
-      return FALSE;
+  year = (GDateYear) number_at (text, 0);
+  month = (GDateMonth) number_at (text, MONTH_AT);
+  day = (GDateDay) number_at (text, DAY_AT);
+  if (!g_date_valid_dmy (day, month, year))
+    return FALSE;
+  g_date_set_dmy (date, day, month, year);
 
-  year = (guint) g_ascii_strtoull (text, NULL, 10);
-  month = (guint) g_ascii_strtoull (text + strlen ("0000-"), NULL, 10);
-  day = (guint) g_ascii_strtoull (text + strlen ("0000-00-"), NULL, 10);
-  if (!g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year))
+  return TRUE;
+}
+
+gboolean
+og_month_parse (const char *text,
+                guint      *year,
+                guint      *month)
+{
+  if (!is_like (text, "0000-00")
+      || !g_date_valid_month ((GDateMonth) number_at (text, MONTH_AT)))
     return FALSE;
-  g_date_set_dmy (date, (GDateDay) day, (GDateMonth) month, (GDateYear) year);
+  *year = number_at (text, 0);
+  *month = number_at (text, MONTH_AT);
 
   return TRUE;
 }

@@ -6,10 +6,10 @@
 #include <glib/gi18n-lib.h>
 #include <inttypes.h>
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "core/bench.h"
+#include "core/dates.h"
 #include "core/error.h"
 #include "core/product-json.h"
 
@@ -896,20 +896,12 @@ read_stability_start (Reader      *reader,
                       GError     **error)
 {
   g_autofree char *start = NULL;
-  int year, month, day;
-  char rest;
 
   if (!read_string (reader, stability, "start", MAX_NAME_LENGTH, &start, error))
     return FALSE;
-  if (start == NULL)
-    return TRUE;
-  if (sscanf (start, "%4d-%2d-%2d%c", &year, &month, &day, &rest) != 3 || year < 1 || day < 1
-      || day > 31 || month < 1 || month > 12
-      || !g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year))
+  if (start != NULL && !og_date_parse (start, &reader->formula->stability_start))
     return fail (reader, stability, OG_STORAGE_ERROR_VALUE, error,
                  _("“%s” is no date: year-month-day is needed."), start);
-  g_date_set_dmy (&reader->formula->stability_start, (GDateDay) day, (GDateMonth) month,
-                  (GDateYear) year);
   return TRUE;
 }
 
@@ -1411,16 +1403,11 @@ set_stability (JsonObject      *document,
 {
   JsonObject *stability = json_object_new ();
   JsonArray *results;
-  char start[16];
+  g_autofree char *start = NULL;
 
   if (g_date_valid (&formula->stability_start))
-    {
-      g_snprintf (start, sizeof start, "%04d-%02d-%02d",
-                  (int) g_date_get_year (&formula->stability_start),
-                  (int) g_date_get_month (&formula->stability_start),
-                  (int) g_date_get_day (&formula->stability_start));
-      json_object_set_string_member (stability, "start", start);
-    }
+    start = og_date_to_text (&formula->stability_start);
+  og_json_set_text (stability, "start", start);
   if (formula->stability_months > 0)
     json_object_set_int_member (stability, "months", formula->stability_months);
   if (formula->stability_results->len > 0)

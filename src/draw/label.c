@@ -5,9 +5,9 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
+#include "core/dates.h"
 #include "draw/numbers.h"
 #include "draw/paint.h"
 
@@ -111,10 +111,9 @@ net_content (const OgPackage *package,
 static char *
 month_and_year (const char *text)
 {
-  unsigned year, month;
-  char rest;
+  guint year, month;
 
-  if (text == NULL || sscanf (text, "%4u-%2u%c", &year, &month, &rest) != 2)
+  if (!og_month_parse (text, &year, &month))
     return g_strdup (is_blank (text) ? BLANK : text);
 
   return g_strdup_printf ("%02u/%04u", month, year);

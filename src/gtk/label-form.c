@@ -3,9 +3,8 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
-#include <stdio.h>
-#include <string.h>
 
+#include "core/dates.h"
 #include "gtk/cell-entry.h"
 #include "gtk/drop-down.h"
 #include "gtk/label-form.h"
@@ -78,15 +77,13 @@ entry_text (GtkWidget *entry)
   return *text != '\0' ? text : NULL;
 }
 
-/* Year and month, as a label is filled in. */
+/* Year and month, as a label is filled in; not long ago. */
 static gboolean
 is_month (const char *text)
 {
-  int year, month;
-  char rest;
+  guint year, month;
 
-  return strlen (text) == 7 && sscanf (text, "%4d-%2d%c", &year, &month, &rest) == 2 && year > 1999
-         && month >= 1 && month <= 12;
+  return og_month_parse (text, &year, &month) && year > 1999;
 }
 
 void

@@ -3,8 +3,8 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
-#include <stdio.h>
 
+#include "core/dates.h"
 #include "draw/numbers.h"
 #include "gtk/cell-entry.h"
 #include "gtk/drop-down.h"
@@ -41,30 +41,6 @@ static const OgFormula *
 get_formula (OgStabilitySection *self)
 {
   return og_document_get_formula (self->document);
-}
-
-/* Dates as they are written in files and on sample bottles. */
-static char *
-date_to_text (const GDate *date)
-{
-  return g_strdup_printf ("%04d-%02d-%02d", (int) g_date_get_year (date),
-                          (int) g_date_get_month (date), (int) g_date_get_day (date));
-}
-
-static gboolean
-date_from_text (const char *text,
-                GDate      *date)
-{
-  int year, month, day;
-  char rest;
-
-  g_date_clear (date, 1);
-  if (sscanf (text, "%4d-%2d-%2d%c", &year, &month, &day, &rest) != 3 || year < 1 || month < 1
-      || month > 12 || day < 1 || day > 31
-      || !g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year))
-    return FALSE;
-  g_date_set_dmy (date, (GDateDay) day, (GDateMonth) month, (GDateYear) year);
-  return TRUE;
 }
 
 static void
@@ -124,7 +100,7 @@ show_plan (OgStabilitySection *self)
   for (guint i = 0; i < plan->len; i++)
     {
       const OgStabilityDue *due = &g_array_index (plan, OgStabilityDue, i);
-      g_autofree char *date = date_to_text (&due->date);
+      g_autofree char *date = og_date_to_text (&due->date);
       g_autofree char *readings = readings_text (due->readings);
 
       n_due += g_date_compare (&due->date, &now) <= 0;
@@ -141,7 +117,7 @@ show_plan (OgStabilitySection *self)
 static char *
 result_text (const OgStabilityResult *result)
 {
-  g_autofree char *date = date_to_text (&result->date);
+  g_autofree char *date = og_date_to_text (&result->date);
   g_autofree char *value = isfinite (result->value) ? og_number_trimmed (result->value, 3)
                                                     : g_strdup ("");
 
@@ -199,7 +175,7 @@ og_stability_section_update (OgStabilitySection *self)
   if (self->document == NULL)
     return;
   formula = get_formula (self);
-  start = g_date_valid (&formula->stability_start) ? date_to_text (&formula->stability_start)
+  start = g_date_valid (&formula->stability_start) ? og_date_to_text (&formula->stability_start)
                                                    : g_strdup ("");
   self->filling = TRUE;
   if (!gtk_widget_has_focus (self->start_entry)
@@ -245,7 +221,7 @@ on_start_typed (OgStabilitySection *self)
 
   if (self->filling || self->document == NULL)
     return;
-  good = date_from_text (text, &date);
+  good = og_date_parse (text, &date);
   og_label_set_optional (self->start_problem,
                          good || *text == '\0' ? NULL : _("Year, month and day: 2026-11-25"));
   if (good)

@@ -15,8 +15,18 @@ test_dates (void)
   static const char *const bad[] = { "",           "2026-02-29", "2026-13-01",  "2026-3-01",
                                      "2026/03/01", "2026-03-01x", " 2026-03-01", "20260301",
                                      "0000-01-01", "2026-00-10",  NULL };
+  static const char *const bad_months[] = { "", "2027-13", "2027-00", "2027-8", "2027-08x", "2027/08",
+                                            "20270-8", NULL };
   GDate date;
+  guint year, month;
   g_autofree char *text = NULL;
+
+  for (guint i = 0; bad_months[i] != NULL; i++)
+    g_assert_false (og_month_parse (bad_months[i], &year, &month));
+  g_assert_false (og_month_parse (NULL, &year, &month));
+  g_assert_true (og_month_parse ("2027-08", &year, &month));
+  g_assert_cmpuint (year, ==, 2027);
+  g_assert_cmpuint (month, ==, 8);
 
   g_date_clear (&date, 1);
   for (guint i = 0; bad[i] != NULL; i++)
