@@ -8,6 +8,7 @@
 #include "gtk/aim-lines.h"
 #include "gtk/cell-entry.h"
 #include "gtk/labels.h"
+#include "gtk/pieces.h"
 
 #define DECIMALS 4
 #define BOUND_CHARS 5
@@ -342,7 +343,6 @@ rebuild (OgAimLines      *self,
 {
   g_autoptr (GPtrArray) old = g_steal_pointer (&self->lines);
   gboolean kept = FALSE;
-  GtkWidget *child;
   GArray *ticks = g_array_new (FALSE, TRUE, sizeof (OgSolveRange));
 
   for (guint i = 0; i < old->len; i++)
@@ -354,8 +354,7 @@ rebuild (OgAimLines      *self,
         g_array_append_val (ticks, range);
     }
   self->lines = g_ptr_array_new_with_free_func (free_line);
-  while ((child = gtk_widget_get_first_child (self->box)) != NULL)
-    gtk_box_remove (GTK_BOX (self->box), child);
+  og_box_clear (self->box);
   for (guint i = 0; i < formula_lines->len; i++)
     add_line (self, g_ptr_array_index (formula_lines, i), catalog);
   for (guint i = 0; i < ticks->len; i++)

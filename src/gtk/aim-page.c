@@ -15,6 +15,7 @@
 #include "gtk/labels.h"
 #include "gtk/lever-view.h"
 #include "gtk/number-field.h"
+#include "gtk/pieces.h"
 #include "gtk/work-bar.h"
 
 #define DECIMALS 4
@@ -171,11 +172,8 @@ static const OgWorkKind weighing = { compute_levers, free_request, free_levers }
 static void
 forget_report (OgAimPage *self)
 {
-  GtkListBoxRow *row;
-
   g_clear_pointer (&self->report, og_solve_report_free);
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->answers), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->answers), GTK_WIDGET (row));
+  og_list_clear (self->answers);
   gtk_widget_set_visible (self->answers, FALSE);
   og_label_set_optional (self->report_label, NULL);
 }
@@ -249,17 +247,11 @@ og_aim_page_apply (OgAimPage *self,
   return TRUE;
 }
 
-static guint
-button_index (GtkButton *button)
-{
-  return GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "og-index"));
-}
-
 static void
 on_apply_clicked (GtkButton *button,
                   OgAimPage *self)
 {
-  if (!og_aim_page_apply (self, button_index (button)))
+  if (!og_aim_page_apply (self, og_row_button_get_index (button)))
     gtk_widget_error_bell (GTK_WIDGET (self));
 }
 
@@ -267,8 +259,7 @@ static void
 on_compare_clicked (GtkButton *button,
                     OgAimPage *self)
 {
-  const OgSolveAnswer *answer = get_answer (self, button_index (button));
-  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  const OgSolveAnswer *answer = get_answer (self, og_row_button_get_index (button));
   g_autofree char *label = undo_label (self);
   GtkWidget *dialog;
 
@@ -276,10 +267,8 @@ on_compare_clicked (GtkButton *button,
     return;
   dialog = og_effects_dialog_new (self->document, og_formula_copy (answer->formula), answer->text,
                                   label, FALSE, self->shelf);
-  if (GTK_IS_WINDOW (root))
-    gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (root));
   g_signal_connect_object (dialog, "applied", G_CALLBACK (tell_applied), self, G_CONNECT_SWAPPED);
-  gtk_window_present (GTK_WINDOW (dialog));
+  og_present_over (GTK_WIDGET (self), dialog);
 }
 
 static char *
@@ -320,16 +309,10 @@ make_button (OgAimPage  *self,
              guint       index,
              GCallback   callback)
 {
-  GtkWidget *button = gtk_button_new_with_label (text);
   /* Translators: what a button does, then what it does it with */
   g_autofree char *spoken = g_strdup_printf (_("%s: %s"), text, answer);
 
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
-                                  -1);
-  g_object_set_data (G_OBJECT (button), "og-index", GUINT_TO_POINTER (index));
-  g_signal_connect (button, "clicked", callback, self);
-  return button;
+  return og_row_button_new (text, spoken, index, callback, self);
 }
 
 static void

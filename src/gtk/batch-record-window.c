@@ -16,6 +16,7 @@
 #include "gtk/compat.h"
 #include "gtk/labels.h"
 #include "gtk/ledger-words.h"
+#include "gtk/pieces.h"
 #include "gtk/release-dialog.h"
 #include "gtk/sheet-file.h"
 #include "gtk/toast.h"
@@ -343,9 +344,8 @@ act_release (GtkWidget  *widget,
   OgBatchRecordWindow *self = OG_BATCH_RECORD_WINDOW (widget);
   GtkWidget *dialog = og_release_dialog_new (self->ledger, self->number);
 
-  gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (self));
   g_signal_connect_object (dialog, "released", G_CALLBACK (on_released), self, G_CONNECT_SWAPPED);
-  gtk_window_present (GTK_WINDOW (dialog));
+  og_present_over (widget, dialog);
 }
 
 /* Sheet */

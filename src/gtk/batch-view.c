@@ -11,6 +11,7 @@
 #include "gtk/labels.h"
 #include "gtk/make-rows.h"
 #include "gtk/net-check-dialog.h"
+#include "gtk/pieces.h"
 #include "gtk/plain-list.h"
 
 #define MOST_LOSS_PCT 95.0
@@ -519,17 +520,6 @@ og_batch_view_get_fill_c (OgBatchView *self)
 /* Dialogs */
 
 static void
-present (OgBatchView *self,
-         GtkWidget   *dialog)
-{
-  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
-
-  if (GTK_IS_WINDOW (root))
-    gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (root));
-  gtk_window_present (GTK_WINDOW (dialog));
-}
-
-static void
 act_edit_costs (GtkWidget  *widget,
                 const char *name,
                 GVariant   *parameter)
@@ -537,7 +527,7 @@ act_edit_costs (GtkWidget  *widget,
   OgBatchView *self = OG_BATCH_VIEW (widget);
 
   if (self->document != NULL)
-    present (self, og_cost_dialog_new (self->document));
+    og_present_over (GTK_WIDGET (self), og_cost_dialog_new (self->document));
 }
 
 static void
@@ -548,7 +538,7 @@ act_check_filled (GtkWidget  *widget,
   OgBatchView *self = OG_BATCH_VIEW (widget);
 
   if (self->document != NULL)
-    present (self, og_net_check_dialog_new (&get_formula (self)->package, self->density_20_g_ml));
+    og_present_over (GTK_WIDGET (self), og_net_check_dialog_new (&get_formula (self)->package, self->density_20_g_ml));
 }
 
 /* Document */

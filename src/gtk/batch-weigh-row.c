@@ -11,6 +11,7 @@
 #include "gtk/drop-down.h"
 #include "gtk/labels.h"
 #include "gtk/ledger-words.h"
+#include "gtk/pieces.h"
 
 #define AMOUNT_CHARS 8
 #define NAME_CHARS 18
@@ -316,10 +317,7 @@ show_weighings (OgBatchWeighRow *self,
                 const OgBatch   *batch,
                 gboolean         editable)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (self->weighing_box)) != NULL)
-    gtk_box_remove (GTK_BOX (self->weighing_box), child);
+  og_box_clear (self->weighing_box);
   find_open (self, batch);
   for (guint i = 0; i < batch->weighings->len; i++)
     {

@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "gtk/empty-state.h"
+#include "gtk/pieces.h"
 #include "gtk/recent.h"
 
 struct _OgEmptyState
@@ -47,10 +48,8 @@ static void
 refresh_recent (OgEmptyState *self)
 {
   g_autoptr (GPtrArray) recent = og_recent_list (5);
-  GtkWidget *child;
 
-  while ((child = gtk_widget_get_first_child (self->recent_list)) != NULL)
-    gtk_box_remove (GTK_BOX (self->recent_list), child);
+  og_box_clear (self->recent_list);
   for (guint i = 0; i < recent->len; i++)
     gtk_box_append (GTK_BOX (self->recent_list),
                     make_recent_button (g_ptr_array_index (recent, i)));

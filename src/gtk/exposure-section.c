@@ -10,8 +10,8 @@
 #include "gtk/drop-down.h"
 #include "gtk/exposure-section.h"
 #include "gtk/fact-section.h"
-#include "gtk/labels.h"
 #include "gtk/number-field.h"
+#include "gtk/pieces.h"
 
 struct _OgExposureSection
 {
@@ -31,15 +31,6 @@ struct _OgExposureSection
 };
 
 G_DEFINE_FINAL_TYPE (OgExposureSection, og_exposure_section, GTK_TYPE_WIDGET)
-
-static void
-clear_box (GtkWidget *box)
-{
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (box)) != NULL)
-    gtk_box_remove (GTK_BOX (box), child);
-}
 
 /* How much of the product adults put on */
 
@@ -64,7 +55,7 @@ show_amounts (OgExposureSection *self,
   g_autofree char *g = NULL;
   g_autofree char *summary = NULL;
 
-  clear_box (self->amounts);
+  og_box_clear (self->amounts);
   if (sites & OG_SITE_LIPS)
     sum_g += show_amount (self, OG_SITE_LIPS);
   if (sites & OG_SITE_SKIN)
@@ -178,7 +169,7 @@ update_outcome (OgExposureSection *self)
 
   if (self->filling || self->document == NULL)
     return;
-  clear_box (self->outcome);
+  og_box_clear (self->outcome);
   if (i >= self->names->len || !read_point (self, &point))
     return;
   if (og_substance_find (og_document_get_formula (self->document),

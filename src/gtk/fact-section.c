@@ -3,6 +3,7 @@
 
 #include "gtk/fact-section.h"
 #include "gtk/labels.h"
+#include "gtk/pieces.h"
 
 struct _OgFactSection
 {
@@ -64,12 +65,9 @@ og_fact_section_get_box (OgFactSection *self)
 void
 og_fact_section_clear (OgFactSection *self)
 {
-  GtkWidget *child;
-
   g_return_if_fail (OG_IS_FACT_SECTION (self));
 
-  while ((child = gtk_widget_get_first_child (self->box)) != NULL)
-    gtk_box_remove (GTK_BOX (self->box), child);
+  og_box_clear (self->box);
 }
 
 void

@@ -6,6 +6,7 @@
 
 #include "gtk/finding-row.h"
 #include "gtk/labels.h"
+#include "gtk/pieces.h"
 
 #define LINE_ID "og-line-id"
 
@@ -53,23 +54,44 @@ append_words (GtkWidget       *words,
 }
 
 GtkWidget *
-og_finding_row_new (const OgFinding *finding)
+og_finding_content_new (const OgFinding *finding)
 {
-  GtkWidget *row = gtk_list_box_row_new ();
-  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
-  GtkWidget *image = gtk_image_new_from_icon_name (severity_icon (finding->severity));
-  g_autofree char *head = head_text (finding);
-  g_autofree char *spoken = g_strdup_printf ("%s: %s %s", head, finding->text,
-                                             finding->cure != NULL ? finding->cure : "");
+  GtkWidget *words;
+  GtkWidget *image;
 
+  g_return_val_if_fail (finding != NULL, NULL);
+
+  words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  image = gtk_image_new_from_icon_name (severity_icon (finding->severity));
   gtk_widget_set_valign (image, GTK_ALIGN_START);
   gtk_widget_set_hexpand (words, TRUE);
   append_words (words, finding);
+  return og_beside_new (image, words, 12);
+}
+
+char *
+og_finding_to_speech (const OgFinding *finding)
+{
+  g_autofree char *head = NULL;
+
+  g_return_val_if_fail (finding != NULL, NULL);
+
+  head = head_text (finding);
+  return finding->cure != NULL ? g_strdup_printf ("%s: %s %s", head, finding->text, finding->cure)
+                               : g_strdup_printf ("%s: %s", head, finding->text);
+}
+
+GtkWidget *
+og_finding_row_new (const OgFinding *finding)
+{
+  GtkWidget *row = gtk_list_box_row_new ();
+  g_autofree char *spoken = og_finding_to_speech (finding);
+
   gtk_widget_add_css_class (row, og_severity_to_nick (finding->severity));
   if (finding->line_id != 0)
     gtk_widget_set_tooltip_text (row, _("Go to the line"));
   gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), finding->line_id != 0);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), og_beside_new (image, words, 12));
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), og_finding_content_new (finding));
   g_object_set_data (G_OBJECT (row), LINE_ID, GUINT_TO_POINTER (finding->line_id));
   gtk_accessible_update_property (GTK_ACCESSIBLE (row),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,

@@ -7,6 +7,10 @@
 
 G_BEGIN_DECLS
 
+/** Returns: (transfer floating): an image of how grave a finding is, beside what it says */
+GtkWidget *og_finding_content_new     (const OgFinding  *finding);
+/** Returns: (transfer full): the same for screen readers */
+char      *og_finding_to_speech       (const OgFinding  *finding);
 /**
  * og_finding_row_new:
  *

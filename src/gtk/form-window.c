@@ -4,21 +4,11 @@
 #include <glib/gi18n.h>
 
 #include "gtk/form-window.h"
-#include "gtk/labels.h"
+#include "gtk/pieces.h"
 
 #define MARGIN 18
 #define SPACING 9
 #define WIDTH 480
-
-static GtkWidget *
-make_button (const char *label,
-             const char *action)
-{
-  GtkWidget *button = gtk_button_new_with_label (label);
-
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
-  return button;
-}
 
 GtkWidget *
 og_form_window_build (GtkWindow  *window,
@@ -27,12 +17,12 @@ og_form_window_build (GtkWindow  *window,
                       const char *action)
 {
   GtkWidget *header = gtk_header_bar_new ();
-  GtkWidget *button = make_button (apply, action);
+  GtkWidget *button = og_action_button_new (apply, action);
   GtkWidget *scroller = gtk_scrolled_window_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, SPACING);
 
   gtk_header_bar_set_show_title_buttons (GTK_HEADER_BAR (header), FALSE);
-  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), make_button (_("Cancel"), "window.close"));
+  gtk_header_bar_pack_start (GTK_HEADER_BAR (header), og_action_button_new (_("Cancel"), "window.close"));
   gtk_header_bar_pack_end (GTK_HEADER_BAR (header), button);
   gtk_widget_add_css_class (button, "suggested-action");
   gtk_widget_set_margin_start (box, MARGIN);

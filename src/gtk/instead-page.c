@@ -10,6 +10,7 @@
 #include "gtk/effects-dialog.h"
 #include "gtk/instead-page.h"
 #include "gtk/labels.h"
+#include "gtk/pieces.h"
 #include "gtk/suggestion-text.h"
 #include "gtk/tag-filter.h"
 #include "gtk/weights-editor.h"
@@ -147,24 +148,6 @@ show_message (OgInsteadPage *self,
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "message");
 }
 
-static void
-clear_box (GtkWidget *box)
-{
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (box)) != NULL)
-    gtk_box_remove (GTK_BOX (box), child);
-}
-
-static void
-clear_list (OgInsteadPage *self)
-{
-  GtkWidget *row;
-
-  while ((row = gtk_widget_get_first_child (self->list)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
-}
-
 static const char *
 material_name (OgInsteadPage *self,
                const char    *id)
@@ -219,17 +202,11 @@ og_instead_page_apply (OgInsteadPage *self,
   return TRUE;
 }
 
-static guint
-button_index (GtkButton *button)
-{
-  return GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "og-index"));
-}
-
 static void
 on_apply_clicked (GtkButton     *button,
                   OgInsteadPage *self)
 {
-  if (!og_instead_page_apply (self, button_index (button)))
+  if (!og_instead_page_apply (self, og_row_button_get_index (button)))
     gtk_widget_error_bell (GTK_WIDGET (self));
 }
 
@@ -260,7 +237,6 @@ og_instead_page_compare (OgInsteadPage *self,
                          guint          index)
 {
   const OgSuggestion *suggestion = og_instead_page_get_suggestion (self, index);
-  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
   g_autofree char *title = NULL;
   g_autofree char *label = NULL;
   OgFormula *after;
@@ -275,10 +251,8 @@ og_instead_page_compare (OgInsteadPage *self,
   g_object_set_data_full (G_OBJECT (dialog), "og-new-id",
                           g_strdup (og_suggestion_get_part (suggestion, 0)->ingredient->id),
                           g_free);
-  if (GTK_IS_WINDOW (root))
-    gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (root));
   g_signal_connect_object (dialog, "applied", G_CALLBACK (on_compared), self, G_CONNECT_SWAPPED);
-  gtk_window_present (GTK_WINDOW (dialog));
+  og_present_over (GTK_WIDGET (self), dialog);
   return dialog;
 }
 
@@ -286,7 +260,7 @@ static void
 on_compare_clicked (GtkButton     *button,
                     OgInsteadPage *self)
 {
-  if (og_instead_page_compare (self, button_index (button)) == NULL)
+  if (og_instead_page_compare (self, og_row_button_get_index (button)) == NULL)
     gtk_widget_error_bell (GTK_WIDGET (self));
 }
 
@@ -314,30 +288,13 @@ on_allow_clicked (GtkButton     *button,
 /* Rows */
 
 static GtkWidget *
-make_button (OgInsteadPage *self,
-             const char    *text,
-             const char    *spoken,
-             guint          index,
-             GCallback      callback)
-{
-  GtkWidget *button = gtk_button_new_with_label (text);
-
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
-                                  -1);
-  g_object_set_data (G_OBJECT (button), "og-index", GUINT_TO_POINTER (index));
-  g_signal_connect (button, "clicked", callback, self);
-  return button;
-}
-
-static GtkWidget *
 make_id_button (OgInsteadPage *self,
                 const char    *text,
                 const char    *spoken,
                 const char    *id,
                 GCallback      callback)
 {
-  GtkWidget *button = make_button (self, text, spoken, 0, callback);
+  GtkWidget *button = og_row_button_new (text, spoken, 0, callback, self);
 
   g_object_set_data_full (G_OBJECT (button), "og-id", g_strdup (id), g_free);
   gtk_widget_add_css_class (button, "flat");
@@ -353,7 +310,7 @@ make_apply_button (OgInsteadPage *self,
   g_autofree char *spoken = g_strdup_printf (_("Use %s"), title);
 
   /* Translators: puts the suggested material into the recipe */
-  return make_button (self, _("Use it"), spoken, index, G_CALLBACK (on_apply_clicked));
+  return og_row_button_new (_("Use it"), spoken, index, G_CALLBACK (on_apply_clicked), self);
 }
 
 /* A single material is left out at once; of several the reader says which. */
@@ -432,8 +389,8 @@ append_suggestion (OgInsteadPage      *self,
   g_autofree char *spoken = NULL;
   /* Translators: %s is the name of a material, or of several */
   g_autofree char *compare = g_strdup_printf (_("Compare with %s"), title);
-  GtkWidget *compare_button = make_button (self, _("Compare…"), compare, index,
-                                           G_CALLBACK (on_compare_clicked));
+  GtkWidget *compare_button = og_row_button_new (_("Compare…"), compare, index,
+                                                 G_CALLBACK (on_compare_clicked), self);
 
   gtk_widget_add_css_class (compare_button, "flat");
   og_acts_append (acts, make_apply_button (self, title, index));
@@ -454,7 +411,7 @@ append_suggestion (OgInsteadPage      *self,
 static void
 forget_suggestions (OgInsteadPage *self)
 {
-  clear_list (self);
+  og_list_clear (self->list);
   gtk_widget_set_visible (self->gap_box, FALSE);
   g_clear_pointer (&self->suggestions, g_ptr_array_unref);
   g_clear_pointer (&self->catalog, og_catalog_unref);
@@ -700,7 +657,7 @@ fill_others (OgInsteadPage *self)
     if (!has_id (self->ids, g_ptr_array_index (self->together, i - 1), NULL)
         || g_strcmp0 (g_ptr_array_index (self->together, i - 1), self->ingredient_id) == 0)
       g_ptr_array_remove_index (self->together, i - 1);
-  clear_box (self->others_box);
+  og_box_clear (self->others_box);
   for (guint i = 0; i < self->ids->len; i++)
     {
       const char *id = g_ptr_array_index (self->ids, i);
@@ -793,7 +750,7 @@ on_without_changed (OgInsteadPage *self)
 static void
 fill_left_out (OgInsteadPage *self)
 {
-  clear_box (self->left_out_box);
+  og_box_clear (self->left_out_box);
   for (guint i = 0; i < self->left_out->len; i++)
     {
       const char *id = g_ptr_array_index (self->left_out, i);

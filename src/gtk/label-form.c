@@ -9,6 +9,7 @@
 #include "gtk/drop-down.h"
 #include "gtk/label-form.h"
 #include "gtk/labels.h"
+#include "gtk/pieces.h"
 
 struct _OgLabelForm
 {
@@ -245,15 +246,6 @@ append_tick (OgLabelForm        *self,
   return check;
 }
 
-static void
-clear_box (GtkWidget *box)
-{
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (box)) != NULL)
-    gtk_box_remove (GTK_BOX (box), child);
-}
-
 /* The ids that the ticks of @box stand for, in order. */
 static char *
 ids_of (GtkWidget *box)
@@ -282,7 +274,7 @@ fill_ticks (OgLabelForm  *self,
     g_string_append_printf (now, "%s\n", ((OgIngredient *) ingredients->pdata[j])->id);
   if (!g_str_equal (before, now->str))
     {
-      clear_box (box);
+      og_box_clear (box);
       for (guint j = 0; j < ingredients->len; j++)
         append_tick (self, box, ingredients->pdata[j], ticked);
       return;

@@ -13,6 +13,7 @@
 #include "gtk/label-sketch.h"
 #include "gtk/label-view.h"
 #include "gtk/labels.h"
+#include "gtk/pieces.h"
 #include "gtk/safety-sections.h"
 #include "gtk/stability-section.h"
 
@@ -139,10 +140,7 @@ append_entry (OgLabelView              *self,
 static void
 clear_entries (OgLabelView *self)
 {
-  GtkListBoxRow *row;
-
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->entries), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->entries), GTK_WIDGET (row));
+  og_list_clear (self->entries);
   g_clear_pointer (&self->declaration, og_declaration_free);
 }
 

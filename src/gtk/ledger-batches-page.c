@@ -7,6 +7,7 @@
 #include "gtk/labels.h"
 #include "gtk/ledger-batches-page.h"
 #include "gtk/ledger-words.h"
+#include "gtk/pieces.h"
 #include "gtk/record-table.h"
 
 #define PAGE_ROWS 200
@@ -155,16 +156,6 @@ fill_states (OgLedgerBatchesPage *self)
                             G_CALLBACK (og_ledger_page_schedule), self);
 }
 
-static GtkWidget *
-make_button (const char *label,
-             const char *action)
-{
-  GtkWidget *button = gtk_button_new_with_label (label);
-
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
-  return button;
-}
-
 static gboolean
 og_ledger_batches_page_grab_focus (GtkWidget *widget)
 {
@@ -210,8 +201,8 @@ og_ledger_batches_page_init (OgLedgerBatchesPage *self)
   self->table = og_record_table_new (_("Batches"), columns, G_N_ELEMENTS (columns));
   g_signal_connect_swapped (self->table, "selected", G_CALLBACK (on_selected), self);
   g_signal_connect_swapped (self->table, "activated", G_CALLBACK (open_selected), self);
-  gtk_box_append (GTK_BOX (acts), make_button (_("Open the record"), "batches.open"));
-  gtk_box_append (GTK_BOX (acts), make_button (_("Show older batches"), "batches.more"));
+  gtk_box_append (GTK_BOX (acts), og_action_button_new (_("Open the record"), "batches.open"));
+  gtk_box_append (GTK_BOX (acts), og_action_button_new (_("Show older batches"), "batches.more"));
   gtk_box_append (GTK_BOX (self), line);
   gtk_box_append (GTK_BOX (self), self->empty_label);
   gtk_box_append (GTK_BOX (self), self->table);

@@ -8,6 +8,7 @@
 #include "gtk/labels.h"
 #include "gtk/ledger-journal-page.h"
 #include "gtk/ledger-words.h"
+#include "gtk/pieces.h"
 #include "gtk/record-table.h"
 
 #define PAGE_ROWS 200
@@ -191,16 +192,6 @@ on_selected (OgLedgerJournalPage *self)
 
 /* Building */
 
-static GtkWidget *
-make_button (const char *label,
-             const char *action)
-{
-  GtkWidget *button = gtk_button_new_with_label (label);
-
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
-  return button;
-}
-
 static gboolean
 og_ledger_journal_page_grab_focus (GtkWidget *widget)
 {
@@ -230,8 +221,8 @@ og_ledger_journal_page_init (OgLedgerJournalPage *self)
   gtk_widget_set_visible (self->empty_label, FALSE);
   self->table = og_record_table_new (_("Journal"), columns, G_N_ELEMENTS (columns));
   g_signal_connect_swapped (self->table, "selected", G_CALLBACK (on_selected), self);
-  gtk_box_append (GTK_BOX (line), make_button (_("Counter this entry…"), "journal.counter"));
-  gtk_box_append (GTK_BOX (line), make_button (_("Show older entries"), "journal.more"));
+  gtk_box_append (GTK_BOX (line), og_action_button_new (_("Counter this entry…"), "journal.counter"));
+  gtk_box_append (GTK_BOX (line), og_action_button_new (_("Show older entries"), "journal.more"));
   gtk_box_append (GTK_BOX (self), self->empty_label);
   gtk_box_append (GTK_BOX (self), self->table);
   gtk_box_append (GTK_BOX (self), line);

@@ -117,17 +117,6 @@ og_ledger_page_check (OgLedgerPage *self,
   return FALSE;
 }
 
-void
-og_ledger_page_present (OgLedgerPage *self,
-                        GtkWidget    *dialog)
-{
-  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
-
-  if (GTK_IS_WINDOW (root))
-    gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (root));
-  gtk_window_present (GTK_WINDOW (dialog));
-}
-
 static void
 og_ledger_page_map (GtkWidget *widget)
 {

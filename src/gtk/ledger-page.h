@@ -42,8 +42,5 @@ void       og_ledger_page_say         (OgLedgerPage *self,
 /** Says @error, if any. Returns: whether there was none */
 gboolean   og_ledger_page_check       (OgLedgerPage *self,
                                        const GError *error);
-/** Shows @dialog in front of the window of the page. */
-void       og_ledger_page_present     (OgLedgerPage *self,
-                                       GtkWidget    *dialog);
 
 G_END_DECLS

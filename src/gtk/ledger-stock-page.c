@@ -9,6 +9,7 @@
 #include "gtk/labels.h"
 #include "gtk/ledger-stock-page.h"
 #include "gtk/ledger-words.h"
+#include "gtk/pieces.h"
 #include "gtk/plain-list.h"
 #include "gtk/receive-dialog.h"
 #include "gtk/record-table.h"
@@ -343,7 +344,7 @@ act_receive (GtkWidget  *widget,
                                              selected_key (self->stock_table));
 
   g_signal_connect_object (dialog, "received", G_CALLBACK (on_received), self, G_CONNECT_SWAPPED);
-  og_ledger_page_present (page, dialog);
+  og_present_over (widget, dialog);
 }
 
 static void
@@ -353,8 +354,8 @@ open_count (OgLedgerStockPage *self,
   const OgLot *lot = selected_lot (self);
 
   if (lot != NULL)
-    og_ledger_page_present (OG_LEDGER_PAGE (self),
-                            og_count_dialog_new (get_ledger (self), kind, lot));
+    og_present_over (GTK_WIDGET (self),
+                     og_count_dialog_new (get_ledger (self), kind, lot));
 }
 
 static void
@@ -401,21 +402,11 @@ act_use (GtkWidget  *widget,
 /* Building */
 
 static GtkWidget *
-make_button (const char *label,
-             const char *action)
-{
-  GtkWidget *button = gtk_button_new_with_label (label);
-
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
-  return button;
-}
-
-static GtkWidget *
 make_stock_side (OgLedgerStockPage *self)
 {
   GtkWidget *side = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  GtkWidget *button = make_button (_("Receive…"), "stock.receive");
+  GtkWidget *button = og_action_button_new (_("Receive…"), "stock.receive");
 
   self->search_entry = gtk_search_entry_new ();
   gtk_widget_set_hexpand (self->search_entry, TRUE);
@@ -445,10 +436,10 @@ make_acts (void)
   GtkWidget *acts = og_acts_new ();
 
   gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (acts), 4);
-  og_acts_append (acts, make_button (_("Count…"), "stock.count"));
-  og_acts_append (acts, make_button (_("Waste…"), "stock.waste"));
-  og_acts_append (acts, make_button (_("Correct…"), "stock.correct"));
-  og_acts_append (acts, make_button (_("Use in the recipe"), "stock.use"));
+  og_acts_append (acts, og_action_button_new (_("Count…"), "stock.count"));
+  og_acts_append (acts, og_action_button_new (_("Waste…"), "stock.waste"));
+  og_acts_append (acts, og_action_button_new (_("Correct…"), "stock.correct"));
+  og_acts_append (acts, og_action_button_new (_("Use in the recipe"), "stock.use"));
   return acts;
 }
 

@@ -10,6 +10,7 @@
 #include "gtk/batch-record-window.h"
 #include "gtk/batch-view.h"
 #include "gtk/make-view.h"
+#include "gtk/pieces.h"
 #include "gtk/sheet-file.h"
 #include "gtk/stove-view.h"
 #include "gtk/weighing-view.h"
@@ -332,14 +333,11 @@ act_edit_balances (GtkWidget  *widget,
                    GVariant   *parameter)
 {
   OgMakeView *self = OG_MAKE_VIEW (widget);
-  GtkRoot *root = gtk_widget_get_root (widget);
   GtkWidget *dialog = og_balance_dialog_new (self->balances);
 
-  if (GTK_IS_WINDOW (root))
-    gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (root));
   g_signal_connect_object (dialog, "applied", G_CALLBACK (on_balances_applied), self,
                            G_CONNECT_SWAPPED);
-  gtk_window_present (GTK_WINDOW (dialog));
+  og_present_over (widget, dialog);
 }
 
 void

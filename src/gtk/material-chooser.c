@@ -5,6 +5,7 @@
 
 #include "gtk/labels.h"
 #include "gtk/material-chooser.h"
+#include "gtk/pieces.h"
 
 #define MOST_HITS 8
 #define ID_DATA "og-id"
@@ -60,10 +61,7 @@ og_material_chooser_set_problem (OgMaterialChooser *self,
 static void
 clear_hits (OgMaterialChooser *self)
 {
-  GtkListBoxRow *row;
-
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
+  og_list_clear (self->list);
   gtk_widget_set_visible (self->list, FALSE);
   og_label_set_optional (self->more_label, NULL);
 }

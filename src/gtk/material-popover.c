@@ -7,6 +7,7 @@
 #include "gtk/figure-text.h"
 #include "gtk/labels.h"
 #include "gtk/material-popover.h"
+#include "gtk/pieces.h"
 #include "gtk/profile-view.h"
 
 #define DIGITS 5
@@ -338,10 +339,7 @@ show_identity (OgMaterialPopover  *self,
 static void
 clear_facts (OgMaterialPopover *self)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (self->facts)) != NULL)
-    gtk_box_remove (GTK_BOX (self->facts), child);
+  og_box_clear (self->facts);
 }
 
 void

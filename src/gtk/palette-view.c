@@ -9,6 +9,7 @@
 #include "gtk/material-editor.h"
 #include "gtk/material-popover.h"
 #include "gtk/palette-view.h"
+#include "gtk/pieces.h"
 #include "gtk/tag-filter.h"
 #include "model/palette-model.h"
 
@@ -498,15 +499,12 @@ open_editor (GtkWidget  *widget,
 {
   OgPaletteView *self = OG_PALETTE_VIEW (widget);
   g_autofree char *id = steal_inspected (self);
-  GtkRoot *root = gtk_widget_get_root (widget);
   GtkWidget *editor;
 
   if (id == NULL || self->document == NULL)
     return;
   editor = og_material_editor_new (self->document, id, g_str_equal (action, "shelf.edit"));
-  if (GTK_IS_WINDOW (root))
-    gtk_window_set_transient_for (GTK_WINDOW (editor), GTK_WINDOW (root));
-  gtk_window_present (GTK_WINDOW (editor));
+  og_present_over (widget, editor);
 }
 
 static void

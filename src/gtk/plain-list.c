@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
+#include "gtk/finding-row.h"
 #include "gtk/labels.h"
+#include "gtk/pieces.h"
 #include "gtk/plain-list.h"
 
 struct _OgPlainList
@@ -18,12 +20,10 @@ void
 og_plain_list_clear (OgPlainList *self)
 {
   GtkWidget *focused = gtk_widget_get_focus_child (self->list);
-  GtkListBoxRow *row;
 
   if (focused != NULL)
     self->refocus = gtk_list_box_row_get_index (GTK_LIST_BOX_ROW (focused));
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
+  og_list_clear (self->list);
 }
 
 GtkWidget *
@@ -73,41 +73,13 @@ og_plain_list_add_fact (OgPlainList *self,
   og_plain_list_add (self, box, spoken);
 }
 
-static const char *
-severity_icon (OgSeverity severity)
-{
-  switch (severity)
-    {
-    case OG_SEVERITY_BLOCKING:
-      return "dialog-error-symbolic";
-    case OG_SEVERITY_CAUTION:
-      return "dialog-warning-symbolic";
-    case OG_SEVERITY_NOTE:
-    default:
-      return "dialog-information-symbolic";
-    }
-}
-
 void
 og_plain_list_add_finding (OgPlainList     *self,
                            const OgFinding *finding)
 {
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
-  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
-  GtkWidget *image = gtk_image_new_from_icon_name (severity_icon (finding->severity));
-  const char *severity = og_severity_get_name (finding->severity);
-  g_autofree char *spoken = g_strdup_printf ("%s: %s", severity, finding->text);
-  GtkWidget *row;
+  g_autofree char *spoken = og_finding_to_speech (finding);
+  GtkWidget *row = og_plain_list_add (self, og_finding_content_new (finding), spoken);
 
-  gtk_widget_set_valign (image, GTK_ALIGN_START);
-  gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (severity, "finding-severity"));
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->text, NULL));
-  if (finding->source != NULL)
-    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->source, "fact-origin"));
-  gtk_box_append (GTK_BOX (line), image);
-  gtk_box_append (GTK_BOX (line), words);
-  row = og_plain_list_add (self, line, spoken);
   gtk_widget_add_css_class (row, og_severity_to_nick (finding->severity));
 }
 

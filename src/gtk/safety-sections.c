@@ -6,7 +6,7 @@
 
 #include "draw/numbers.h"
 #include "gtk/finding-row.h"
-#include "gtk/labels.h"
+#include "gtk/pieces.h"
 #include "gtk/safety-sections.h"
 #include "gtk/swatch.h"
 
@@ -43,11 +43,9 @@ og_section_show_findings (OgFactSection   *section,
                           const GPtrArray *findings)
 {
   g_autofree char *summary = count_findings (findings);
-  GtkListBoxRow *row;
   gboolean blocking = FALSE;
 
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (list), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (list), GTK_WIDGET (row));
+  og_list_clear (list);
   for (guint i = 0; i < findings->len; i++)
     {
       const OgFinding *finding = g_ptr_array_index (findings, i);

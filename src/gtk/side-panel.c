@@ -9,6 +9,7 @@
 #include "gtk/finding-row.h"
 #include "gtk/instead-page.h"
 #include "gtk/labels.h"
+#include "gtk/pieces.h"
 #include "gtk/side-panel.h"
 
 enum
@@ -98,15 +99,6 @@ set_badge (OgSidePanel *self,
 }
 
 static void
-clear_list (GtkWidget *list)
-{
-  GtkListBoxRow *row;
-
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (list), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (list), GTK_WIDGET (row));
-}
-
-static void
 show_findings (OgSidePanel    *self,
                const OgResult *result)
 {
@@ -126,7 +118,7 @@ show_findings (OgSidePanel    *self,
 static void
 update (OgSidePanel *self)
 {
-  clear_list (self->findings);
+  og_list_clear (self->findings);
   og_label_set_optional (self->advice, NULL);
   if (self->document == NULL
       || og_formula_get_n_lines (og_document_get_formula (self->document)) == 0)

@@ -10,6 +10,7 @@
 #include "gtk/drop-down.h"
 #include "gtk/fact-section.h"
 #include "gtk/labels.h"
+#include "gtk/pieces.h"
 #include "gtk/stability-section.h"
 
 #define USUAL_MONTHS 12
@@ -71,15 +72,6 @@ readings_text (guint readings)
 }
 
 static void
-clear_box (GtkWidget *box)
-{
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (box)) != NULL)
-    gtk_box_remove (GTK_BOX (box), child);
-}
-
-static void
 show_plan (OgStabilitySection *self)
 {
   const OgFormula *formula = get_formula (self);
@@ -88,7 +80,7 @@ show_plan (OgStabilitySection *self)
   guint n_due = 0;
   g_autofree char *summary = NULL;
 
-  clear_box (self->plan_list);
+  og_box_clear (self->plan_list);
   if (!g_date_valid (&formula->stability_start))
     {
       og_fact_section_set_summary (OG_FACT_SECTION (self->section), _("None planned"));
@@ -185,7 +177,7 @@ og_stability_section_update (OgStabilitySection *self)
                             formula->stability_months > 0 ? formula->stability_months : NAN, 0, 0);
   self->filling = FALSE;
   show_plan (self);
-  clear_box (self->results_list);
+  og_box_clear (self->results_list);
   for (guint i = 0; i < formula->stability_results->len; i++)
     append_result (self, g_ptr_array_index (formula->stability_results, i), i);
 }

@@ -7,6 +7,7 @@
 #include "gtk/compat.h"
 #include "gtk/draft-dialog.h"
 #include "gtk/line-details.h"
+#include "gtk/pieces.h"
 #include "gtk/print.h"
 #include "gtk/shortcuts.h"
 #include "gtk/window-private.h"
@@ -328,9 +329,8 @@ act_record_reading (GtkWidget  *widget,
   if (!og_window_commit_text (self))
     return;
   dialog = og_bench_dialog_new (self->document);
-  gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (self));
   g_signal_connect_object (dialog, "recorded", G_CALLBACK (on_recorded), self, G_CONNECT_SWAPPED);
-  gtk_window_present (GTK_WINDOW (dialog));
+  og_present_over (widget, dialog);
 }
 
 static void
@@ -347,10 +347,9 @@ act_edit_words (GtkWidget  *widget,
   OgWindow *self = OG_WINDOW (widget);
   GtkWidget *dialog = og_words_dialog_new (self->document);
 
-  gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (self));
   g_signal_connect_object (dialog, "applied", G_CALLBACK (on_words_applied), self,
                            G_CONNECT_SWAPPED);
-  gtk_window_present (GTK_WINDOW (dialog));
+  og_present_over (widget, dialog);
 }
 
 /* Moving about */
@@ -512,9 +511,8 @@ act_draft (GtkWidget  *widget,
   GtkWidget *dialog = og_draft_dialog_new (og_application_get_catalog (application),
                                            og_application_get_shelf (application));
 
-  gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (self));
   g_signal_connect_object (dialog, "start", G_CALLBACK (on_draft_start), self, G_CONNECT_SWAPPED);
-  gtk_window_present (GTK_WINDOW (dialog));
+  og_present_over (widget, dialog);
 }
 
 static void
