@@ -5,10 +5,10 @@
 
 #include "draw/chart.h"
 #include "draw/numbers.h"
+#include "gtk/chart-reading.h"
 #include "gtk/chart-view.h"
 #include "gtk/theme-style.h"
 
-#define LARGE_STEP 10
 #define LEAST_EMS_WIDE 10.0
 #define USUAL_EMS_WIDE 26.0
 #define LEAST_EMS_HIGH 20.0
@@ -266,19 +266,19 @@ og_chart_view_measure (GtkWidget      *widget,
 }
 
 static void
-on_motion (OgChartView *self,
-           double       x,
-           double       y)
+on_motion (GtkWidget *widget,
+           double     x,
+           double     y)
 {
+  OgChartView *self = OG_CHART_VIEW (widget);
   OgChartReading reading;
   OgDrawStyle style;
 
   if (own_curve (self) == NULL)
     return;
-  og_theme_style_init (&style, GTK_WIDGET (self));
-  if (og_chart_pick (gtk_widget_get_width (GTK_WIDGET (self)),
-                     gtk_widget_get_height (GTK_WIDGET (self)),
-                     &self->chart, &style, x, y, &reading))
+  og_theme_style_init (&style, widget);
+  if (og_chart_pick (gtk_widget_get_width (widget), gtk_widget_get_height (widget), &self->chart,
+                     &style, x, y, &reading))
     {
       self->by_key = FALSE;
       set_cursor (self, reading.x);
@@ -288,21 +288,19 @@ on_motion (OgChartView *self,
 }
 
 static void
-on_leave (OgChartView *self)
+on_leave (GtkWidget *widget)
 {
+  OgChartView *self = OG_CHART_VIEW (widget);
+
   if (!self->by_key)
     set_cursor (self, NAN);
 }
 
 static void
-on_pressed (OgChartView *self)
+on_focus_leave (GtkWidget *widget)
 {
-  gtk_widget_grab_focus (GTK_WIDGET (self));
-}
+  OgChartView *self = OG_CHART_VIEW (widget);
 
-static void
-on_focus_leave (OgChartView *self)
-{
   if (!self->by_key)
     return;
   self->by_key = FALSE;
@@ -331,7 +329,7 @@ move_reading (GtkWidget *widget,
   if (isfinite (self->chart.cursor_x))
     i = (gint64) nearest_sample (curve, self->chart.cursor_x) + step;
   else
-    i = ABS (step) > LARGE_STEP ? step : (gint64) start_of_reading (curve);
+    i = ABS (step) > OG_CHART_LARGE_STEP ? step : (gint64) start_of_reading (curve);
   self->by_key = TRUE;
   set_cursor (self, curve->x[CLAMP (i, 0, (gint64) curve->n - 1)]);
   return GDK_EVENT_STOP;
@@ -394,20 +392,6 @@ og_chart_view_finalize (GObject *object)
 static void
 og_chart_view_class_init (OgChartViewClass *class)
 {
-  static const struct
-  {
-    guint key;
-    guint keypad_key;
-    GdkModifierType modifiers;
-    int step;
-  } moves[] = {
-    { GDK_KEY_Left, GDK_KEY_KP_Left, 0, -1 },
-    { GDK_KEY_Right, GDK_KEY_KP_Right, 0, 1 },
-    { GDK_KEY_Left, GDK_KEY_KP_Left, GDK_CONTROL_MASK, -LARGE_STEP },
-    { GDK_KEY_Right, GDK_KEY_KP_Right, GDK_CONTROL_MASK, LARGE_STEP },
-    { GDK_KEY_Home, GDK_KEY_KP_Home, 0, G_MININT32 },
-    { GDK_KEY_End, GDK_KEY_KP_End, 0, G_MAXINT32 },
-  };
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   G_OBJECT_CLASS (class)->finalize = og_chart_view_finalize;
@@ -417,42 +401,19 @@ og_chart_view_class_init (OgChartViewClass *class)
   widget_class->system_setting_changed = og_chart_view_system_setting_changed;
   widget_class->direction_changed = og_chart_view_direction_changed;
 
-  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
-  gtk_widget_class_set_css_name (widget_class, "chartview");
-  for (guint i = 0; i < G_N_ELEMENTS (moves); i++)
-    {
-      gtk_widget_class_add_binding (widget_class, moves[i].key, moves[i].modifiers,
-                                    move_reading, "i", moves[i].step);
-      gtk_widget_class_add_binding (widget_class, moves[i].keypad_key, moves[i].modifiers,
-                                    move_reading, "i", moves[i].step);
-    }
-  gtk_widget_class_add_binding (widget_class, GDK_KEY_Escape, 0, end_reading, NULL);
+  og_chart_reading_init_class (widget_class, move_reading, end_reading);
 }
 
 static void
 og_chart_view_init (OgChartView *self)
 {
-  GtkEventController *controller;
-  GtkGesture *click;
+  static const OgChartReader reader = { on_motion, on_leave, on_focus_leave };
 
   self->chart.cursor_x = NAN;
   self->chart.target_low_mpa_s = NAN;
   self->chart.target_high_mpa_s = NAN;
   self->description = g_strdup ("");
-  gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
-
-  controller = gtk_event_controller_motion_new ();
-  g_signal_connect_swapped (controller, "motion", G_CALLBACK (on_motion), self);
-  g_signal_connect_swapped (controller, "leave", G_CALLBACK (on_leave), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), controller);
-
-  controller = gtk_event_controller_focus_new ();
-  g_signal_connect_swapped (controller, "leave", G_CALLBACK (on_focus_leave), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), controller);
-
-  click = gtk_gesture_click_new ();
-  g_signal_connect_swapped (click, "pressed", G_CALLBACK (on_pressed), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
+  og_chart_reading_init (GTK_WIDGET (self), &reader);
 }
 
 GtkWidget *

@@ -4,10 +4,10 @@
 #include <glib/gi18n.h>
 
 #include "draw/stove-chart.h"
+#include "gtk/chart-reading.h"
 #include "gtk/stove-chart-view.h"
 #include "gtk/theme-style.h"
 
-#define LARGE_STEP 10
 #define LEAST_EMS_WIDE 10.0
 #define USUAL_EMS_WIDE 26.0
 #define LEAST_EMS_HIGH 26.0
@@ -21,8 +21,6 @@ struct _OgStoveChartView
   OgStoveChart chart;
   char *description;
   gboolean by_key; /* the reading is moved by keys: the pointer leaving does not end it */
-  double pointer_x; /* where the pointer was seen last */
-  double pointer_y;
 };
 
 G_DEFINE_FINAL_TYPE (OgStoveChartView, og_stove_chart_view, GTK_TYPE_WIDGET)
@@ -124,22 +122,17 @@ og_stove_chart_view_measure (GtkWidget      *widget,
 }
 
 static void
-on_motion (OgStoveChartView *self,
-           double            x,
-           double            y)
+on_motion (GtkWidget *widget,
+           double     x,
+           double     y)
 {
+  OgStoveChartView *self = OG_STOVE_CHART_VIEW (widget);
   OgDrawStyle style;
   int point;
 
-  /* GTK also tells of a pointer that rests, whenever something is laid out */
-  if (x == self->pointer_x && y == self->pointer_y)
-    return;
-  self->pointer_x = x;
-  self->pointer_y = y;
-  og_theme_style_init (&style, GTK_WIDGET (self));
-  point = og_stove_chart_pick (gtk_widget_get_width (GTK_WIDGET (self)),
-                               gtk_widget_get_height (GTK_WIDGET (self)), &self->chart, &style, x,
-                               y);
+  og_theme_style_init (&style, widget);
+  point = og_stove_chart_pick (gtk_widget_get_width (widget), gtk_widget_get_height (widget),
+                               &self->chart, &style, x, y);
   if (point >= 0)
     self->by_key = FALSE;
   if (!self->by_key)
@@ -147,21 +140,19 @@ on_motion (OgStoveChartView *self,
 }
 
 static void
-on_leave (OgStoveChartView *self)
+on_leave (GtkWidget *widget)
 {
+  OgStoveChartView *self = OG_STOVE_CHART_VIEW (widget);
+
   if (!self->by_key)
     set_cursor (self, -1);
 }
 
 static void
-on_pressed (OgStoveChartView *self)
+on_focus_leave (GtkWidget *widget)
 {
-  gtk_widget_grab_focus (GTK_WIDGET (self));
-}
+  OgStoveChartView *self = OG_STOVE_CHART_VIEW (widget);
 
-static void
-on_focus_leave (OgStoveChartView *self)
-{
   if (!self->by_key)
     return;
   self->by_key = FALSE;
@@ -180,7 +171,9 @@ move_reading (GtkWidget *widget,
 
   if (n_points (self) == 0)
     return GDK_EVENT_PROPAGATE;
-  to = self->chart.cursor >= 0 || ABS (step) > LARGE_STEP ? (gint64) self->chart.cursor + step : 0;
+  to = self->chart.cursor >= 0 || ABS (step) > OG_CHART_LARGE_STEP
+         ? (gint64) self->chart.cursor + step
+         : 0;
   self->by_key = TRUE;
   set_cursor (self, (int) CLAMP (to, 0, n_points (self) - 1));
   return GDK_EVENT_STOP;
@@ -243,20 +236,6 @@ og_stove_chart_view_finalize (GObject *object)
 static void
 og_stove_chart_view_class_init (OgStoveChartViewClass *class)
 {
-  static const struct
-  {
-    guint key;
-    guint keypad_key;
-    GdkModifierType modifiers;
-    int step;
-  } moves[] = {
-    { GDK_KEY_Left, GDK_KEY_KP_Left, 0, -1 },
-    { GDK_KEY_Right, GDK_KEY_KP_Right, 0, 1 },
-    { GDK_KEY_Left, GDK_KEY_KP_Left, GDK_CONTROL_MASK, -LARGE_STEP },
-    { GDK_KEY_Right, GDK_KEY_KP_Right, GDK_CONTROL_MASK, LARGE_STEP },
-    { GDK_KEY_Home, GDK_KEY_KP_Home, 0, G_MININT32 },
-    { GDK_KEY_End, GDK_KEY_KP_End, 0, G_MAXINT32 },
-  };
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   G_OBJECT_CLASS (class)->finalize = og_stove_chart_view_finalize;
@@ -266,41 +245,17 @@ og_stove_chart_view_class_init (OgStoveChartViewClass *class)
   widget_class->system_setting_changed = og_stove_chart_view_system_setting_changed;
   widget_class->direction_changed = og_stove_chart_view_direction_changed;
 
-  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
-  gtk_widget_class_set_css_name (widget_class, "chartview");
-  for (guint i = 0; i < G_N_ELEMENTS (moves); i++)
-    {
-      gtk_widget_class_add_binding (widget_class, moves[i].key, moves[i].modifiers,
-                                    move_reading, "i", moves[i].step);
-      gtk_widget_class_add_binding (widget_class, moves[i].keypad_key, moves[i].modifiers,
-                                    move_reading, "i", moves[i].step);
-    }
-  gtk_widget_class_add_binding (widget_class, GDK_KEY_Escape, 0, end_reading, NULL);
+  og_chart_reading_init_class (widget_class, move_reading, end_reading);
 }
 
 static void
 og_stove_chart_view_init (OgStoveChartView *self)
 {
-  GtkEventController *controller;
-  GtkGesture *click;
+  static const OgChartReader reader = { on_motion, on_leave, on_focus_leave };
 
   self->chart.cursor = -1;
-  self->pointer_x = self->pointer_y = -1.0;
   update_description (self);
-  gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
-
-  controller = gtk_event_controller_motion_new ();
-  g_signal_connect_swapped (controller, "motion", G_CALLBACK (on_motion), self);
-  g_signal_connect_swapped (controller, "leave", G_CALLBACK (on_leave), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), controller);
-
-  controller = gtk_event_controller_focus_new ();
-  g_signal_connect_swapped (controller, "leave", G_CALLBACK (on_focus_leave), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), controller);
-
-  click = gtk_gesture_click_new ();
-  g_signal_connect_swapped (click, "pressed", G_CALLBACK (on_pressed), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
+  og_chart_reading_init (GTK_WIDGET (self), &reader);
 }
 
 GtkWidget *
