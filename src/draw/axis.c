@@ -49,6 +49,17 @@ nice_step (double rough)
   return (NiceStep) { 1, step.exponent + 1 };
 }
 
+void
+og_axis_extend (double  value,
+                double *low,
+                double *high)
+{
+  if (!isfinite (value))
+    return;
+  *low = isnan (*low) ? value : MIN (*low, value);
+  *high = isnan (*high) ? value : MAX (*high, value);
+}
+
 static void
 sort_bounds (double *low,
              double *high)

@@ -19,6 +19,10 @@ typedef struct
   gboolean major;
 } OgTick;
 
+/** Widens the range to hold @value, unless that is not finite; both bounds are NAN while it holds nothing. */
+void     og_axis_extend   (double        value,
+                           double       *low,
+                           double       *high);
 /** Range widened to nice bounds; a degenerate range (equal, NaN, non-positive on a log axis) becomes a usable one around it. */
 OgAxis   og_axis_nice     (double        low,
                            double        high,

@@ -13,6 +13,7 @@
 #include "core/keeping.h"
 #include "core/natural-origin.h"
 #include "draw/numbers.h"
+#include "draw/text.h"
 
 #define MOST_BASE_MATERIALS 3
 #define MOST_SUGGESTIONS 3
@@ -84,18 +85,12 @@ og_card_add_row (OgCardBlock *block,
 
 /* --- words --- */
 
-static gboolean
-is_blank (const char *text)
-{
-  return text == NULL || text[strspn (text, " \t\r\n")] == '\0';
-}
-
 /* Adds a remark after those before it; skips blank ones. */
 static void
 add_remark (GString    *remarks,
             const char *remark)
 {
-  if (is_blank (remark))
+  if (og_text_is_blank (remark))
     return;
   if (remarks->len > 0)
     g_string_append (remarks, C_("between remarks", "; "));
@@ -139,7 +134,7 @@ add_title (OgCard          *card,
            const OgFormula *formula)
 {
   og_card_add_block (card, OG_BLOCK_TITLE, g_strdup (card->title),
-             is_blank (formula->purpose) ? NULL : g_strdup (formula->purpose));
+             og_text_is_blank (formula->purpose) ? NULL : g_strdup (formula->purpose));
 }
 
 static char *
@@ -194,7 +189,7 @@ add_headline (OgCard          *card,
                                   headline_figure (result));
   char *target = target_sentence (formula, result);
 
-  if (!is_blank (result->body_text))
+  if (!og_text_is_blank (result->body_text))
     og_card_add_row (block, OG_ROW_ITEM, g_strdup (result->body_text), NULL);
   if (target != NULL)
     og_card_add_row (block, OG_ROW_ITEM, target, NULL);
@@ -359,7 +354,7 @@ add_recipe_table (OgCard          *card,
     {
       const OgFormulaPhase *phase = g_ptr_array_index (formula->phases, p);
 
-      og_card_add_row (block, OG_ROW_PHASE, g_strdup (is_blank (phase->name) ? _("Phase") : phase->name),
+      og_card_add_row (block, OG_ROW_PHASE, g_strdup (og_text_is_blank (phase->name) ? _("Phase") : phase->name),
                phase_remarks (phase));
       for (guint l = 0; l < phase->lines->len; l++)
         add_line (card, block, g_ptr_array_index (phase->lines, l), formula->batch_g, decimals);
@@ -392,7 +387,7 @@ add_steps (OgCard          *card,
       const OgStep *step = g_ptr_array_index (steps, i);
 
       og_card_add_row (block, OG_ROW_ITEM, g_strdup (step->text),
-               is_blank (step->caution) ? NULL : g_strdup (step->caution));
+               og_text_is_blank (step->caution) ? NULL : g_strdup (step->caution));
     }
 }
 
@@ -679,7 +674,7 @@ add_finding (OgCardBlock     *block,
                                     finding->cure != NULL
                                       ? g_strdup_printf ("%s %s", finding->text, finding->cure)
                                       : g_strdup (finding->text),
-                                    is_blank (origin) ? NULL : g_strdup (origin));
+                                    og_text_is_blank (origin) ? NULL : g_strdup (origin));
 
   row->label = g_strdup (og_severity_get_name (finding->severity));
   row->caution = finding->severity != OG_SEVERITY_NOTE;
@@ -708,7 +703,7 @@ static void
 add_notes (OgCard          *card,
            const OgFormula *formula)
 {
-  if (is_blank (formula->notes))
+  if (og_text_is_blank (formula->notes))
     return;
 
   og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Notes")), NULL);
@@ -794,7 +789,7 @@ og_card_new_empty (const OgFormula *formula,
   OgCard *card = g_new0 (OgCard, 1);
 
   card->result = og_result_ref (result);
-  card->title = g_strdup (is_blank (formula->title) ? _("Untitled recipe") : formula->title);
+  card->title = g_strdup (og_text_is_blank (formula->title) ? _("Untitled recipe") : formula->title);
   card->blocks = g_ptr_array_new_with_free_func (block_free);
 
   return card;

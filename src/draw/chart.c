@@ -9,6 +9,7 @@
 #include "draw/axis.h"
 #include "draw/numbers.h"
 #include "draw/paint.h"
+#include "draw/text.h"
 
 #define EIGHTY_PERCENT 1.2816 /* half width of an 80 % band in standard deviations */
 #define SAME_TEMPERATURE_C 1.5 /* this and the next two: readings still taken under the same conditions; judgement */
@@ -370,23 +371,12 @@ seconds_text (const OgChart *chart,
 /* --- layout --- */
 
 static void
-range_add (double  value,
-           double *low,
-           double *high)
-{
-  if (!isfinite (value))
-    return;
-  *low = isnan (*low) ? value : MIN (*low, value);
-  *high = isnan (*high) ? value : MAX (*high, value);
-}
-
-static void
 range_add_viscosity (double  mpa_s,
                      double *low,
                      double *high)
 {
   if (mpa_s >= LOWEST_MPA_S && mpa_s <= HIGHEST_MPA_S)
-    range_add (mpa_s, low, high);
+    og_axis_extend (mpa_s, low, high);
 }
 
 static gboolean
@@ -446,7 +436,7 @@ frame_set_x_axis (Frame *f)
   for (guint c = 0; c < f->chart->n_curves; c++)
     for (guint i = 0; f->chart->curves[c] != NULL && i < f->chart->curves[c]->n; i++)
       if (is_place (f->chart->curves[c], f->chart->curves[c]->x[i]))
-        range_add (f->chart->curves[c]->x[i], &low, &high);
+        og_axis_extend (f->chart->curves[c]->x[i], &low, &high);
 
   f->x = (OgAxis) { low, high, logarithmic };
   if (!(high > low))
@@ -856,35 +846,6 @@ draw_background (cairo_t           *cr,
 }
 
 static void
-draw_missing (cairo_t           *cr,
-              double             width,
-              double             height,
-              const char        *text,
-              const OgDrawStyle *style)
-{
-  PangoContext *context = og_text_context_new (cr, style);
-  g_autoptr (PangoLayout) layout = og_text_layout_new (context, style, text, 1.1, PANGO_WEIGHT_NORMAL);
-  double room = MIN (width - 4 * style->font_size, 34 * style->font_size);
-  double text_height;
-
-  g_object_unref (context);
-  if (room < 4 * style->font_size)
-    return;
-
-  og_text_set_width (layout, room, FALSE);
-  pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
-  og_text_get_size (layout, NULL, &text_height);
-  if (text_height > height - style->font_size)
-    {
-      pango_layout_set_height (layout, (int) ((height - style->font_size) * PANGO_SCALE));
-      pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
-      og_text_get_size (layout, NULL, &text_height);
-    }
-  og_set_colour (cr, &style->dim, 1);
-  og_text_draw (cr, layout, (width - room) / 2, MAX (0, (height - text_height) / 2));
-}
-
-static void
 draw_target (Frame   *f,
              cairo_t *cr)
 {
@@ -958,12 +919,6 @@ draw_target_label (Frame   *f,
   draw_label (f, cr, layout, &rect, &f->style->dim);
 }
 
-static double
-crisp (double position)
-{
-  return floor (position) + 0.5;
-}
-
 static void
 draw_grid (Frame   *f,
            cairo_t *cr)
@@ -974,7 +929,7 @@ draw_grid (Frame   *f,
   for (guint i = 0; i < f->y_ticks->len; i++)
     {
       const OgTick *tick = &g_array_index (f->y_ticks, OgTick, i);
-      double y = crisp (y_px (f, tick->value));
+      double y = og_crisp (y_px (f, tick->value));
 
       og_set_colour (cr, &f->style->grid, tick->major ? 1 : 0.5);
       cairo_move_to (cr, f->plot.x, y);
@@ -984,7 +939,7 @@ draw_grid (Frame   *f,
   for (guint i = 0; i < f->x_ticks->len; i++)
     {
       const OgTick *tick = &g_array_index (f->x_ticks, OgTick, i);
-      double x = crisp (x_px (f, tick->value));
+      double x = og_crisp (x_px (f, tick->value));
 
       og_set_colour (cr, tick->major ? &f->style->grid : &f->style->dim, tick->major ? 1 : 0.6);
       cairo_move_to (cr, x, tick->major ? f->plot.y : bottom - 3);
@@ -992,8 +947,8 @@ draw_grid (Frame   *f,
       cairo_stroke (cr);
     }
   og_set_colour (cr, &f->style->dim, f->style->high_contrast ? 1 : 0.8);
-  cairo_move_to (cr, f->plot.x, crisp (bottom));
-  cairo_line_to (cr, right, crisp (bottom));
+  cairo_move_to (cr, f->plot.x, og_crisp (bottom));
+  cairo_line_to (cr, right, og_crisp (bottom));
   cairo_stroke (cr);
 }
 
@@ -1047,7 +1002,7 @@ draw_cup_labels (Frame   *f,
         continue;
       og_set_colour (cr, &f->style->accent, tick->major ? 1 : 0.6);
       cairo_set_line_width (cr, 1);
-      cairo_move_to (cr, right, crisp (y));
+      cairo_move_to (cr, right, og_crisp (y));
       cairo_rel_line_to (cr, tick->major ? -6 : -3, 0);
       cairo_stroke (cr);
       if (!tick->major)
@@ -1450,7 +1405,7 @@ draw_mark (Frame      *f,
   if (!is_in_range (&f->x, place))
     return;
 
-  x = crisp (x_px (f, place));
+  x = og_crisp (x_px (f, place));
   cairo_save (cr);
   og_set_colour (cr, &f->style->dim, 1);
   cairo_set_line_width (cr, 1);
@@ -1620,7 +1575,7 @@ draw_read_out (Frame            *f,
   rect.x = CLAMP (rect.x, f->pad, MAX (f->pad, f->width - f->pad - width));
   rect.y = CLAMP (rect.y, f->pad, MAX (f->pad, f->height - f->pad - height));
   og_set_colour (cr, &f->style->background, 0.94);
-  cairo_rectangle (cr, crisp (rect.x), crisp (rect.y), floor (width), floor (height));
+  cairo_rectangle (cr, og_crisp (rect.x), og_crisp (rect.y), floor (width), floor (height));
   cairo_fill_preserve (cr);
   og_set_colour (cr, &f->style->dim, 0.6);
   cairo_set_line_width (cr, 1);
@@ -1655,8 +1610,8 @@ draw_cursor (Frame   *f,
   estimate = curve_at (own_curve (f->chart), x);
   og_set_colour (cr, &f->style->foreground, 0.7);
   cairo_set_line_width (cr, 1);
-  cairo_move_to (cr, crisp (x_px (f, x)), f->plot.y);
-  cairo_line_to (cr, crisp (x_px (f, x)), f->plot.y + f->plot.height);
+  cairo_move_to (cr, og_crisp (x_px (f, x)), f->plot.y);
+  cairo_line_to (cr, og_crisp (x_px (f, x)), f->plot.y + f->plot.height);
   cairo_stroke (cr);
 
   y = y_px (f, estimate.value);
@@ -1779,7 +1734,7 @@ og_chart_draw (cairo_t           *cr,
   if (!frame_init (&f, cr, width, height, chart, style))
     {
       if (!any_points (chart))
-        draw_missing (cr, width, height, missing_text (chart), style);
+        og_draw_words (cr, width, height, missing_text (chart), 1.1, style);
       cairo_restore (cr);
       return;
     }
@@ -1827,16 +1782,6 @@ og_chart_pick (double             width,
   reading->viscosity = curve_at (own_curve (chart), reading->x);
 
   return TRUE;
-}
-
-static void
-add_sentence (GString *text,
-              char    *sentence)
-{
-  if (text->len > 0)
-    g_string_append_c (text, ' ');
-  g_string_append (text, sentence);
-  g_free (sentence);
 }
 
 static char *
@@ -1908,36 +1853,36 @@ og_chart_describe (const OgChart *chart)
     return g_strdup (missing_text (chart));
 
   text = g_string_new (NULL);
-  add_sentence (text, extent_sentence (own));
+  og_sentences_add (text, extent_sentence (own));
   if (is_place (own, own->own_x) && is_viscosity (own->own.value))
     {
-      add_sentence (text, own_sentence (own));
+      og_sentences_add (text, own_sentence (own));
       if (chart->cup != NULL)
-        add_sentence (text, cup_sentence (chart));
+        og_sentences_add (text, cup_sentence (chart));
     }
   if (isfinite (own->mark_x))
     {
       g_autofree char *place = place_text (own->axis, own->mark_x);
 
-      add_sentence (text, g_strdup_printf (own->axis == OG_CURVE_TEMPERATURE_C
-                                             ? _("It sets at %s.")
-                                             : _("The gel point lies at %s."),
-                                           place));
+      og_sentences_add (text, g_strdup_printf (own->axis == OG_CURVE_TEMPERATURE_C
+                                                 ? _("It sets at %s.")
+                                                 : _("The gel point lies at %s."),
+                                               place));
     }
   if (own->axis == OG_CURVE_TEMPERATURE_C && isfinite (own->clear_x))
     {
       g_autofree char *place = place_text (own->axis, own->clear_x);
 
-      add_sentence (text, g_strdup_printf (_("It clears at %s when warmed."), place));
+      og_sentences_add (text, g_strdup_printf (_("It clears at %s when warmed."), place));
     }
   if (has_marks (chart))
-    add_sentence (text, g_strdup (_("Bench readings are marked.")));
+    og_sentences_add (text, g_strdup (_("Bench readings are marked.")));
   if (chart->n_curves > 1)
-    add_sentence (text, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
-                                                      "%u other recipe is drawn beside it.",
-                                                      "%u other recipes are drawn beside it.",
-                                                      chart->n_curves - 1),
-                                         chart->n_curves - 1));
+    og_sentences_add (text, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
+                                                          "%u other recipe is drawn beside it.",
+                                                          "%u other recipes are drawn beside it.",
+                                                          chart->n_curves - 1),
+                                             chart->n_curves - 1));
 
   return g_string_free (text, FALSE);
 }

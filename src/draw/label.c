@@ -10,6 +10,7 @@
 #include "core/dates.h"
 #include "draw/numbers.h"
 #include "draw/paint.h"
+#include "draw/text.h"
 
 #define EXPORT_WIDTH 340.0 /* points: about twice a small folding box, to be read on paper */
 #define EXPORT_FONT_SIZE 9.0
@@ -71,12 +72,6 @@ add_row (OgLabel *label,
   return row;
 }
 
-static gboolean
-is_blank (const char *text)
-{
-  return text == NULL || text[strspn (text, " \t\r\n")] == '\0';
-}
-
 /* --- what a label says --- */
 
 /* Rounded down, so that no label promises more than there is. */
@@ -114,7 +109,7 @@ month_and_year (const char *text)
   guint year, month;
 
   if (!og_month_parse (text, &year, &month))
-    return g_strdup (is_blank (text) ? BLANK : text);
+    return g_strdup (og_text_is_blank (text) ? BLANK : text);
 
   return g_strdup_printf ("%02u/%04u", month, year);
 }
@@ -123,7 +118,7 @@ static void
 add_function (OgLabel         *label,
               const OgFormula *formula)
 {
-  if (!is_blank (formula->purpose))
+  if (!og_text_is_blank (formula->purpose))
     add_row (label, ROW_FUNCTION, g_strdup (formula->purpose));
   else if (formula->product != OG_PRODUCT_UNSAID)
     add_row (label, ROW_FUNCTION, g_strdup (og_product_get_name (formula->product)));
@@ -137,7 +132,7 @@ add_durability (OgLabel         *label,
   g_autofree char *date = NULL;
   Row *row;
 
-  if (is_blank (best_before) && formula->open_months > 0)
+  if (og_text_is_blank (best_before) && formula->open_months > 0)
     {
       /* The sign of Annex VII is a number and the letter M in every language. */
       row = add_row (label, ROW_OPEN, g_strdup_printf ("%u M", formula->open_months));
@@ -185,7 +180,7 @@ add_warnings (OgLabel         *label,
   for (guint i = 0; market == OG_MARKET_EU && i < G_N_ELEMENTS (demanded); i++)
     if (is_demanded (result, demanded[i].rule_id))
       add_row (label, ROW_WARNING, g_strdup (_(demanded[i].text)));
-  if (!is_blank (formula->warnings))
+  if (!og_text_is_blank (formula->warnings))
     add_row (label, ROW_WARNING, g_strdup (formula->warnings));
 }
 
@@ -196,7 +191,7 @@ add_line (OgLabel    *label,
 {
   g_auto (GStrv) parts = g_strsplit (format, "%s", 2);
 
-  add_row (label, ROW_TEXT, g_strjoin (is_blank (text) ? BLANK : text, parts[0], parts[1], NULL));
+  add_row (label, ROW_TEXT, g_strjoin (og_text_is_blank (text) ? BLANK : text, parts[0], parts[1], NULL));
 }
 
 static void
@@ -238,7 +233,7 @@ og_label_new (const OgFormula     *formula,
   label = g_new0 (OgLabel, 1);
   label->rows = g_ptr_array_new_with_free_func (row_free);
   add_row (label, ROW_TITLE,
-           g_strdup (is_blank (formula->title) ? _("Untitled recipe") : formula->title));
+           g_strdup (og_text_is_blank (formula->title) ? _("Untitled recipe") : formula->title));
   add_function (label, formula);
   add_line (label, _("Net content: %s"), net);
   /* Translators: heading of the ingredient list on a label; leave %s */

@@ -116,7 +116,7 @@ draw_part (cairo_t           *cr,
   const gboolean thinner = from_pct < 0;
   const double start = scale_x (scale, from_pct);
   const double width = MAX (scale_x (scale, to_pct) - start, LEAST_BAR);
-  const double x = CLAMP (thinner ? start + scale_x (scale, to_pct) - start - width : start,
+  const double x = CLAMP (thinner ? scale_x (scale, to_pct) - width : start,
                           scale->x, scale->x + scale->width - width);
 
   if (to_pct - from_pct < NONE_PCT)

@@ -145,6 +145,43 @@ og_text_line_height (PangoContext      *context,
 }
 
 void
+og_draw_words (cairo_t           *cr,
+               double             width,
+               double             height,
+               const char        *text,
+               double             scale,
+               const OgDrawStyle *style)
+{
+  PangoContext *context = og_text_context_new (cr, style);
+  g_autoptr (PangoLayout) layout =
+    og_text_layout_new (context, style, text, scale, PANGO_WEIGHT_NORMAL);
+  double room = MIN (width - 4 * style->font_size, 34 * style->font_size);
+  double text_height;
+
+  g_object_unref (context);
+  if (room < 4 * style->font_size)
+    return;
+
+  og_text_set_width (layout, room, FALSE);
+  pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
+  og_text_get_size (layout, NULL, &text_height);
+  if (text_height > height - style->font_size)
+    {
+      pango_layout_set_height (layout, (int) ((height - style->font_size) * PANGO_SCALE));
+      pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+      og_text_get_size (layout, NULL, &text_height);
+    }
+  og_set_colour (cr, &style->dim, 1);
+  og_text_draw (cr, layout, (width - room) / 2, MAX (0, (height - text_height) / 2));
+}
+
+double
+og_crisp (double position)
+{
+  return floor (position) + 0.5;
+}
+
+void
 og_set_colour (cairo_t        *cr,
                const OgColour *colour,
                double          alpha)

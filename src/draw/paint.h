@@ -63,6 +63,21 @@ double        og_text_line_height       (PangoContext      *context,
                                          const OgDrawStyle *style,
                                          double             scale);
 
+/**
+ * og_draw_words:
+ * @scale: of the style's font size
+ *
+ * Draws what is to be said in place of a chart, in the middle of it; what does not fit ends in an ellipsis.
+ */
+void          og_draw_words             (cairo_t           *cr,
+                                         double             width,
+                                         double             height,
+                                         const char        *text,
+                                         double             scale,
+                                         const OgDrawStyle *style);
+/** Returns: the nearest place where a line one unit wide fills whole pixels */
+double        og_crisp                  (double             position);
+
 void          og_set_colour             (cairo_t           *cr,
                                          const OgColour    *colour,
                                          double             alpha);

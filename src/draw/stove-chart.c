@@ -9,6 +9,7 @@
 #include "draw/axis.h"
 #include "draw/numbers.h"
 #include "draw/paint.h"
+#include "draw/text.h"
 
 #define SMALL_TEXT 0.92
 #define HEAT_SHARE 0.58 /* of the height of both panels, for the upper one */
@@ -112,17 +113,6 @@ shape_of (const OgStoveStep *step)
                                        : SHAPE_FILL;
 }
 
-static void
-range_add (double  value,
-           double *low,
-           double *high)
-{
-  if (!isfinite (value))
-    return;
-  *low = isnan (*low) ? value : MIN (*low, value);
-  *high = isnan (*high) ? value : MAX (*high, value);
-}
-
 /* --- layout --- */
 
 static void
@@ -165,18 +155,18 @@ set_axes (Frame *f)
     {
       const OgStovePoint *point = get_point (f->chart, i);
 
-      range_add (point->temperature_c, &low, &high);
+      og_axis_extend (point->temperature_c, &low, &high);
       end = MAX (end, point->minutes);
       if (!is_viscosity (point->viscosity_mpa_s.value))
         continue;
-      range_add (point->viscosity_mpa_s.value, &thin, &thick);
+      og_axis_extend (point->viscosity_mpa_s.value, &thin, &thick);
       if (is_viscosity (point->viscosity_mpa_s.low80))
-        range_add (point->viscosity_mpa_s.low80, &thin, &thick);
+        og_axis_extend (point->viscosity_mpa_s.low80, &thin, &thick);
       if (is_viscosity (point->viscosity_mpa_s.high80))
-        range_add (point->viscosity_mpa_s.high80, &thin, &thick);
+        og_axis_extend (point->viscosity_mpa_s.high80, &thin, &thick);
     }
   for (guint i = 0; i < f->n_changes; i++)
-    range_add (f->changes[i].at_c, &low, &high);
+    og_axis_extend (f->changes[i].at_c, &low, &high);
 
   f->heat = og_axis_nice (low, high + ROOM_ABOVE_K, FALSE);
   f->time = end > 0.0 ? (OgAxis) { 0.0, end * 1.02, FALSE } : og_axis_nice (0.0, 1.0, FALSE);
@@ -318,12 +308,6 @@ flow_px (const Frame *f,
   return y_px (&f->flow, &f->flow_plot, mpa_s);
 }
 
-static double
-crisp (double position)
-{
-  return floor (position) + 0.5;
-}
-
 /* --- words --- */
 
 static const char *
@@ -347,29 +331,6 @@ change_text (const Change *change)
 }
 
 /* --- layers --- */
-
-static void
-draw_words (cairo_t           *cr,
-            double             width,
-            double             height,
-            const char        *text,
-            const OgDrawStyle *style)
-{
-  PangoContext *context = og_text_context_new (cr, style);
-  g_autoptr (PangoLayout) layout =
-    og_text_layout_new (context, style, text, 1.0, PANGO_WEIGHT_NORMAL);
-  const double room = MIN (width - 4.0 * style->font_size, 34.0 * style->font_size);
-  double text_height;
-
-  g_object_unref (context);
-  if (room < 4.0 * style->font_size)
-    return;
-  og_text_set_width (layout, room, FALSE);
-  pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
-  og_text_get_size (layout, NULL, &text_height);
-  og_set_colour (cr, &style->dim, 1.0);
-  og_text_draw (cr, layout, (width - room) / 2.0, MAX (0.0, (height - text_height) / 2.0));
-}
 
 /* Text with an outline in the background colour, kept inside the chart. */
 static void
@@ -437,7 +398,7 @@ draw_panel_grid (Frame        *f,
       double height;
 
       og_set_colour (cr, &f->style->grid, tick->major ? 1.0 : 0.5);
-      cairo_move_to (cr, plot->x, crisp (y));
+      cairo_move_to (cr, plot->x, og_crisp (y));
       cairo_rel_line_to (cr, plot->width, 0.0);
       cairo_stroke (cr);
       if (!tick->major)
@@ -447,7 +408,7 @@ draw_panel_grid (Frame        *f,
       og_text_draw (cr, layout, plot->x - 6.0 - width, y - height / 2.0);
     }
   og_set_colour (cr, &f->style->dim, f->style->high_contrast ? 1.0 : 0.8);
-  cairo_move_to (cr, plot->x, crisp (bottom));
+  cairo_move_to (cr, plot->x, og_crisp (bottom));
   cairo_rel_line_to (cr, plot->width, 0.0);
   cairo_stroke (cr);
 }
@@ -475,7 +436,7 @@ draw_time_axis (Frame   *f,
         {
           const OgRect *plot = p == 0 ? &f->heat_plot : &f->flow_plot;
 
-          cairo_move_to (cr, crisp (x), plot->y);
+          cairo_move_to (cr, og_crisp (x), plot->y);
           cairo_rel_line_to (cr, 0.0, plot->height);
           cairo_stroke (cr);
         }
@@ -521,7 +482,7 @@ draw_changes (Frame   *f,
       og_set_colour (cr, &f->style->dim, 0.9);
       cairo_set_line_width (cr, f->style->high_contrast ? 1.6 : 1.1);
       cairo_set_dash (cr, f->changes[i].sets ? dot : dash, 2, 0.0);
-      cairo_move_to (cr, f->heat_plot.x, crisp (heat_px (f, f->changes[i].at_c)));
+      cairo_move_to (cr, f->heat_plot.x, og_crisp (heat_px (f, f->changes[i].at_c)));
       cairo_rel_line_to (cr, f->heat_plot.width, 0.0);
       cairo_stroke (cr);
       cairo_restore (cr);
@@ -721,8 +682,8 @@ draw_mark (Frame              *f,
   og_set_colour (cr, &f->style->dim, 0.8);
   cairo_set_line_width (cr, 1.0);
   cairo_set_dash (cr, dash, 2, 0.0);
-  cairo_move_to (cr, crisp (x), y);
-  cairo_line_to (cr, crisp (x), f->flow_plot.y + f->flow_plot.height);
+  cairo_move_to (cr, og_crisp (x), y);
+  cairo_line_to (cr, og_crisp (x), f->flow_plot.y + f->flow_plot.height);
   cairo_stroke (cr);
   cairo_restore (cr);
   og_set_colour (cr, &f->style->foreground, 1.0);
@@ -795,8 +756,8 @@ draw_cursor (Frame   *f,
   x = x_px (f, point->minutes);
   og_set_colour (cr, &f->style->foreground, 0.8);
   cairo_set_line_width (cr, 1.0);
-  cairo_move_to (cr, crisp (x), f->heat_plot.y);
-  cairo_line_to (cr, crisp (x), f->flow_plot.y + f->flow_plot.height);
+  cairo_move_to (cr, og_crisp (x), f->heat_plot.y);
+  cairo_line_to (cr, og_crisp (x), f->flow_plot.y + f->flow_plot.height);
   cairo_stroke (cr);
   layout = new_text (f, text);
   og_text_get_size (layout, &width, NULL);
@@ -825,7 +786,7 @@ og_stove_chart_draw (cairo_t            *cr,
   if (!frame_init (&f, cr, width, height, chart, style))
     {
       if (n_points (chart) == 0)
-        draw_words (cr, width, height, missing_text (chart), style);
+        og_draw_words (cr, width, height, missing_text (chart), 1.0, style);
       cairo_restore (cr);
       return;
     }
@@ -891,16 +852,6 @@ og_stove_chart_read (const OgStoveChart *chart)
 }
 
 static void
-add_sentence (GString *text,
-              char    *sentence)
-{
-  if (text->len > 0)
-    g_string_append_c (text, ' ');
-  g_string_append (text, sentence);
-  g_free (sentence);
-}
-
-static void
 describe_heat (const OgStoveChart *chart,
                GString            *text)
 {
@@ -911,10 +862,10 @@ describe_heat (const OgStoveChart *chart,
   g_autofree char *minutes = og_number_trimmed (last->minutes, 0);
 
   /* Translators: start, highest and last temperature, then minutes */
-  add_sentence (text,
-                g_strdup_printf (_("The pot goes from %s °C up to %s °C and ends at %s °C after %s "
-                                   "minutes, holding until clear not counted."),
-                                 start, top, end, minutes));
+  og_sentences_add (text,
+                    g_strdup_printf (_("The pot goes from %s °C up to %s °C and ends at %s °C after %s "
+                                       "minutes, holding until clear not counted."),
+                                     start, top, end, minutes));
 }
 
 static void
@@ -933,8 +884,8 @@ describe_marks (const OgStoveChart *chart,
       minutes = og_number_trimmed (point->minutes, 0);
       heat = og_number_trimmed (step->after_c, 0);
       /* Translators: number of a step, minutes, temperature */
-      add_sentence (text, g_strdup_printf (_("Step %u is an addition after %s minutes; it leaves "
-                                             "the pot at %s °C."), i + 1, minutes, heat));
+      og_sentences_add (text, g_strdup_printf (_("Step %u is an addition after %s minutes; it leaves "
+                                                 "the pot at %s °C."), i + 1, minutes, heat));
     }
 }
 
@@ -949,18 +900,18 @@ describe_flow (const OgStoveChart *chart,
 
   for (guint i = 0; i < n_points (chart); i++)
     if (is_viscosity (get_point (chart, i)->viscosity_mpa_s.value))
-      range_add (get_point (chart, i)->viscosity_mpa_s.value, &thin, &thick);
+      og_axis_extend (get_point (chart, i)->viscosity_mpa_s.value, &thin, &thick);
   if (isnan (thin))
     {
-      add_sentence (text, g_strdup (_("Its viscosity is unknown.")));
+      og_sentences_add (text, g_strdup (_("Its viscosity is unknown.")));
       return;
     }
   thin_text = og_number_viscosity (thin);
   thick_text = og_number_viscosity (thick);
   /* Translators: smallest and largest viscosity */
-  add_sentence (text,
-                g_strdup_printf (_("While stirred its viscosity lies between %s and %s mPa·s."),
-                                 thin_text, thick_text));
+  og_sentences_add (text,
+                    g_strdup_printf (_("While stirred its viscosity lies between %s and %s mPa·s."),
+                                     thin_text, thick_text));
 }
 
 char *

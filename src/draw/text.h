@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+/* Small things about texts that the files of this folder share. */
+
+/** @text: (nullable). Returns: whether there is nothing but space in it */
+gboolean og_text_is_blank (const char *text);
+/** Appends @sentence, after a space if something stands before it. @sentence: (transfer full) */
+void     og_sentences_add (GString    *text,
+                           char       *sentence);
+
+G_END_DECLS
