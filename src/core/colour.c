@@ -85,9 +85,9 @@ rgb_to_linear (const OgRgb *rgb,
   linear[2] = to_linear (rgb->blue);
 }
 
-static gboolean
-parse_hex (const char *hex,
-           OgRgb      *rgb)
+gboolean
+og_rgb_from_hex (const char *hex,
+                 OgRgb      *rgb)
 {
   unsigned red, green, blue;
 
@@ -334,7 +334,7 @@ og_tint_predict (const GPtrArray *contents,
         tint->pigment_pct += pct;
       else
         continue;
-      if (parse_hex (ingredient->hex, &mass_tone))
+      if (og_rgb_from_hex (ingredient->hex, &mass_tone))
         add_to_film (&film, ingredient, &mass_tone, content->fraction, film_um);
       else
         tint->unknown_pct += pct;

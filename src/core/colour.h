@@ -75,6 +75,9 @@ void og_tint_predict           (const GPtrArray  *contents,
                                 OgTint           *tint);
 /** Returns: (transfer full): a translated sentence */
 char *og_tint_describe         (const OgTint     *tint);
+/** @hex: (nullable): "#rrggbb". Returns: whether it is one; else @rgb stays as it is */
+gboolean og_rgb_from_hex       (const char       *hex,
+                                OgRgb            *rgb);
 /** Writes "#rrggbb" and a terminating zero; "" for a colour that is not known. */
 void og_rgb_to_hex             (const OgRgb      *rgb,
                                 char              hex[8]);

@@ -5,11 +5,11 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "core/belief.h"
 #include "core/blend.h"
+#include "core/colour.h"
 #include "core/solvents.h"
 #include "core/viscosity-law.h"
 #include "core/viscosity.h"
@@ -265,25 +265,19 @@ is_scented (const OgIngredient *ingredient)
 }
 
 static gboolean
-read_hex (const OgIngredient *ingredient,
-          const OgCatalog    *catalog,
-          double              rgb[3])
+find_mass_tone (const OgIngredient *ingredient,
+                const OgCatalog    *catalog,
+                OgRgb              *tone)
 {
-  unsigned int r, g, b;
-
-  if (ingredient->hex != NULL && sscanf (ingredient->hex, "#%2x%2x%2x", &r, &g, &b) == 3)
-    {
-      rgb[0] = r / 255.0;
-      rgb[1] = g / 255.0;
-      rgb[2] = b / 255.0;
-      return TRUE;
-    }
+  if (og_rgb_from_hex (ingredient->hex, tone))
+    return TRUE;
   for (guint i = 0; i < ingredient->composition->len; i++)
     {
       const OgPart *part = &g_array_index (ingredient->composition, OgPart, i);
       const OgIngredient *held = og_catalog_get (catalog, part->ingredient_id);
 
-      if (held != NULL && held != ingredient && held->hex != NULL && read_hex (held, catalog, rgb))
+      if (held != NULL && held != ingredient && held->hex != NULL
+          && find_mass_tone (held, catalog, tone))
         return TRUE;
     }
   return FALSE;
@@ -294,20 +288,24 @@ set_colour (OgMaterialTraits   *traits,
             const OgIngredient *ingredient,
             const OgCatalog    *catalog)
 {
-  double rgb[3], squares = 0.0;
+  double channels[3], squares = 0.0;
+  OgRgb tone;
   guint n;
   const guint first = og_trait_get_numbers (OG_TRAIT_SHADE, &n);
 
-  if (!read_hex (ingredient, catalog, rgb))
+  if (!find_mass_tone (ingredient, catalog, &tone))
     {
       if (!og_ingredient_has_role (ingredient, "colour"))
         set (traits, OG_TRAIT_COLOUR, 0.0);
       return;
     }
-  for (guint i = 0; i < 3; i++)
+  channels[0] = tone.red;
+  channels[1] = tone.green;
+  channels[2] = tone.blue;
+  for (guint i = 0; i < G_N_ELEMENTS (channels); i++)
     {
-      traits->number[first + i] = rgb[i] / 3.0;
-      squares += (1.0 - rgb[i]) * (1.0 - rgb[i]);
+      traits->number[first + i] = channels[i] / 3.0;
+      squares += (1.0 - channels[i]) * (1.0 - channels[i]);
     }
   set (traits, OG_TRAIT_COLOUR, sqrt (squares / 3.0));
 }
