@@ -2,6 +2,7 @@
 #include "run-cli.h"
 
 #include <glib/gstdio.h>
+#include <math.h>
 #include <string.h>
 #include <sys/wait.h>
 
@@ -82,6 +83,21 @@ cli_json (const CliRun *run)
     g_error ("no object in the output “%s”; message “%s”", run->out, run->err);
 
   return json_object_ref (json_node_get_object (root));
+}
+
+double
+cli_number (JsonObject *object,
+            const char *name)
+{
+  g_assert_true (json_object_has_member (object, name));
+  g_assert_false (json_object_get_null_member (object, name));
+  return json_object_get_double_member (object, name);
+}
+
+double
+cli_band_width (JsonObject *estimate)
+{
+  return log (cli_number (estimate, "high80") / cli_number (estimate, "low80"));
 }
 
 const char *

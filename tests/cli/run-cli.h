@@ -35,6 +35,11 @@ void        cli_assert_has (const char        *text,
 
 /** Returns: (transfer full): the object that the output of a --json run is */
 JsonObject *cli_json       (const CliRun      *run);
+/** Fails the test if @object has no member @name or one that is null. */
+double      cli_number     (JsonObject        *object,
+                            const char        *name);
+/** Returns: width of the 80 % band of an estimate, in the logarithm */
+double      cli_band_width (JsonObject        *estimate);
 
 /** Folder for files of this test, removed at the end by cli_finish(). */
 const char *cli_folder     (void);

@@ -7,22 +7,6 @@
 
 static const char *const states[] = { "rest", "pour", "rub" };
 
-static double
-number (JsonObject *object,
-        const char *name)
-{
-  g_assert_true (json_object_has_member (object, name));
-  g_assert_false (json_object_get_null_member (object, name));
-  return json_object_get_double_member (object, name);
-}
-
-/* Width of the 80 % band in the logarithm. */
-static double
-width (JsonObject *estimate)
-{
-  return log (number (estimate, "high80") / number (estimate, "low80"));
-}
-
 static JsonObject *
 recipe (JsonObject *root,
         guint       index)
@@ -83,8 +67,8 @@ test_fields (void)
     {
       for (guint n = 0; n < G_N_ELEMENTS (names); n++)
         g_assert_true (json_object_has_member (recipe (root, i), names[n]));
-      g_assert_cmpfloat (number (viscosity (root, 1, i), "value"), ==,
-                         number (json_array_get_object_element (points, i), "value"));
+      g_assert_cmpfloat (cli_number (viscosity (root, 1, i), "value"), ==,
+                         cli_number (json_array_get_object_element (points, i), "value"));
     }
   g_assert_cmpstr (json_object_get_string_member (recipe (root, 2), "file"), ==, c);
   g_assert_cmpstr (json_object_get_string_member (json_array_get_object_element (ratios, 0),
@@ -101,12 +85,12 @@ test_quotient (void)
   g_autofree char *a = cli_file ("castor.csv", HEADER "A,castor-oil,100\n");
   g_autofree char *b = cli_file ("sunflower.csv", HEADER "A,sunflower-oil,100\n");
   g_autoptr (JsonObject) root = compare (b, a);
-  double value = number (ratio (root, 0, 1), "value");
+  double value = cli_number (ratio (root, 0, 1), "value");
 
   g_assert_cmpfloat (value, >, 8);
   g_assert_cmpfloat (value, <, 15);
-  g_assert_cmpfloat_with_epsilon (value, number (viscosity (root, 1, 1), "value")
-                                         / number (viscosity (root, 0, 1), "value"), 1e-6);
+  g_assert_cmpfloat_with_epsilon (value, cli_number (viscosity (root, 1, 1), "value")
+                                         / cli_number (viscosity (root, 0, 1), "value"), 1e-6);
 }
 
 static void
@@ -118,9 +102,9 @@ test_itself (void)
 
   for (guint s = 0; s < G_N_ELEMENTS (states); s++)
     {
-      g_assert_cmpfloat (number (ratio (root, 0, s), "value"), ==, 1);
-      g_assert_cmpfloat (number (ratio (root, 0, s), "low80"), ==, 1);
-      g_assert_cmpfloat (number (ratio (root, 0, s), "high80"), ==, 1);
+      g_assert_cmpfloat (cli_number (ratio (root, 0, s), "value"), ==, 1);
+      g_assert_cmpfloat (cli_number (ratio (root, 0, s), "low80"), ==, 1);
+      g_assert_cmpfloat (cli_number (ratio (root, 0, s), "high80"), ==, 1);
     }
 }
 
@@ -136,11 +120,11 @@ test_shared_agent (void)
 
   for (guint s = 0; s < G_N_ELEMENTS (states); s++)
     {
-      double apart = hypot (width (viscosity (root, 0, s)), width (viscosity (root, 1, s)));
+      double apart = hypot (cli_band_width (viscosity (root, 0, s)), cli_band_width (viscosity (root, 1, s)));
 
-      g_assert_cmpfloat (number (ratio (root, 0, s), "value"), >, 1);
-      g_assert_cmpfloat (width (ratio (root, 0, s)), >, 0);
-      g_assert_cmpfloat (width (ratio (root, 0, s)), <, 0.7 * apart);
+      g_assert_cmpfloat (cli_number (ratio (root, 0, s), "value"), >, 1);
+      g_assert_cmpfloat (cli_band_width (ratio (root, 0, s)), >, 0);
+      g_assert_cmpfloat (cli_band_width (ratio (root, 0, s)), <, 0.7 * apart);
     }
 }
 
@@ -151,9 +135,9 @@ test_nothing_shared (void)
   g_autofree char *a = cli_file ("thick.csv", HEADER "A,castor-oil,100\n");
   g_autofree char *b = cli_file ("thin.csv", HEADER "A,squalane,100\n");
   g_autoptr (JsonObject) root = compare (a, b);
-  double apart = hypot (width (viscosity (root, 0, 1)), width (viscosity (root, 1, 1)));
+  double apart = hypot (cli_band_width (viscosity (root, 0, 1)), cli_band_width (viscosity (root, 1, 1)));
 
-  g_assert_cmpfloat_with_epsilon (width (ratio (root, 0, 1)) / apart, 1, 0.02);
+  g_assert_cmpfloat_with_epsilon (cli_band_width (ratio (root, 0, 1)) / apart, 1, 0.02);
 }
 
 static void
@@ -172,7 +156,7 @@ test_learns (void)
 
   cli_assert_status (&measured, 0);
   cli_assert_status (&run, 0);
-  g_assert_cmpfloat (width (ratio (read, 0, 1)), <, width (ratio (unread, 0, 1)));
+  g_assert_cmpfloat (cli_band_width (ratio (read, 0, 1)), <, cli_band_width (ratio (unread, 0, 1)));
   g_assert_true (json_object_has_member (recipe (read, 0), "prior_pour"));
   g_assert_false (json_object_has_member (recipe (unread, 0), "prior_pour"));
   cli_assert_has (text.out, "1 reading");
@@ -204,11 +188,11 @@ test_own_materials (void)
   g_autoptr (JsonObject) taught = compare (c, m);
   g_auto (CliRun) refused = cli_run ("compare", a, m, NULL);
 
-  g_assert_cmpfloat (number (ratio (same, 0, 1), "value"), ==, 1);
-  g_assert_cmpfloat_with_epsilon (number (recipe (changed, 1), "density_g_ml"), 0.96, 1e-9);
+  g_assert_cmpfloat (cli_number (ratio (same, 0, 1), "value"), ==, 1);
+  g_assert_cmpfloat_with_epsilon (cli_number (recipe (changed, 1), "density_g_ml"), 0.96, 1e-9);
   g_assert_true (json_object_has_member (recipe (taught, 0), "prior_pour"));
-  g_assert_cmpfloat (number (viscosity (taught, 0, 1), "value"), ==,
-                     number (viscosity (taught, 1, 1), "value"));
+  g_assert_cmpfloat (cli_number (viscosity (taught, 0, 1), "value"), ==,
+                     cli_number (viscosity (taught, 1, 1), "value"));
   cli_assert_status (&refused, 1);
   cli_assert_has (refused.err, "own-oil");
 }

@@ -60,13 +60,6 @@ length_of (JsonObject *root,
   return json_array_get_length (json_object_get_array_member (root, member));
 }
 
-static double
-number (JsonObject *object,
-        const char *member)
-{
-  return json_object_get_double_member (object, member);
-}
-
 static const char *
 text (JsonObject *object,
       const char *member)
@@ -109,16 +102,16 @@ test_stock (void)
   fill ("stock.sqlite");
   received = ask ("stock.sqlite", "receive tern-balm --name Tern~balm --lot 1 --grams 0.001");
   g_assert_cmpint (json_object_get_int_member (received, "entry"), ==, 4);
-  g_assert_cmpfloat (number (received, "left_g"), ==, 0.001);
+  g_assert_cmpfloat (cli_number (received, "left_g"), ==, 0.001);
   stock = ask ("stock.sqlite", "stock");
   g_assert_cmpuint (length_of (stock, "stock"), ==, 3);
   item = nth (stock, "stock", 0);
   g_assert_cmpstr (text (item, "ingredient"), ==, "castor-oil");
   g_assert_cmpstr (text (item, "name"), ==, "Castor oil");
-  g_assert_cmpfloat (number (item, "left_g"), ==, 1000.5);
+  g_assert_cmpfloat (cli_number (item, "left_g"), ==, 1000.5);
   g_assert_cmpint (json_object_get_int_member (item, "lots"), ==, 2);
   g_assert_cmpstr (text (item, "best_before"), ==, "2027-01-31");
-  g_assert_cmpfloat (number (item, "price_per_kg"), ==, 12);
+  g_assert_cmpfloat (cli_number (item, "price_per_kg"), ==, 12);
   g_assert_cmpstr (text (item, "currency"), ==, "EUR");
   item = nth (stock, "stock", 1);
   g_assert_true (json_object_get_null_member (item, "price_per_kg"));
@@ -158,12 +151,12 @@ test_journal (void)
   journal = ask (name, "journal Castor~oil --lot C1");
   g_assert_cmpuint (length_of (journal, "entries"), ==, 7);
   entry = nth (journal, "entries", 0);
-  g_assert_cmpfloat (number (entry, "amount_g"), ==, -50);
+  g_assert_cmpfloat (cli_number (entry, "amount_g"), ==, -50);
   g_assert_true (json_object_get_boolean_member (entry, "below_nothing"));
   entry = nth (journal, "entries", 1);
   g_assert_cmpstr (text (entry, "kind"), ==, "count");
   /* 100.5 - 50.25 - 0.25 - 1 + 0.25 = 49.25, of which 45 were found */
-  g_assert_cmpfloat (number (entry, "amount_g"), ==, -4.25);
+  g_assert_cmpfloat (cli_number (entry, "amount_g"), ==, -4.25);
   entry = nth (journal, "entries", 6);
   g_assert_cmpstr (text (entry, "who"), ==, "Ada");
   g_assert_cmpstr (text (entry, "note"), ==, "from the quay");
@@ -192,8 +185,8 @@ test_batch (void)
   planned = ask (name, plan);
   g_assert_cmpstr (text (planned, "batch"), ==, "2026-001");
   g_assert_cmpstr (text (planned, "state"), ==, "planned");
-  g_assert_cmpfloat (number (nth (planned, "lines", 0), "planned_g"), ==, 300);
-  g_assert_cmpfloat (number (nth (planned, "lines", 1), "planned_g"), ==, 200);
+  g_assert_cmpfloat (cli_number (nth (planned, "lines", 0), "planned_g"), ==, 300);
+  g_assert_cmpfloat (cli_number (nth (planned, "lines", 1), "planned_g"), ==, 200);
   g_assert_true (json_object_has_member (json_object_get_object_member (planned, "document"),
                                          "phases"));
   must_run (name, "weigh 2026-001 1 --grams 100.5 --lot C1 --balance kitchen --who Ada");
@@ -222,10 +215,10 @@ test_batch (void)
   g_assert_cmpuint (length_of (shown, "weighings"), ==, 4);
   g_assert_cmpint (json_object_get_int_member (shown, "units"), ==, 96);
   g_assert_cmpstr (text (shown, "released_by"), ==, "Cleo");
-  g_assert_cmpfloat (number (nth (shown, "record", 1), "temperature_c"), ==, 72.5);
+  g_assert_cmpfloat (cli_number (nth (shown, "record", 1), "temperature_c"), ==, 72.5);
   where = ask (name, "where C2");
   g_assert_cmpuint (length_of (where, "uses"), ==, 1);
-  g_assert_cmpfloat (number (nth (where, "uses", 0), "amount_g"), ==, 199.5);
+  g_assert_cmpfloat (cli_number (nth (where, "uses", 0), "amount_g"), ==, 199.5);
   g_assert_cmpstr (text (nth (where, "uses", 0), "batch"), ==, "2026-001");
   g_assert_cmpstr (text (nth (where, "uses", 0), "date"), ==, "2026-03-05");
   batches = ask (name, "batches --search lantern --state closed");
@@ -249,7 +242,7 @@ test_abandon (void)
   must_run (name, "weigh Kettle-4 2 --grams 40 --lot S1");
   must_run (name, "abandon Kettle-4 --wasted");
   stock = ask (name, "stock --search SUNFLOWER");
-  g_assert_cmpfloat (number (nth (stock, "stock", 0), "left_g"), ==, 460);
+  g_assert_cmpfloat (cli_number (nth (stock, "stock", 0), "left_g"), ==, 460);
 }
 
 static void
@@ -267,11 +260,11 @@ test_shopping (void)
   list = ask (name, words);
   g_assert_cmpuint (length_of (list, "items"), ==, 2);
   item = nth (list, "items", 0);
-  g_assert_cmpfloat (number (item, "needed_g"), ==, 1500.3);
-  g_assert_cmpfloat (number (item, "missing_g"), ==, 499.8);
+  g_assert_cmpfloat (cli_number (item, "needed_g"), ==, 1500.3);
+  g_assert_cmpfloat (cli_number (item, "missing_g"), ==, 499.8);
   item = nth (list, "items", 1);
   /* 1000.2 g, of which 500 are there: 500.2 g are three packs of 250 g */
-  g_assert_cmpfloat (number (item, "missing_g"), ==, 500.2);
+  g_assert_cmpfloat (cli_number (item, "missing_g"), ==, 500.2);
   g_assert_cmpint (json_object_get_int_member (item, "packs"), ==, 3);
   assert_refused (name, wrong, 1, "FILE=GRAMS");
 }
@@ -302,8 +295,8 @@ test_certificate (void)
   later = ask (name, "lot K7");
   g_assert_cmpuint (length_of (later, "certificate"), ==, 3);
   g_assert_cmpstr (text (later, "best_before"), ==, "2027-05-31");
-  g_assert_cmpfloat (number (later, "price_per_kg"), ==, 16);
-  g_assert_cmpfloat (number (later, "left_g"), ==, 5);
+  g_assert_cmpfloat (cli_number (later, "price_per_kg"), ==, 16);
+  g_assert_cmpfloat (cli_number (later, "left_g"), ==, 5);
   assert_refused (name, "complete castor-oil K7 --best-before 2027-06-30", 1, "there already");
   assert_refused (name, "complete castor-oil K7 --certificate iodine_value=80", 1, "another value");
   assert_refused (name, "complete castor-oil K9 --supplier Pier", 1, "K9");

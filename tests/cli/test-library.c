@@ -142,14 +142,6 @@ test_kind (void)
     }
 }
 
-static double
-number (JsonObject *object,
-        const char *name)
-{
-  g_assert_true (json_object_has_member (object, name));
-  return json_object_get_double_member (object, name);
-}
-
 static void
 assert_near (double value,
              double expected,
@@ -166,11 +158,11 @@ test_oil_indices (void)
 
   cli_assert_status (&run, 0);
   /* AOCS Recommended Practice Cd 1c-85 (recalled): 0.860 g I2/100 g for each wt % of oleic acid in a triglyceride */
-  assert_near (number (root, "iodine_value"), 86.0, 0.1);
+  assert_near (cli_number (root, "iodine_value"), 86.0, 0.1);
   /* 3 x 56.105 g KOH for 885.4 g triolein: arithmetic */
-  assert_near (number (root, "saponification_value"), 190.1, 0.1);
+  assert_near (cli_number (root, "saponification_value"), 190.1, 0.1);
   /* Cosgrove, Church & Pryor 1987, Lipids 22:299 (recalled): 0.02 for each monoene */
-  assert_near (number (root, "oxidisability"), 0.02, 1e-9);
+  assert_near (cli_number (root, "oxidisability"), 0.02, 1e-9);
 }
 
 static void
@@ -190,9 +182,9 @@ test_oil_points (void)
   g_assert_cmpuint (json_array_get_length (points), ==, 2);
   warm = json_array_get_object_element (points, 0);
   cool = json_array_get_object_element (points, 1);
-  assert_near (number (warm, "temperature_c"), 60, 1e-9);
-  assert_near (number (cool, "temperature_c"), 20, 1e-9);
-  g_assert_cmpfloat (number (warm, "density_g_ml"), <, number (cool, "density_g_ml"));
+  assert_near (cli_number (warm, "temperature_c"), 60, 1e-9);
+  assert_near (cli_number (cool, "temperature_c"), 20, 1e-9);
+  g_assert_cmpfloat (cli_number (warm, "density_g_ml"), <, cli_number (cool, "density_g_ml"));
 
   for (guint i = 0; i < 2; i++)
     {
@@ -200,9 +192,9 @@ test_oil_points (void)
       JsonObject *same = json_object_get_object_member (
         json_array_get_object_element (json_object_get_array_member (root_scaled, "points"), i), "viscosity_mpa_s");
 
-      g_assert_cmpfloat (number (viscosity, "low80"), <, number (viscosity, "value"));
-      g_assert_cmpfloat (number (viscosity, "value"), <, number (viscosity, "high80"));
-      assert_near (number (same, "value") / number (viscosity, "value"), 1, 1e-9);
+      g_assert_cmpfloat (cli_number (viscosity, "low80"), <, cli_number (viscosity, "value"));
+      g_assert_cmpfloat (cli_number (viscosity, "value"), <, cli_number (viscosity, "high80"));
+      assert_near (cli_number (same, "value") / cli_number (viscosity, "value"), 1, 1e-9);
     }
 }
 
@@ -215,9 +207,9 @@ test_oil_against_measurement (void)
                                  "--json", NULL);
   g_autoptr (JsonObject) root = cli_json (&run);
   JsonObject *point = json_array_get_object_element (json_object_get_array_member (root, "points"), 0);
-  double measured_mpa_s = 33.9 * number (point, "density_g_ml");
+  double measured_mpa_s = 33.9 * cli_number (point, "density_g_ml");
 
-  assert_near (number (json_object_get_object_member (point, "viscosity_mpa_s"), "value") / measured_mpa_s, 1, 0.1);
+  assert_near (cli_number (json_object_get_object_member (point, "viscosity_mpa_s"), "value") / measured_mpa_s, 1, 0.1);
 }
 
 static void

@@ -19,20 +19,11 @@
                            LINE ("3", "sunflower-oil", "400000"))
 
 static double
-number (JsonObject *object,
-        const char *name)
-{
-  g_assert_true (json_object_has_member (object, name));
-  g_assert_false (json_object_get_null_member (object, name));
-  return json_object_get_double_member (object, name);
-}
-
-static double
 number_in (JsonObject *root,
            const char *group,
            const char *name)
 {
-  return number (json_object_get_object_member (root, group), name);
+  return cli_number (json_object_get_object_member (root, group), name);
 }
 
 static gboolean
@@ -43,18 +34,11 @@ truth (JsonObject *root,
   return json_object_get_boolean_member (root, name);
 }
 
-/* Width of the 80 % band in the logarithm. */
-static double
-width (JsonObject *estimate)
-{
-  return log (number (estimate, "high80") / number (estimate, "low80"));
-}
-
 static double
 width_in (JsonObject *root,
           const char *group)
 {
-  return width (json_object_get_object_member (root, group));
+  return cli_band_width (json_object_get_object_member (root, group));
 }
 
 static char *
@@ -245,11 +229,11 @@ test_surprise (void)
   g_autofree char *path = cli_file ("surprise.oleograph", TWO_OILS);
   g_autoptr (JsonObject) root = measure (path, GOOD_READING, 0);
   JsonObject *before = json_object_get_object_member (root, "before");
-  double distance = log (255 / number (before, "value"));
-  double sd_before = log (number (before, "high80") / number (before, "value")) / Q80;
+  double distance = log (255 / cli_number (before, "value"));
+  double sd_before = log (cli_number (before, "high80") / cli_number (before, "value")) / Q80;
   double sd_reading = width_in (root, "reading") / (2 * Q80);
 
-  g_assert_cmpfloat_with_epsilon (number (root, "surprise"),
+  g_assert_cmpfloat_with_epsilon (cli_number (root, "surprise"),
                                   distance / hypot (sd_before, sd_reading), 1e-6);
 }
 
@@ -281,9 +265,9 @@ test_evaluate_learns (void)
   JsonObject *prior = json_object_get_object_member (read, "prior_pour");
 
   g_assert_false (json_object_has_member (unread, "prior_pour"));
-  g_assert_cmpfloat (number (prior, "value"), ==, number (poured (unread), "value"));
-  g_assert_cmpfloat (number (poured (read), "value"), ==, number_in (report, "after", "value"));
-  g_assert_cmpfloat (width (poured (read)), <, width (prior));
+  g_assert_cmpfloat (cli_number (prior, "value"), ==, cli_number (poured (unread), "value"));
+  g_assert_cmpfloat (cli_number (poured (read), "value"), ==, number_in (report, "after", "value"));
+  g_assert_cmpfloat (cli_band_width (poured (read)), <, cli_band_width (prior));
   cli_assert_has (text.out, "Without readings from the bench");
 }
 
@@ -324,7 +308,7 @@ test_contradiction (void)
   g_assert_true (truth (root, "contradicts"));
   g_assert_false (truth (root, "used"));
   g_assert_true (truth (root, "written"));
-  g_assert_cmpfloat (number (root, "surprise"), >, 3);
+  g_assert_cmpfloat (cli_number (root, "surprise"), >, 3);
   assert_same_prediction (root);
   g_assert_cmpuint (json_array_get_length (list (kept)), ==, 1);
   cli_assert_status (&text, 0);
@@ -370,7 +354,7 @@ test_changes (void)
   g_assert_true (truth (entry, "used"));
   g_assert_cmpfloat (number_in (entry, "predicted", "value"), ==,
                      number_in (first, "before", "value"));
-  g_assert_cmpfloat (number (entry, "surprise"), ==, number (first, "surprise"));
+  g_assert_cmpfloat (cli_number (entry, "surprise"), ==, cli_number (first, "surprise"));
   g_assert_cmpfloat (number_in (last, "after", "value"), ==, number_in (first, "before", "value"));
   g_assert_cmpuint (json_array_get_length (list (none)), ==, 0);
 }
@@ -448,10 +432,10 @@ test_log_teaches (void)
   g_autofree char *words = g_strconcat ("--list --bench-log ", log, NULL);
   g_autoptr (JsonObject) listed = measure (path, words, 0);
 
-  g_assert_cmpfloat (width (poured (by_log)), <, width (poured (unread)));
-  g_assert_cmpfloat (number (poured (by_log), "value"), >, number (poured (unread), "value"));
-  g_assert_cmpfloat (width (poured (by_both)), <, width (poured (by_log)));
-  g_assert_cmpfloat (width (poured (by_both)), <, width (poured (by_own)));
+  g_assert_cmpfloat (cli_band_width (poured (by_log)), <, cli_band_width (poured (unread)));
+  g_assert_cmpfloat (cli_number (poured (by_log), "value"), >, cli_number (poured (unread), "value"));
+  g_assert_cmpfloat (cli_band_width (poured (by_both)), <, cli_band_width (poured (by_log)));
+  g_assert_cmpfloat (cli_band_width (poured (by_both)), <, cli_band_width (poured (by_own)));
   g_assert_cmpuint (json_array_get_length (list (listed)), ==, 1);
 }
 
@@ -540,7 +524,7 @@ test_replaced_material (void)
   g_autoptr (JsonObject) without = evaluate (path, NULL);
   g_autoptr (JsonObject) with = evaluate (path, log);
 
-  g_assert_cmpfloat (number (poured (with), "value"), ==, number (poured (without), "value"));
+  g_assert_cmpfloat (cli_number (poured (with), "value"), ==, cli_number (poured (without), "value"));
   g_assert_false (json_object_has_member (with, "prior_pour"));
 }
 
@@ -758,16 +742,16 @@ test_evaluate_members (void)
 
   g_assert_cmpuint (json_array_get_length (agents), ==, 1);
   g_assert_cmpstr (json_object_get_string_member (agent, "ingredient"), ==, "polyamide-3");
-  g_assert_cmpfloat_with_epsilon (number (agent, "share_percent"), 2, 1e-9);
-  g_assert_cmpfloat (number (agent, "gel_point_percent"), >, 0);
-  g_assert_cmpfloat (number (agent, "clears_c"), >=, number (agent, "sets_c"));
+  g_assert_cmpfloat_with_epsilon (cli_number (agent, "share_percent"), 2, 1e-9);
+  g_assert_cmpfloat (cli_number (agent, "gel_point_percent"), >, 0);
+  g_assert_cmpfloat (cli_number (agent, "clears_c"), >=, cli_number (agent, "sets_c"));
   g_assert_cmpuint (json_array_get_length (settling), ==, 1);
   g_assert_cmpstr (json_object_get_string_member (colour, "ingredient"), ==, "red-iron-oxide");
   /* iron oxide is denser than any oil: it sinks */
-  g_assert_cmpfloat (number (colour, "speed_mm_day"), >, 0);
+  g_assert_cmpfloat (cli_number (colour, "speed_mm_day"), >, 0);
   g_assert_false (truth (colour, "held"));
-  g_assert_cmpfloat (number (root, "gel_probability"), >=, 0);
-  g_assert_cmpfloat (number (root, "gel_probability"), <, 0.5);
+  g_assert_cmpfloat (cli_number (root, "gel_probability"), >=, 0);
+  g_assert_cmpfloat (cli_number (root, "gel_probability"), <, 0.5);
   cli_assert_has (text.out, "gel point");
   cli_assert_has (text.out, "sinks");
 }

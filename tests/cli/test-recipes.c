@@ -16,14 +16,6 @@ static const char check_example[] =
   "Colour,red-iron-oxide-in-castor-oil,0.5\n"
   "Last,tocopherol,1.0\n";
 
-static double
-number (JsonObject *object,
-        const char *name)
-{
-  g_assert_true (json_object_has_member (object, name));
-  return json_object_get_double_member (object, name);
-}
-
 static JsonObject *
 evaluate (const char *path)
 {
@@ -52,15 +44,16 @@ test_fields (void)
 
   for (guint i = 0; i < G_N_ELEMENTS (names); i++)
     g_assert_true (json_object_has_member (root, names[i]));
-  g_assert_cmpfloat (number (root, "total_percent"), ==, 100);
+  g_assert_cmpfloat (cli_number (root, "total_percent"), ==, 100);
 
   g_assert_cmpuint (json_array_get_length (viscosity), ==, 3);
   for (guint i = 0; i < 3; i++)
     {
-      g_assert_cmpfloat (number (viscosity_at (root, i), "temperature_c"), ==, 25);
-      g_assert_cmpfloat (number (viscosity_at (root, i), "shear_rate_1_s"), ==, rates[i]);
-      g_assert_cmpfloat (number (viscosity_at (root, i), "low80"), <, number (viscosity_at (root, i), "value"));
-      g_assert_cmpfloat (number (viscosity_at (root, i), "value"), <, number (viscosity_at (root, i), "high80"));
+      g_assert_cmpfloat (cli_number (viscosity_at (root, i), "temperature_c"), ==, 25);
+      g_assert_cmpfloat (cli_number (viscosity_at (root, i), "shear_rate_1_s"), ==, rates[i]);
+      g_assert_cmpfloat (cli_number (viscosity_at (root, i), "low80"), <, cli_number (viscosity_at (root, i), "value"));
+      g_assert_cmpfloat (cli_number (viscosity_at (root, i), "value"), <,
+                         cli_number (viscosity_at (root, i), "high80"));
     }
 }
 
@@ -74,12 +67,12 @@ test_check_example (void)
                                     "Melt,sunflower-oil,balance 34\n");
   g_autoptr (JsonObject) with = evaluate (path);
   g_autoptr (JsonObject) without = evaluate (oils);
-  double rest = number (viscosity_at (with, 0), "value");
-  double rub = number (viscosity_at (with, 2), "value");
+  double rest = cli_number (viscosity_at (with, 0), "value");
+  double rub = cli_number (viscosity_at (with, 2), "value");
 
-  g_assert_cmpfloat (rest, >=, 1.3 * number (viscosity_at (without, 0), "value"));
+  g_assert_cmpfloat (rest, >=, 1.3 * cli_number (viscosity_at (without, 0), "value"));
   g_assert_cmpfloat (rest, >, rub);
-  g_assert_cmpfloat (number (json_object_get_object_member (with, "yield_stress_pa"), "value"), ==, 0);
+  g_assert_cmpfloat (cli_number (json_object_get_object_member (with, "yield_stress_pa"), "value"), ==, 0);
 }
 
 static void
@@ -97,10 +90,10 @@ test_conditions_in_order (void)
   g_assert_cmpuint (json_array_get_length (json_object_get_array_member (root, "viscosity")), ==, 4);
   for (guint i = 0; i < 4; i++)
     {
-      g_assert_cmpfloat (number (viscosity_at (root, i), "temperature_c"), ==, expected[i][0]);
-      g_assert_cmpfloat (number (viscosity_at (root, i), "shear_rate_1_s"), ==, expected[i][1]);
+      g_assert_cmpfloat (cli_number (viscosity_at (root, i), "temperature_c"), ==, expected[i][0]);
+      g_assert_cmpfloat (cli_number (viscosity_at (root, i), "shear_rate_1_s"), ==, expected[i][1]);
     }
-  g_assert_cmpfloat (number (viscosity_at (root, 3), "value"), >, number (viscosity_at (root, 1), "value"));
+  g_assert_cmpfloat (cli_number (viscosity_at (root, 3), "value"), >, cli_number (viscosity_at (root, 1), "value"));
 }
 
 static void
@@ -115,8 +108,9 @@ test_names_and_zero_lines (void)
   g_autoptr (JsonObject) a = evaluate (by_id);
   g_autoptr (JsonObject) b = evaluate (by_name);
 
-  g_assert_cmpfloat (number (b, "total_percent"), ==, 100);
-  g_assert_cmpfloat_with_epsilon (number (viscosity_at (a, 1), "value"), number (viscosity_at (b, 1), "value"), 1e-6);
+  g_assert_cmpfloat (cli_number (b, "total_percent"), ==, 100);
+  g_assert_cmpfloat_with_epsilon (cli_number (viscosity_at (a, 1), "value"),
+                                  cli_number (viscosity_at (b, 1), "value"), 1e-6);
 }
 
 static void
@@ -219,7 +213,7 @@ test_unfinished_document (void)
 
   cli_assert_status (&check, 2);
   cli_assert_status (&run, 2);
-  g_assert_cmpfloat (number (root, "total_percent"), ==, 90);
+  g_assert_cmpfloat (cli_number (root, "total_percent"), ==, 90);
   g_assert_cmpuint (json_array_get_length (findings), >, 0);
   g_assert_cmpstr (json_object_get_string_member (json_array_get_object_element (findings, 0), "severity"), ==, "blocking");
   g_assert_true (json_object_has_member (json_array_get_object_element (findings, 0), "code"));
@@ -241,7 +235,7 @@ test_own_material (void)
   g_autoptr (JsonObject) library = evaluate (plain);
 
   cli_assert_has (run.out, "Castor oil, lot 7");
-  g_assert_cmpfloat (number (own, "iodine_value"), ==, number (library, "iodine_value"));
+  g_assert_cmpfloat (cli_number (own, "iodine_value"), ==, cli_number (library, "iodine_value"));
 }
 
 static gboolean
@@ -294,12 +288,12 @@ test_substitute (void)
       const char *id = json_object_get_string_member (part, "ingredient");
 
       g_assert_cmpuint (json_array_get_length (parts), ==, 1);
-      g_assert_cmpfloat (number (part, "percent"), ==, 70);
+      g_assert_cmpfloat (cli_number (part, "percent"), ==, 70);
       g_assert_cmpstr (id, !=, "sweet-almond-oil");
       g_assert_false (bears_tag (library, id, "nut"));
       g_assert_false (bears_tag (library, id, "soy"));
-      g_assert_cmpfloat (number (suggestion, "distance"), >=, last);
-      last = number (suggestion, "distance");
+      g_assert_cmpfloat (cli_number (suggestion, "distance"), >=, last);
+      last = cli_number (suggestion, "distance");
       g_assert_true (json_object_has_member (suggestion, "viscosity_change_percent"));
       g_assert_cmpuint (json_array_get_length (json_object_get_array_member (suggestion, "reasons")), >, 0);
     }

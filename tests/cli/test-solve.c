@@ -9,15 +9,6 @@
   HEADER "Hot,castor-oil,63.0\nHot,polyamide-3,1.5\nCool,sunflower-oil,balance\n" \
          "Colour,red-iron-oxide-in-castor-oil,0.5\nLast,tocopherol,1.0\n"
 
-static double
-number (JsonObject *object,
-        const char *name)
-{
-  g_assert_true (json_object_has_member (object, name));
-  g_assert_false (json_object_get_null_member (object, name));
-  return json_object_get_double_member (object, name);
-}
-
 /* Share of a material in "lines"; the sum of all if @id is NULL. */
 static double
 percent_of (JsonObject *answer,
@@ -67,15 +58,15 @@ test_reached (void)
 
   cli_assert_status (&run, 0);
   g_assert_true (json_object_get_boolean_member (root, "reached"));
-  assert_near (number (json_object_get_object_member (root, "viscosity"), "value"), 900, 0.001);
-  assert_near (number (json_array_get_object_element (points, 0), "value"), 900, 0.001);
+  assert_near (cli_number (json_object_get_object_member (root, "viscosity"), "value"), 900, 0.001);
+  assert_near (cli_number (json_array_get_object_element (points, 0), "value"), 900, 0.001);
   assert_near (percent_of (root, NULL), 100, 1e-9);
   g_assert_cmpuint (json_array_get_length (answers), >, 1);
   for (guint i = 0; i < json_array_get_length (answers); i++)
     {
       JsonObject *answer = json_array_get_object_element (answers, i);
 
-      assert_near (number (json_object_get_object_member (answer, "viscosity"), "value"), 900,
+      assert_near (cli_number (json_object_get_object_member (answer, "viscosity"), "value"), 900,
                    0.001);
       g_assert_cmpfloat (percent_of (answer, "castor-oil"), <=, 80);
       g_assert_cmpfloat (percent_of (answer, "polyamide-3"), >=, 1);
@@ -102,10 +93,10 @@ test_out_of_reach (void)
   g_assert_false (json_object_get_boolean_member (root, "reached"));
   g_assert_cmpstr (json_object_get_string_member (limit, "ingredient"), ==, "polyamide-3");
   g_assert_cmpstr (json_object_get_string_member (limit, "bound"), ==, "at-most");
-  g_assert_cmpfloat (number (limit, "percent"), ==, 2.5);
+  g_assert_cmpfloat (cli_number (limit, "percent"), ==, 2.5);
   g_assert_cmpfloat (percent_of (root, "polyamide-3"), ==, 2.5);
-  assert_near (number (root, "nearest"),
-               number (json_object_get_object_member (root, "viscosity"), "value"), 1e-12);
+  assert_near (cli_number (root, "nearest"),
+               cli_number (json_object_get_object_member (root, "viscosity"), "value"), 1e-12);
   cli_assert_has (text.out, "at most 2.5 %");
 }
 
@@ -194,7 +185,7 @@ test_ledger (void)
   for (guint i = 0; i < G_N_ELEMENTS (lots); i++)
     cost += percent_of (solved, lots[i][0]) / 100 * g_ascii_strtod (lots[i][2], NULL);
   g_assert_cmpstr (json_object_get_string_member (solved, "least"), ==, "cost");
-  assert_near (number (solved, "cost_per_kg"), cost, 1e-9);
+  assert_near (cli_number (solved, "cost_per_kg"), cost, 1e-9);
   g_assert_true (json_object_get_boolean_member (drafted, "met"));
   g_assert_cmpfloat (percent_of (drafted, "jojoba-oil"), ==, 0);
   g_assert_cmpfloat (percent_of (drafted, "castor-oil"), >, 0);
@@ -251,8 +242,8 @@ test_levers (void)
   cli_assert_status (&run, 0);
   g_assert_cmpuint (json_array_get_length (levers), ==, 5);
   g_assert_cmpstr (json_object_get_string_member (first, "ingredient"), ==, "polyamide-3");
-  g_assert_cmpfloat (number (first, "poured_percent_per_point"), >, 0);
-  g_assert_cmpfloat (number (first, "lots_low80_percent"), <, 0);
+  g_assert_cmpfloat (cli_number (first, "poured_percent_per_point"), >, 0);
+  g_assert_cmpfloat (cli_number (first, "lots_low80_percent"), <, 0);
   cli_assert_has (text.out, "Polyamide-3");
 }
 
@@ -283,7 +274,7 @@ test_draft (void)
       g_assert_cmpuint (strlen (json_object_get_string_member (line, "reason")), >, 10);
     }
   assert_near (percent_of (root, NULL), 100, 1e-9);
-  g_assert_cmpfloat (number (evaluated, "total_percent"), ==, 100);
+  g_assert_cmpfloat (cli_number (evaluated, "total_percent"), ==, 100);
   cli_assert_has (text.out, "Body oil: Thin");
 }
 

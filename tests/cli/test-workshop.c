@@ -25,14 +25,6 @@ run_json (int                expected,
   return cli_json (&run);
 }
 
-static double
-number (JsonObject *object,
-        const char *name)
-{
-  g_assert_true (json_object_has_member (object, name));
-  return json_object_get_double_member (object, name);
-}
-
 static JsonObject *
 element (JsonObject *object,
          const char *name,
@@ -97,10 +89,10 @@ test_stove_fields (void)
 
   for (guint i = 0; i < G_N_ELEMENTS (names); i++)
     g_assert_true (json_object_has_member (root, names[i]));
-  g_assert_cmpfloat (number (add, "added_g"), ==, 34);
-  g_assert_cmpfloat (number (add, "before_c"), ==, 90);
-  g_assert_cmpfloat (number (add, "sets_c"), ==, 70);
-  g_assert_cmpfloat (number (element (root, "series", 0), "minutes"), ==, 0);
+  g_assert_cmpfloat (cli_number (add, "added_g"), ==, 34);
+  g_assert_cmpfloat (cli_number (add, "before_c"), ==, 90);
+  g_assert_cmpfloat (cli_number (add, "sets_c"), ==, 70);
+  g_assert_cmpfloat (cli_number (element (root, "series", 0), "minutes"), ==, 0);
   g_assert_true (has_finding (root, "stove-heat-source"));
 }
 
@@ -126,8 +118,8 @@ test_stove_cooled (void)
   g_autofree char *path = cli_file ("cooled.csv", lip_oil);
   g_autoptr (JsonObject) slow = run_json (0, (const char *[]) { "stove", path, "--cooled", "90,60,60", "--json", NULL });
   g_autoptr (JsonObject) fast = run_json (0, (const char *[]) { "stove", path, "--cooled", "90,60,10", "--json", NULL });
-  double ratio = number (json_object_get_object_member (slow, "cooling_minutes"), "value")
-                 / number (json_object_get_object_member (fast, "cooling_minutes"), "value");
+  double ratio = cli_number (json_object_get_object_member (slow, "cooling_minutes"), "value")
+                 / cli_number (json_object_get_object_member (fast, "cooling_minutes"), "value");
 
   g_assert_cmpfloat_with_epsilon (ratio, 6, 1e-9);
 }
@@ -170,11 +162,11 @@ test_batch_fields (void)
 
   for (guint i = 0; i < G_N_ELEMENTS (names); i++)
     g_assert_true (json_object_has_member (root, names[i]));
-  g_assert_cmpfloat (number (root, "batch_g"), ==, 250);
-  g_assert_cmpfloat (number (root, "rounded_g"), ==, 250);
-  g_assert_cmpfloat (number (element (root, "weighings", 0), "g"), ==, 157.5);
+  g_assert_cmpfloat (cli_number (root, "batch_g"), ==, 250);
+  g_assert_cmpfloat (cli_number (root, "rounded_g"), ==, 250);
+  g_assert_cmpfloat (cli_number (element (root, "weighings", 0), "g"), ==, 157.5);
   /* half of 0.01 g in 3.75 g */
-  g_assert_cmpfloat_with_epsilon (number (element (root, "weighings", 1), "error_percent"), 0.1333, 1e-4);
+  g_assert_cmpfloat_with_epsilon (cli_number (element (root, "weighings", 1), "error_percent"), 0.1333, 1e-4);
 }
 
 /* 12 containers of 10 ml, 2 g and 5 % lost: (12 x 10 ml x density + 2 g)/0.95. */
@@ -186,12 +178,12 @@ test_batch_containers (void)
                                                                 "--capacity-ml", "13", "--applicator-ml", "1",
                                                                 "--loss-g", "2", "--loss-pct", "5", "--json", NULL });
   JsonObject *containers = json_object_get_object_member (root, "containers");
-  double density = number (root, "density_20_g_ml");
+  double density = cli_number (root, "density_20_g_ml");
 
-  g_assert_cmpfloat_with_epsilon (number (root, "batch_g"), (120 * density + 2) / 0.95, 1e-9);
-  g_assert_cmpfloat (number (containers, "count"), ==, 12);
-  g_assert_cmpfloat_with_epsilon (number (containers, "t1"), 9.1, 1e-9);
-  g_assert_cmpfloat_with_epsilon (number (containers, "t2"), 8.2, 1e-9);
+  g_assert_cmpfloat_with_epsilon (cli_number (root, "batch_g"), (120 * density + 2) / 0.95, 1e-9);
+  g_assert_cmpfloat (cli_number (containers, "count"), ==, 12);
+  g_assert_cmpfloat_with_epsilon (cli_number (containers, "t1"), 9.1, 1e-9);
+  g_assert_cmpfloat_with_epsilon (cli_number (containers, "t2"), 8.2, 1e-9);
 }
 
 static void
@@ -219,7 +211,7 @@ test_batch_filled (void)
   g_autoptr (JsonObject) fail = run_json (2, bad);
 
   /* mean of 10.1, 10.0, 9.95, 10.05 */
-  g_assert_cmpfloat_with_epsilon (number (json_object_get_object_member (pass, "filled"), "mean"), 10.025, 1e-9);
+  g_assert_cmpfloat_with_epsilon (cli_number (json_object_get_object_member (pass, "filled"), "mean"), 10.025, 1e-9);
   g_assert_cmpstr (json_object_get_string_member (json_object_get_object_member (fail, "filled"), "packer"), ==, "fail");
 }
 
@@ -234,9 +226,9 @@ test_batch_packs (void)
   JsonObject *euro = element (root, "buy", 0);
   JsonObject *dollar = element (root, "buy", 1);
 
-  g_assert_cmpfloat (number (euro, "price"), ==, 7);
-  g_assert_cmpfloat_with_epsilon (number (euro, "left_g"), 92.5, 1e-9);
-  g_assert_cmpfloat (number (dollar, "price"), ==, 12);
+  g_assert_cmpfloat (cli_number (euro, "price"), ==, 7);
+  g_assert_cmpfloat_with_epsilon (cli_number (euro, "left_g"), 92.5, 1e-9);
+  g_assert_cmpfloat (cli_number (dollar, "price"), ==, 12);
 }
 
 static void

@@ -5,6 +5,7 @@
 
 #include <glib/gstdio.h>
 #include <math.h>
+#include <string.h>
 
 OgCurve *
 test_curve_new (OgCurveAxis axis,
@@ -217,4 +218,20 @@ test_folder_remove (char *folder)
 {
   remove_all (folder);
   g_free (folder);
+}
+
+void
+test_assert_has (const char *text,
+                 const char *part)
+{
+  if (strstr (text, part) == NULL)
+    g_error ("“%s” is missing in:\n%s", part, text);
+}
+
+void
+test_assert_has_not (const char *text,
+                     const char *part)
+{
+  if (strstr (text, part) != NULL)
+    g_error ("“%s” should not be in:\n%s", part, text);
 }

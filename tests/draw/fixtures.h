@@ -42,6 +42,11 @@ void             test_assert_border  (cairo_surface_t   *surface,
 /** Returns: (transfer full): number of pixels that differ from @colour */
 guint            test_count_ink      (cairo_surface_t   *surface,
                                       guint32            colour);
+/** Fails the test unless @text holds @part. */
+void             test_assert_has     (const char        *text,
+                                      const char        *part);
+void             test_assert_has_not (const char        *text,
+                                      const char        *part);
 /** Returns: (nullable) (transfer full): text of a PDF file; %NULL if no `pdftotext` is installed */
 char            *test_pdf_to_text    (const char        *path);
 /** Returns: (transfer full): a new folder below the temporary one; test_folder_remove() removes it and all in it. */

@@ -60,14 +60,6 @@ sheet_of (const Bench *bench)
   return og_batch_sheet_new (bench->formula, bench->result, bench->plan, bench->stove, &head, NULL, 0);
 }
 
-static void
-assert_has (const char *text,
-            const char *part)
-{
-  if (strstr (text, part) == NULL)
-    g_error ("“%s” is missing in:\n%s", part, text);
-}
-
 /* ISO 22716:2007, recalled: number, planned size, every material with lot and two weights, every
  * step, checks, yield, retained samples, deviations, release. */
 static void
@@ -80,27 +72,27 @@ test_fields (void)
   set_up (&bench, test_recipe_new (catalog));
   sheet = sheet_of (&bench);
   text = og_card_to_markdown (sheet);
-  assert_has (text, "| TQ-014 |");
-  assert_has (text, "200 g");
-  assert_has (text, "| Material | Lot | To weigh, g | Weighed, g | Balance | Initials, time |");
+  test_assert_has (text, "| TQ-014 |");
+  test_assert_has (text, "200 g");
+  test_assert_has (text, "| Material | Lot | To weigh, g | Weighed, g | Balance | Initials, time |");
   for (guint i = 0; i < bench.plan->lines->len; i++)
     {
       const OgBatchWeighing *line = g_ptr_array_index (bench.plan->lines, i);
       g_autofree char *row = g_strdup_printf ("| %s |  | %.2f |  | quay scale |", line->name,
                                               line->weighing.rounded_g);
 
-      assert_has (text, row);
+      test_assert_has (text, row);
     }
   g_assert_cmpuint (bench.stove->steps->len, >, 0);
   for (guint i = 0; i < bench.stove->steps->len; i++)
     {
       g_autofree char *row = g_strdup_printf ("\n| %u | ", i + 1);
 
-      assert_has (text, row);
+      test_assert_has (text, row);
     }
-  assert_has (text, "Retained samples");
-  assert_has (text, "## Deviations");
-  assert_has (text, "## Release");
+  test_assert_has (text, "Retained samples");
+  test_assert_has (text, "## Deviations");
+  test_assert_has (text, "## Release");
   tear_down (&bench);
 }
 
@@ -116,10 +108,10 @@ test_lots (void)
   lot.line_id = ((OgBatchWeighing *) g_ptr_array_index (bench.plan->lines, 0))->line_id;
   sheet = og_batch_sheet_new (bench.formula, bench.result, bench.plan, bench.stove, NULL, &lot, 1);
   text = og_card_to_markdown (sheet);
-  assert_has (text, "TQ \\| 7");
+  test_assert_has (text, "TQ \\| 7");
   g_clear_pointer (&text, g_free);
   text = og_card_to_html (sheet);
-  assert_has (text, "<td>TQ | 7</td>");
+  test_assert_has (text, "<td>TQ | 7</td>");
   tear_down (&bench);
 }
 

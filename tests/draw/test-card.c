@@ -20,22 +20,6 @@ markdown_of (const OgFormula *formula)
   return og_card_to_markdown (card);
 }
 
-static void
-assert_has (const char *text,
-            const char *part)
-{
-  if (strstr (text, part) == NULL)
-    g_error ("“%s” is missing in:\n%s", part, text);
-}
-
-static void
-assert_has_not (const char *text,
-                const char *part)
-{
-  if (strstr (text, part) != NULL)
-    g_error ("“%s” should not be in:\n%s", part, text);
-}
-
 static guint
 count (const char *text,
        const char *part)
@@ -56,14 +40,14 @@ test_markdown_table (void)
   g_autofree char *text = markdown_of (formula);
 
   g_assert_true (g_str_has_prefix (text, "# Affluent µ-office fluid\n\nFor the ferry's office staff\n\n**"));
-  assert_has (text, "## Recipe for 200 g\n\n| Ingredient | INCI | wt % | g | Remarks |\n|---|---|---:|---:|---|\n"
-                    "| **Melt** | | | | 110 °C |\n"
-                    "| Castor oil | Ricinus Communis (Castor) Seed Oil | 42.00 | 84.00 | held |\n"
-                    "| Sunflower oil, high oleic | Helianthus Annuus (Sunflower) Seed Oil | 55.25 | 110.50 | "
-                    "makes up to 100 % |\n");
-  assert_has (text, "| Polyamide-3 | | 2.25 | 4.50 | |\n");
-  assert_has (text, "| **Last** | | | | |\n");
-  assert_has (text, " 0.50 | 1.00 | |\n| **Total** | | 100.00 | 200.00 | |\n");
+  test_assert_has (text, "## Recipe for 200 g\n\n| Ingredient | INCI | wt % | g | Remarks |\n|---|---|---:|---:|---|\n"
+                         "| **Melt** | | | | 110 °C |\n"
+                         "| Castor oil | Ricinus Communis (Castor) Seed Oil | 42.00 | 84.00 | held |\n"
+                         "| Sunflower oil, high oleic | Helianthus Annuus (Sunflower) Seed Oil | 55.25 | 110.50 | "
+                         "makes up to 100 % |\n");
+  test_assert_has (text, "| Polyamide-3 | | 2.25 | 4.50 | |\n");
+  test_assert_has (text, "| **Last** | | | | |\n");
+  test_assert_has (text, " 0.50 | 1.00 | |\n| **Total** | | 100.00 | 200.00 | |\n");
   g_assert_true (g_str_has_suffix (text, "\n"));
 }
 
@@ -73,22 +57,22 @@ test_markdown_sections (void)
   g_autoptr (OgFormula) formula = test_recipe_new (catalog);
   g_autofree char *text = markdown_of (formula);
 
-  assert_has (text, " when poured at 25 °C, 80 % between ");
-  assert_has (text, "target of 300–1\u202f200 mPa·s.");
-  assert_has (text, "\n## Making it\n\n1. ");
-  assert_has (text, "> **Caution:** ");
-  assert_has (text, "\n## Fatty acids and figures\n");
-  assert_has (text, "| Iodine value | ");
-  assert_has (text, "| Saponification value | ");
-  assert_has (text, "| Density at 25 °C | 0.9");
-  assert_has (text, "\n### Instead of Castor oil (42 wt %)\n\n- **");
-  assert_has (text, "\n### Instead of Polyamide-3 (2.25 wt %)\n\n- **");
-  assert_has (text, "\n## Cautions\n");
-  assert_has (text, "Check your local rules");
+  test_assert_has (text, " when poured at 25 °C, 80 % between ");
+  test_assert_has (text, "target of 300–1\u202f200 mPa·s.");
+  test_assert_has (text, "\n## Making it\n\n1. ");
+  test_assert_has (text, "> **Caution:** ");
+  test_assert_has (text, "\n## Fatty acids and figures\n");
+  test_assert_has (text, "| Iodine value | ");
+  test_assert_has (text, "| Saponification value | ");
+  test_assert_has (text, "| Density at 25 °C | 0.9");
+  test_assert_has (text, "\n### Instead of Castor oil (42 wt %)\n\n- **");
+  test_assert_has (text, "\n### Instead of Polyamide-3 (2.25 wt %)\n\n- **");
+  test_assert_has (text, "\n## Cautions\n");
+  test_assert_has (text, "Check your local rules");
   /* no clock: nothing on the card looks like a date */
   g_assert_false (g_regex_match_simple ("20[0-9][0-9]-[0-9][0-9]|[0-9][0-9]:[0-9][0-9]", text, 0, 0));
-  assert_has_not (text, "nan");
-  assert_has_not (text, "inf ");
+  test_assert_has_not (text, "nan");
+  test_assert_has_not (text, "inf ");
 }
 
 static void
@@ -126,13 +110,13 @@ test_markdown_escapes (void)
 
   g_assert_true (g_str_has_prefix (text, "# A &lt;script&gt;alert(1)&lt;/script&gt; &amp; \\*bold\\* \\| "
                                          "\\[x\\](y) second\n\n"));
-  assert_has (text, "\n\\# not a heading\n\n\\- not a list\n\n1\\. not a step\n\n&lt;b&gt;not bold&lt;/b&gt;\n\n"
-                    "\\`code\\` \\_x\\_ \\~y\\~ \\$z\\$\n\n");
-  assert_has (text, "\n\\+ plus\n\n\\=== rule\n\n2024\\. is a year\n\n3.5 stays\n");
-  assert_has (text, "| **Melt \\| more \\*stars\\*** | | | | 110 °C |\n");
-  assert_has (text, "| held; pipe \\| and line break &amp; &lt;i&gt; |\n");
-  assert_has (text, "| no &lt;such&gt; \\*material\\* \\| \"here\" | | 0.00 | 0.00 | |\n");
-  assert_has_not (text, "<");
+  test_assert_has (text, "\n\\# not a heading\n\n\\- not a list\n\n1\\. not a step\n\n&lt;b&gt;not bold&lt;/b&gt;\n\n"
+                         "\\`code\\` \\_x\\_ \\~y\\~ \\$z\\$\n\n");
+  test_assert_has (text, "\n\\+ plus\n\n\\=== rule\n\n2024\\. is a year\n\n3.5 stays\n");
+  test_assert_has (text, "| **Melt \\| more \\*stars\\*** | | | | 110 °C |\n");
+  test_assert_has (text, "| held; pipe \\| and line break &amp; &lt;i&gt; |\n");
+  test_assert_has (text, "| no &lt;such&gt; \\*material\\* \\| \"here\" | | 0.00 | 0.00 | |\n");
+  test_assert_has_not (text, "<");
   for (guint i = 0; lines[i] != NULL; i++)
     if (g_str_has_prefix (lines[i], "| ") && strstr (lines[i], " | ") != NULL)
       {
@@ -153,15 +137,15 @@ test_html_escapes (void)
   g_autofree char *text = og_card_to_html (card);
 
   g_assert_true (g_str_has_prefix (text, "<!DOCTYPE html>\n<html>\n"));
-  assert_has (text, "<title>A &lt;script&gt;alert(1)&lt;/script&gt; &amp; *bold*");
-  assert_has (text, "<th scope=\"rowgroup\" colspan=\"3\">Melt | more *stars*</th><th>110 °C</th>");
-  assert_has (text, "no &lt;such&gt; *material* | &quot;here&quot;");
-  assert_has (text, "<td class=\"n\">42.00</td><td class=\"n\">84.00</td>");
-  assert_has (text, "src=\"data:image/svg+xml;base64,");
-  assert_has_not (text, "<script");
-  assert_has_not (text, "<b>");
-  assert_has_not (text, "<i>");
-  assert_has_not (text, "http:");
+  test_assert_has (text, "<title>A &lt;script&gt;alert(1)&lt;/script&gt; &amp; *bold*");
+  test_assert_has (text, "<th scope=\"rowgroup\" colspan=\"3\">Melt | more *stars*</th><th>110 °C</th>");
+  test_assert_has (text, "no &lt;such&gt; *material* | &quot;here&quot;");
+  test_assert_has (text, "<td class=\"n\">42.00</td><td class=\"n\">84.00</td>");
+  test_assert_has (text, "src=\"data:image/svg+xml;base64,");
+  test_assert_has_not (text, "<script");
+  test_assert_has_not (text, "<b>");
+  test_assert_has_not (text, "<i>");
+  test_assert_has_not (text, "http:");
   g_assert_cmpuint (count (text, "<tr"), ==, count (text, "</tr>"));
   g_assert_cmpuint (count (text, "<li>"), ==, count (text, "</li>"));
   g_assert_cmpuint (count (text, "<p"), ==, count (text, "</p>"));
@@ -195,11 +179,11 @@ test_empty_recipe (void)
   g_autoptr (OgFormula) formula = og_formula_new ();
   g_autofree char *text = markdown_of (formula);
 
-  assert_has (text, "There is nothing in this recipe yet.");
-  assert_has (text, "| Iodine value | unknown |");
-  assert_has_not (text, "| Ingredient |");
-  assert_has_not (text, "nan");
-  assert_has_not (text, "-0");
+  test_assert_has (text, "There is nothing in this recipe yet.");
+  test_assert_has (text, "| Iodine value | unknown |");
+  test_assert_has_not (text, "| Ingredient |");
+  test_assert_has_not (text, "nan");
+  test_assert_has_not (text, "-0");
 }
 
 static void
@@ -211,7 +195,7 @@ test_not_whole (void)
 
   og_formula_add_line (formula, phase, "castor-oil", 900000, G_MAXUINT);
   text = markdown_of (formula);
-  assert_has (text, "| **Total** | | 90.0 | 90.00 | not 100 % |");
+  test_assert_has (text, "| **Total** | | 90.0 | 90.00 | not 100 % |");
 }
 
 /* --- pages --- */
@@ -252,14 +236,14 @@ test_pdf_text (void)
     }
   g_assert_cmpuint (count (text, "\f"), ==, n_pages);
   /* letters that fonts join into one shape must come out as letters */
-  assert_has (text, "Affluent µ-office fluid");
-  assert_has (text, "For the ferry's office staff");
-  assert_has (text, "110 °C");
-  assert_has (text, "mPa·s");
-  assert_has (text, "g I₂ per 100 g");
-  assert_has (text, "page 1 of ");
-  assert_has (text, "Castor oil");
-  assert_has (text, "Ricinus Communis (Castor) Seed Oil");
+  test_assert_has (text, "Affluent µ-office fluid");
+  test_assert_has (text, "For the ferry's office staff");
+  test_assert_has (text, "110 °C");
+  test_assert_has (text, "mPa·s");
+  test_assert_has (text, "g I₂ per 100 g");
+  test_assert_has (text, "page 1 of ");
+  test_assert_has (text, "Castor oil");
+  test_assert_has (text, "Ricinus Communis (Castor) Seed Oil");
 }
 
 static void
@@ -285,7 +269,7 @@ test_long_recipe (void)
     {
       g_autofree char *footer = g_strdup_printf ("page %u of %u", i + 1, n_pages);
 
-      assert_has (pages[i], footer);
+      test_assert_has (pages[i], footer);
     }
   for (guint i = 1; i <= 300; i++)
     {
@@ -303,7 +287,7 @@ test_long_recipe (void)
         {
           g_assert_cmpint (strstr (pages[p], phase) != NULL, ==, strstr (pages[p], remark) != NULL);
           if (strstr (pages[p], remark) != NULL)
-            assert_has (pages[p], "Remarks");
+            test_assert_has (pages[p], "Remarks");
         }
     }
 }

@@ -9,6 +9,7 @@
 #include <sys/resource.h>
 #include <unistd.h>
 
+#include "core/finding-list.h"
 #include "core/recipe-table.h"
 #include "core/settling.h"
 #include "draw/export.h"
@@ -145,16 +146,6 @@ finding_new (OgSeverity  severity,
   return finding;
 }
 
-static void
-finding_free (gpointer data)
-{
-  OgFinding *finding = data;
-
-  g_free (finding->text);
-  g_free (finding->source);
-  g_free (finding);
-}
-
 static double
 number_in (JsonObject *object,
            const char *path)
@@ -183,7 +174,7 @@ test_result_json (void)
   };
   g_autoptr (OgProfile) profile = og_profile_parse ("C16:0=10,C18:1=60,C18:1-OH=30", NULL);
   g_autoptr (GArray) viscosity = g_array_new (FALSE, FALSE, sizeof (OgViscosityPoint));
-  g_autoptr (GPtrArray) findings = g_ptr_array_new_with_free_func (finding_free);
+  g_autoptr (GPtrArray) findings = og_finding_list_new ();
   g_autoptr (GPtrArray) contents = g_ptr_array_new ();
   g_autoptr (GArray) agents = g_array_new (FALSE, FALSE, sizeof (OgAgentState));
   g_autoptr (GArray) settling = g_array_new (FALSE, FALSE, sizeof (OgSettling));

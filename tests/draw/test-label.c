@@ -59,22 +59,6 @@ words_of (const OgFormula   *formula,
   return og_label_describe (label);
 }
 
-static void
-assert_has (const char *text,
-            const char *part)
-{
-  if (strstr (text, part) == NULL)
-    g_error ("“%s” is missing in:\n%s", part, text);
-}
-
-static void
-assert_has_not (const char *text,
-                const char *part)
-{
-  if (strstr (text, part) != NULL)
-    g_error ("“%s” should not be in:\n%s", part, text);
-}
-
 /* The points a) to g) of Regulation (EC) 1223/2009, Article 19(1). */
 static void
 test_points (void)
@@ -88,17 +72,17 @@ test_points (void)
   formula->open_months = 12;
   set_warnings (formula, "Keep out of the eyes.");
   full = words_of (formula, OG_MARKET_EU, &said);
-  assert_has (full, "Quayside fluid\nLip oil, roll-on\nNet content: 10 ml\n");
-  assert_has (full, "Ingredients: Ricinus Communis Seed Oil, Tocopherol, CI 77891, CI 77491\n");
-  assert_has (full, "Keep out of the eyes.\nPeriod after opening: 12 months\nBatch: TQ-0417\n");
-  assert_has (full, "Responsible person: Tern Quay Workshop, Harbour Lane 3\n");
-  assert_has (full, "Country of origin: Ruritania\n");
-  assert_has_not (full, "____");
-  assert_has_not (full, "not complete");
+  test_assert_has (full, "Quayside fluid\nLip oil, roll-on\nNet content: 10 ml\n");
+  test_assert_has (full, "Ingredients: Ricinus Communis Seed Oil, Tocopherol, CI 77891, CI 77491\n");
+  test_assert_has (full, "Keep out of the eyes.\nPeriod after opening: 12 months\nBatch: TQ-0417\n");
+  test_assert_has (full, "Responsible person: Tern Quay Workshop, Harbour Lane 3\n");
+  test_assert_has (full, "Country of origin: Ruritania\n");
+  test_assert_has_not (full, "____");
+  test_assert_has_not (full, "not complete");
 
   bare = words_of (formula, OG_MARKET_EU, NULL);
-  assert_has (bare, "Batch: ____");
-  assert_has (bare, "Responsible person: ____");
+  test_assert_has (bare, "Batch: ____");
+  test_assert_has (bare, "Responsible person: ____");
 }
 
 /* Month and year, or day, month and year: Article 19(1)(c), recalled. */
@@ -112,9 +96,9 @@ test_best_before (void)
 
   formula->open_months = 12;
   dated = words_of (formula, OG_MARKET_EU, &said);
-  assert_has (dated, "Best used before the end of: 08/2027\n");
-  assert_has_not (dated, "Period after opening");
-  assert_has (silent, "Best used before the end of: ____");
+  test_assert_has (dated, "Best used before the end of: 08/2027\n");
+  test_assert_has_not (dated, "Period after opening");
+  test_assert_has (silent, "Best used before the end of: ____");
 }
 
 /* 1 US fl oz = 29.5735 ml, 1 oz = 28.3495 g; down to hundredths: 10/29.5735 = 0.338, 100/28.3495 =
@@ -128,12 +112,12 @@ test_us_content (void)
 
   formula->package.nominal = 10;
   volume = words_of (formula, OG_MARKET_US, NULL);
-  assert_has (volume, "Net content: 0.33 fl oz (10 ml)\n");
-  assert_has (volume, "1/16 inch");
+  test_assert_has (volume, "Net content: 0.33 fl oz (10 ml)\n");
+  test_assert_has (volume, "1/16 inch");
   formula->package.nominal = 100;
   formula->package.unit = OG_NET_G;
   mass = words_of (formula, OG_MARKET_US, NULL);
-  assert_has (mass, "3.52 oz (100 g)\n");
+  test_assert_has (mass, "3.52 oz (100 g)\n");
 }
 
 /* Regulation (EC) 1223/2009, Annex III/376. */
@@ -146,8 +130,8 @@ test_demanded_warning (void)
   g_autofree char *warned = words_of (with, OG_MARKET_EU, NULL);
   g_autofree char *plain = words_of (without, OG_MARKET_EU, NULL);
 
-  assert_has (warned, "Contains Vitamin A.");
-  assert_has_not (plain, "Vitamin A");
+  test_assert_has (warned, "Contains Vitamin A.");
+  test_assert_has_not (plain, "Vitamin A");
 }
 
 static void
@@ -157,7 +141,7 @@ test_incomplete (void)
       = recipe ("phase,ingredient,percent\nA,castor-oil,99\nA,fragrance-oil,1\n");
   g_autofree char *words = words_of (formula, OG_MARKET_EU, NULL);
 
-  assert_has (words, "not complete");
+  test_assert_has (words, "not complete");
 }
 
 static void
@@ -194,12 +178,12 @@ test_files (void)
       text = files[i].format == OG_EXPORT_PDF ? test_pdf_to_text (path) : NULL;
       if (text == NULL)
         continue;
-      assert_has (text, "Quayside fluid");
-      assert_has (text, "Ricinus Communis Seed Oil");
-      assert_has (text, "CI 77891");
+      test_assert_has (text, "Quayside fluid");
+      test_assert_has (text, "Ricinus Communis Seed Oil");
+      test_assert_has (text, "CI 77891");
       /* a narrow space between letters this bold need not come out as one */
       g_assert_true (strstr (text, "6 M") != NULL || strstr (text, "6M") != NULL);
-      assert_has (text, "10 ml");
+      test_assert_has (text, "10 ml");
     }
   test_folder_remove (folder);
 }

@@ -98,17 +98,6 @@ says (GtkWidget  *root,
 }
 
 static void
-assert_says (GtkWidget  *root,
-             const char *words)
-{
-  g_autoptr (GString) text = g_string_new (NULL);
-
-  gather_text (root, text);
-  if (strstr (text->str, words) == NULL)
-    g_error ("“%s” is missing in:\n%s", words, text->str);
-}
-
-static void
 type_into (GtkWidget  *dialog,
            const char *title,
            guint       index,
@@ -742,15 +731,6 @@ test_words (void)
   og_document_undo (document);
   g_assert_cmpint (og_document_get_result (document)->body, ==, before);
   gtk_window_destroy (GTK_WINDOW (dialog));
-}
-
-static int
-least_width (GtkWidget *widget)
-{
-  int least;
-
-  gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
-  return least;
 }
 
 /* The dialogs fit a small screen, also with text of twice the size. */

@@ -73,26 +73,6 @@ tear_down (Fixture       *fixture,
   g_free (fixture->path);
 }
 
-static void
-assert_says (GtkWidget  *root,
-             const char *words)
-{
-  g_autofree char *text = visible_text (root);
-
-  if (strstr (text, words) == NULL)
-    g_error ("“%s” is missing in:\n%s", words, text);
-}
-
-static void
-assert_silent (GtkWidget  *root,
-               const char *words)
-{
-  g_autofree char *text = visible_text (root);
-
-  if (strstr (text, words) != NULL)
-    g_error ("“%s” should not be in:\n%s", words, text);
-}
-
 static gint64
 left_mg (OgLedger   *ledger,
          const char *material,

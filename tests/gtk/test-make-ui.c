@@ -29,26 +29,6 @@
 
 static OgCatalog *library;
 
-static void
-assert_says (GtkWidget  *root,
-             const char *words)
-{
-  g_autofree char *text = visible_text (root);
-
-  if (strstr (text, words) == NULL)
-    g_error ("“%s” is missing in:\n%s", words, text);
-}
-
-static void
-assert_silent (GtkWidget  *root,
-               const char *words)
-{
-  g_autofree char *text = visible_text (root);
-
-  if (strstr (text, words) != NULL)
-    g_error ("“%s” should not be in:\n%s", words, text);
-}
-
 /* The labels of @root stand below each other as these lines do. */
 static void
 assert_pair (GtkWidget  *root,

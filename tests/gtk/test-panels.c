@@ -34,50 +34,6 @@ present (GtkWidget *child)
   return window;
 }
 
-static void
-gather_text (GtkWidget *root,
-             GString   *text)
-{
-  if (GTK_IS_LABEL (root))
-    g_string_append_printf (text, "%s\n", gtk_label_get_label (GTK_LABEL (root)));
-  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    {
-      if (gtk_widget_get_visible (child) && gtk_widget_get_child_visible (child))
-        gather_text (child, text);
-    }
-}
-
-/* All visible text below @root, one label a line. */
-static char *
-text_of (GtkWidget *root)
-{
-  GString *text = g_string_new (NULL);
-
-  gather_text (root, text);
-  return g_string_free (text, FALSE);
-}
-
-static void
-assert_says (GtkWidget  *root,
-             const char *words)
-{
-  g_autofree char *text = text_of (root);
-
-  if (strstr (text, words) == NULL)
-    g_error ("“%s” is missing in:\n%s", words, text);
-}
-
-static void
-assert_silent (GtkWidget  *root,
-               const char *words)
-{
-  g_autofree char *text = text_of (root);
-
-  if (strstr (text, words) != NULL)
-    g_error ("“%s” should not be in:\n%s", words, text);
-}
-
 /* A blend with a gelling agent: 30 % sunflower oil, 4 % polyamide, castor oil to 100 %. */
 static OgDocument *
 make_document (void)
@@ -652,15 +608,6 @@ test_notes_are_typed (void)
   text = gtk_text_buffer_get_text (buffer, &start, &end, FALSE);
   g_assert_cmpstr (text, ==, "");
   g_object_unref (panel);
-}
-
-static int
-least_width (GtkWidget *widget)
-{
-  int least;
-
-  gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
-  return least;
 }
 
 /* The panels stay usable in 340 pixels, also with text of twice the size. */

@@ -3,6 +3,8 @@
 
 #include "widgets.h"
 
+#include <string.h>
+
 void
 settle (void)
 {
@@ -68,4 +70,33 @@ visible_text (GtkWidget *root)
 
   gather_visible (root, text);
   return g_string_free (text, FALSE);
+}
+
+void
+assert_says (GtkWidget  *root,
+             const char *words)
+{
+  g_autofree char *text = visible_text (root);
+
+  if (strstr (text, words) == NULL)
+    g_error ("“%s” is missing in:\n%s", words, text);
+}
+
+void
+assert_silent (GtkWidget  *root,
+               const char *words)
+{
+  g_autofree char *text = visible_text (root);
+
+  if (strstr (text, words) != NULL)
+    g_error ("“%s” should not be in:\n%s", words, text);
+}
+
+int
+least_width (GtkWidget *widget)
+{
+  int least;
+
+  gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+  return least;
 }
