@@ -2,7 +2,7 @@
 #pragma once
 
 #include "cli/call.h"
-#include "core/batch.h"
+#include "core/make/batch.h"
 
 G_BEGIN_DECLS
 

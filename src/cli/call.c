@@ -7,11 +7,11 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "core/bench.h"
-#include "core/error.h"
-#include "core/recipe-table.h"
-#include "model/library.h"
+#include "core/base/error.h"
+#include "core/recipe/bench.h"
+#include "core/recipe/recipe-table.h"
 #include "model/ledger.h"
+#include "model/library.h"
 
 G_DEFINE_QUARK (og-cli-error-quark, og_cli_error)
 

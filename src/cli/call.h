@@ -3,8 +3,8 @@
 
 #include <json-glib/json-glib.h>
 
-#include "core/evaluate.h"
-#include "core/shelf.h"
+#include "core/predict/evaluate.h"
+#include "core/recipe/shelf.h"
 
 G_BEGIN_DECLS
 

@@ -6,7 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "cli/text-table.h"
-#include "core/effects.h"
+#include "core/design/effects.h"
 
 static gboolean
 is_sentence (const OgEffect *effect)

@@ -5,8 +5,8 @@
 
 #include <glib/gi18n-lib.h>
 
-#include "core/error.h"
-#include "core/storage.h"
+#include "core/base/error.h"
+#include "core/recipe/storage.h"
 #include "model/document-io.h"
 
 void

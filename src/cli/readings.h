@@ -2,8 +2,8 @@
 #pragma once
 
 #include "cli/call.h"
-#include "core/belief.h"
-#include "core/bench-log.h"
+#include "core/predict/belief.h"
+#include "core/recipe/bench-log.h"
 #include "model/document.h"
 
 G_BEGIN_DECLS

@@ -5,7 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
-#include "core/storage.h"
+#include "core/recipe/storage.h"
 
 gboolean
 og_recipe_file_write (const char       *path,

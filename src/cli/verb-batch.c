@@ -9,7 +9,7 @@
 #include "cli/findings.h"
 #include "cli/readings.h"
 #include "cli/verbs.h"
-#include "core/error.h"
+#include "core/base/error.h"
 #include "draw/batch-sheet.h"
 #include "draw/export.h"
 

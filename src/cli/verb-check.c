@@ -8,7 +8,7 @@
 #include "cli/findings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/exposure.h"
+#include "core/label/exposure.h"
 
 /* What the options ask for. */
 typedef struct

@@ -8,8 +8,8 @@
 #include "cli/findings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/dates.h"
-#include "core/declaration.h"
+#include "core/base/dates.h"
+#include "core/label/declaration.h"
 #include "draw/label.h"
 #include "draw/numbers.h"
 

@@ -8,7 +8,7 @@
 #include "cli/recipe-file.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/draft.h"
+#include "core/design/draft.h"
 #include "draw/numbers.h"
 
 /* --- for programs ---------------------------------------------------------- */

@@ -8,7 +8,7 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/settling.h"
+#include "core/predict/settling.h"
 #include "draw/export.h"
 #include "draw/numbers.h"
 

@@ -8,9 +8,9 @@
 #include "cli/findings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/dates.h"
-#include "core/keeping.h"
-#include "core/stability.h"
+#include "core/base/dates.h"
+#include "core/predict/keeping.h"
+#include "core/recipe/stability.h"
 #include "draw/numbers.h"
 
 #define LOWEST_C -30.0

@@ -7,7 +7,7 @@
 
 #include "cli/ledger-report.h"
 #include "cli/verbs.h"
-#include "core/recipe-table.h"
+#include "core/recipe/recipe-table.h"
 
 #define MOST_ARGUMENTS 1000
 #define USUAL_LIMIT 100

@@ -7,7 +7,7 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/sensitivity.h"
+#include "core/design/sensitivity.h"
 #include "draw/numbers.h"
 
 static void

@@ -5,7 +5,7 @@
 
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/viscosity.h"
+#include "core/predict/viscosity.h"
 #include "draw/numbers.h"
 #include "model/data-dir.h"
 

@@ -11,8 +11,8 @@
 #include "cli/recipe-file.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/effects.h"
-#include "core/solve.h"
+#include "core/design/effects.h"
+#include "core/design/solve.h"
 #include "draw/numbers.h"
 
 #define LOWEST_C -20.0

@@ -8,7 +8,7 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/stove.h"
+#include "core/make/stove.h"
 #include "draw/numbers.h"
 
 #define LOWEST_C -20.0

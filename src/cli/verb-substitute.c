@@ -8,7 +8,7 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
-#include "core/substitution.h"
+#include "core/design/substitution.h"
 #include "draw/numbers.h"
 
 #define MOST_SUGGESTIONS 1000

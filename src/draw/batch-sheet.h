@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/batch.h"
-#include "core/stove.h"
+#include "core/make/batch.h"
+#include "core/make/stove.h"
 #include "draw/card.h"
 
 G_BEGIN_DECLS

@@ -7,11 +7,11 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/belief.h"
-#include "core/colour.h"
-#include "core/declaration.h"
-#include "core/keeping.h"
-#include "core/natural-origin.h"
+#include "core/label/colour.h"
+#include "core/label/declaration.h"
+#include "core/label/natural-origin.h"
+#include "core/predict/belief.h"
+#include "core/predict/keeping.h"
 #include "draw/numbers.h"
 #include "draw/text.h"
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/process.h"
-#include "core/substitution.h"
+#include "core/design/substitution.h"
+#include "core/make/process.h"
 #include "draw/style.h"
 
 G_BEGIN_DECLS

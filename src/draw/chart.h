@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/bench.h"
+#include "core/recipe/bench.h"
 #include "draw/style.h"
 
 G_BEGIN_DECLS

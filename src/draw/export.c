@@ -12,8 +12,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/recipe-table.h"
-#include "core/storage.h"
+#include "core/recipe/recipe-table.h"
+#include "core/recipe/storage.h"
 #include "draw/card-private.h"
 #include "draw/paint.h"
 

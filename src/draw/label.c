@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/dates.h"
+#include "core/base/dates.h"
 #include "draw/numbers.h"
 #include "draw/paint.h"
 #include "draw/text.h"

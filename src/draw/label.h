@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/declaration.h"
+#include "core/label/declaration.h"
 #include "draw/export.h"
 #include "draw/style.h"
 

@@ -5,9 +5,9 @@
 
 #include <math.h>
 
-#include "core/colour.h"
-#include "core/natural-origin.h"
-#include "core/settling.h"
+#include "core/label/colour.h"
+#include "core/label/natural-origin.h"
+#include "core/predict/settling.h"
 
 static void
 set_number (JsonObject *object,

@@ -4,7 +4,7 @@
 #include <cairo.h>
 #include <pango/pangocairo.h>
 
-#include "core/evaluate.h"
+#include "core/predict/evaluate.h"
 
 G_BEGIN_DECLS
 

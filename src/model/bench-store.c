@@ -10,8 +10,8 @@
 #include <sys/file.h>
 #include <unistd.h>
 
-#include "core/bench-log.h"
-#include "core/error.h"
+#include "core/base/error.h"
+#include "core/recipe/bench-log.h"
 #include "model/file-private.h"
 #include "model/measurement-private.h"
 

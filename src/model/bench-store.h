@@ -3,7 +3,7 @@
 
 #include <gio/gio.h>
 
-#include "core/bench.h"
+#include "core/recipe/bench.h"
 
 G_BEGIN_DECLS
 

@@ -6,8 +6,8 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-#include "core/recipe-table.h"
-#include "core/storage.h"
+#include "core/recipe/recipe-table.h"
+#include "core/recipe/storage.h"
 #include "model/document-private.h"
 #include "model/file-private.h"
 

@@ -6,7 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "core/storage.h"
+#include "core/recipe/storage.h"
 #include "model/document-io.h"
 #include "model/document-private.h"
 #include "model/history.h"

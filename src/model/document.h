@@ -3,10 +3,10 @@
 
 #include <gio/gio.h>
 
-#include "core/bench.h"
-#include "core/belief.h"
-#include "core/evaluate.h"
-#include "core/substitution.h"
+#include "core/design/substitution.h"
+#include "core/predict/belief.h"
+#include "core/predict/evaluate.h"
+#include "core/recipe/bench.h"
 #include "model/bench-store.h"
 
 G_BEGIN_DECLS

@@ -12,8 +12,8 @@
 #include <sys/file.h>
 #include <unistd.h>
 
-#include "core/error.h"
-#include "core/storage.h"
+#include "core/base/error.h"
+#include "core/recipe/storage.h"
 #include "model/document-private.h"
 
 /*

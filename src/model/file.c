@@ -6,8 +6,8 @@
 #include <glib/gi18n-lib.h>
 #include <stdlib.h>
 
-#include "core/error.h"
-#include "core/storage.h"
+#include "core/base/error.h"
+#include "core/recipe/storage.h"
 
 char *
 _og_file_display_name (GFile *file)

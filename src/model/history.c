@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-#include "core/bench.h"
+#include "core/recipe/bench.h"
 
 typedef struct
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/formula.h"
+#include "core/recipe/formula.h"
 
 G_BEGIN_DECLS
 

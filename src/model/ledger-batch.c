@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/storage.h"
+#include "core/recipe/storage.h"
 #include "model/ledger-private.h"
 
 static const char *const state_nicks[OG_N_BATCH_STATES] = {

@@ -4,8 +4,8 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "core/csv.h"
-#include "core/units.h"
+#include "core/base/csv.h"
+#include "core/base/units.h"
 #include "model/ledger-private.h"
 
 #define MAX_RECEIPTS 10000

@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/storage.h"
+#include "core/recipe/storage.h"
 #include "model/ledger-private.h"
 
 #define MG_PER_KG 1e6

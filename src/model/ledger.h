@@ -3,9 +3,9 @@
 
 #include <gio/gio.h>
 
-#include "core/catalog.h"
-#include "core/formula.h"
-#include "core/shelf.h"
+#include "core/material/catalog.h"
+#include "core/recipe/formula.h"
+#include "core/recipe/shelf.h"
 
 G_BEGIN_DECLS
 

@@ -6,7 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "core/error.h"
+#include "core/base/error.h"
 
 static gboolean
 is_text (const char *text)

@@ -3,7 +3,7 @@
 
 #include <gio/gio.h>
 
-#include "core/catalog.h"
+#include "core/material/catalog.h"
 
 G_BEGIN_DECLS
 

@@ -15,10 +15,10 @@
 #include <time.h>
 
 #include "common/fixture.h"
-#include "core/blend.h"
-#include "core/draft.h"
-#include "core/solve.h"
-#include "core/substitution.h"
+#include "core/design/draft.h"
+#include "core/design/solve.h"
+#include "core/design/substitution.h"
+#include "core/predict/blend.h"
 
 #define N_LINES 40
 #define N_DRAWS 10000

@@ -19,8 +19,8 @@
 #include <time.h>
 
 #include "common/fixture.h"
-#include "core/mixture-search.h"
-#include "core/substitution.h"
+#include "core/design/mixture-search.h"
+#include "core/design/substitution.h"
 
 #define MOST_PARTS 3
 #define REPEATS 9

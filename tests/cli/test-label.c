@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/storage.h"
+#include "core/recipe/storage.h"
 
 /* An invented lip oil; names and shares of the declarations by hand. */
 static const char table[] = "phase,ingredient,percent\n"

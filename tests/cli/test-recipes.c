@@ -4,8 +4,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/evaluate.h"
-#include "core/storage.h"
+#include "core/predict/evaluate.h"
+#include "core/recipe/storage.h"
 
 /* Common practice, no source: a brushable lip oil, more body than its oils alone, that still flows. */
 static const char check_example[] =

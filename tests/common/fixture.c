@@ -3,7 +3,7 @@
 
 #include "common/fixture.h"
 
-#include "core/recipe-table.h"
+#include "core/recipe/recipe-table.h"
 
 OgCatalog *
 fixture_catalog (void)

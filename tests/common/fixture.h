@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/catalog.h"
-#include "core/formula.h"
+#include "core/material/catalog.h"
+#include "core/recipe/formula.h"
 
 G_BEGIN_DECLS
 

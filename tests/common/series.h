@@ -2,8 +2,8 @@
 #pragma once
 
 #include "common/csv.h"
-#include "core/catalog.h"
-#include "core/triglyceride.h"
+#include "core/material/catalog.h"
+#include "core/predict/triglyceride.h"
 
 G_BEGIN_DECLS
 

@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-#include "core/recipe-table.h"
+#include "core/recipe/recipe-table.h"
 
 OgCatalog *
 test_catalog_load (void)

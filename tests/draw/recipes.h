@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/evaluate.h"
+#include "core/predict/evaluate.h"
 
 /** Returns: (transfer full): the catalog of the source tree, as OLEOGRAPH_DATA_DIR names it */
 OgCatalog *test_catalog_load    (void);

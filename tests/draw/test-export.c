@@ -9,9 +9,9 @@
 #include <sys/resource.h>
 #include <unistd.h>
 
-#include "core/finding-list.h"
-#include "core/recipe-table.h"
-#include "core/settling.h"
+#include "core/base/finding-list.h"
+#include "core/predict/settling.h"
+#include "core/recipe/recipe-table.h"
 #include "draw/export.h"
 #include "fixtures.h"
 #include "recipes.h"

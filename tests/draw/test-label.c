@@ -5,7 +5,7 @@
 #include <locale.h>
 #include <string.h>
 
-#include "core/recipe-table.h"
+#include "core/recipe/recipe-table.h"
 #include "draw/label.h"
 #include "fixtures.h"
 #include "recipes.h"

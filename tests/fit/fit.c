@@ -20,7 +20,7 @@
 #include <string.h>
 
 #include "common/series.h"
-#include "core/units.h"
+#include "core/base/units.h"
 
 #define HYDROXY_ERROR_SD 0.03
 

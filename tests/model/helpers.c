@@ -6,7 +6,7 @@
 #include <glib/gstdio.h>
 #include <math.h>
 
-#include "core/storage.h"
+#include "core/recipe/storage.h"
 #include "model/data-dir.h"
 
 static const char *const materials[] = {

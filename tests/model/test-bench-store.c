@@ -7,9 +7,9 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include "core/bench-log.h"
-#include "core/error.h"
-#include "core/storage.h"
+#include "core/base/error.h"
+#include "core/recipe/bench-log.h"
+#include "core/recipe/storage.h"
 #include "helpers.h"
 #include "racing-file.h"
 

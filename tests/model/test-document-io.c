@@ -10,8 +10,8 @@
 #include <sys/resource.h>
 #include <unistd.h>
 
-#include "core/error.h"
-#include "core/recipe-table.h"
+#include "core/base/error.h"
+#include "core/recipe/recipe-table.h"
 #include "helpers.h"
 
 static const char *program;

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "core/recipe-table.h"
+#include "core/recipe/recipe-table.h"
 #include "helpers.h"
 
 #ifdef __SANITIZE_ADDRESS__

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "core/storage.h"
+#include "core/recipe/storage.h"
 #include "helpers.h"
 #include "shop.h"
 

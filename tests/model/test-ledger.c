@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "core/csv.h"
+#include "core/base/csv.h"
 #include "helpers.h"
 #include "shop.h"
 

@@ -6,7 +6,7 @@
 #include <gio/gio.h>
 #include <glib/gstdio.h>
 
-#include "core/error.h"
+#include "core/base/error.h"
 #include "helpers.h"
 
 /* Puts @text into the folder of own rules. */

@@ -1,0 +1,102 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "core/design/mixture-search.h"
+#include "core/design/substitution.h"
+#include "core/predict/blend.h"
+
+G_BEGIN_DECLS
+
+/** OgJob: what a material can be replaced for: it has to do the same. */
+typedef enum
+{
+  OG_JOB_NONE,
+  OG_JOB_LIQUID,
+  OG_JOB_GELLING,
+  OG_JOB_LIQUID_POLYMER, /* thickens by being viscous */
+  OG_JOB_STIFFENER,
+  OG_JOB_ANTIOXIDANT,
+  OG_JOB_COLOUR,
+  OG_JOB_SHIMMER,
+  OG_JOB_FLAVOUR,
+  OG_JOB_VITAMIN,
+  OG_JOB_FILLER
+} OgJob;
+
+/** OgComponent: one material that goes or may come. */
+typedef struct
+{
+  const OgIngredient *ingredient;
+  double              share;      /* of what counts: 1 for a candidate */
+  double              potency;    /* what counts of it: pigment of a dispersion, active of an antioxidant; else 1 */
+  OgMaterialTraits    traits;
+  double              added[OG_N_TRAITS]; /* distance of a trait that is no number: form, grade, thickening */
+  double              most_share; /* in stock; 1 if that does not matter */
+} OgComponent;
+
+/** OgReplacement: everything about one search. */
+typedef struct
+{
+  const OgFormula             *formula;
+  OgFormula                   *plain;   /* its lines alone, for trying: shares nothing with @formula */
+  OgCatalog                   *catalog;
+  const OgSubstitutionOptions *options; /* never NULL */
+  const char *const           *ids;
+  OgJob                        job;
+  OgResult                    *before;
+  OgBlend                     *blend;
+  OgTraitContext               context;
+  gint64                       amount;  /* replaced, ppm */
+  double                       counted; /* what counts of it, ppm */
+  GArray                      *old;     /* of OgComponent */
+  OgMaterialTraits             target;  /* of the old mixture */
+  char                        *currency; /* nullable: of the old prices */
+  double                       price;    /* of the old mixture, per kg of what counts; NAN */
+  double                       weight[OG_N_TRAITS]; /* make up 1 over the traits that apply to the job */
+  double                       heat_c;  /* highest temperature of the replaced lines; NAN if not said */
+  GArray                      *candidates; /* of OgComponent */
+} OgReplacement;
+
+OgJob    og_job_of                     (const OgIngredient    *ingredient);
+/** Finds the old components and the candidates. FALSE with an #OgRecipeError. */
+gboolean og_replacement_init           (OgReplacement         *replacement,
+                                        GError               **error);
+void     og_replacement_clear          (OgReplacement         *replacement);
+/** Share of what counts for @job in @ingredient, 0 ... 1. @stated: (out): whether that is known */
+double   og_job_potency                (OgJob                  job,
+                                        const OgIngredient    *ingredient,
+                                        const OgCatalog       *catalog,
+                                        gboolean              *stated);
+/** Distance of one trait of a mixture from what is replaced: of its @numbers, and what is unknown or
+ * added. */
+double   og_replacement_deviation      (const OgReplacement   *replacement,
+                                        OgTrait                trait,
+                                        const OgMaterialTraits *traits);
+double   og_replacement_added          (const OgReplacement   *replacement,
+                                        OgTrait                trait,
+                                        const OgComponent     *component);
+/** Price per kg, in the currency of the old ones; NAN. */
+double   og_replacement_price          (const OgReplacement   *replacement,
+                                        const char            *ingredient_id);
+/** The traits of @n components mixed by @share; what one of them does not know stays unknown. */
+void     og_traits_mix                 (OgMaterialTraits      *mixed,
+                                        const OgComponent *const *components,
+                                        const double          *shares,
+                                        guint                  n);
+/** Amounts for the shares of what counts, carriers that move, the gelling agent's body kept. */
+void     og_replacement_fill           (const OgReplacement   *replacement,
+                                        const OgComponent *const *components,
+                                        const double          *shares,
+                                        guint                  n,
+                                        OgSuggestion          *suggestion);
+/** TRUE if some share of the gelling agent keeps the body of the recipe. */
+gboolean og_replacement_keeps_body     (const OgReplacement   *replacement,
+                                        const OgComponent     *component);
+/** Sentences about the difference, those that tell most first. */
+void     og_replacement_explain        (const OgReplacement   *replacement,
+                                        const OgComponent *const *components,
+                                        const double          *shares,
+                                        guint                  n,
+                                        OgSuggestion          *suggestion);
+
+G_END_DECLS

@@ -1,0 +1,75 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/design/substitution.h"
+
+#include <glib/gi18n-lib.h>
+
+OgSuggestion *
+og_suggestion_new (const char *const *ingredient_ids)
+{
+  OgSuggestion *suggestion = g_new0 (OgSuggestion, 1);
+
+  suggestion->replaced = g_strdupv ((char **) ingredient_ids);
+  suggestion->parts = g_array_new (FALSE, FALSE, sizeof (OgSuggestedPart));
+  suggestion->carriers = g_array_new (FALSE, FALSE, sizeof (OgCarrierMove));
+  suggestion->distance = NAN;
+  suggestion->bound = NAN;
+  suggestion->viscosity_ratio = (OgEstimate) { NAN, NAN, NAN };
+  suggestion->iodine_change = NAN;
+  suggestion->density_change_g_ml = NAN;
+  suggestion->price_change_per_kg = NAN;
+  suggestion->reasons = g_ptr_array_new_with_free_func (g_free);
+  return suggestion;
+}
+
+void
+og_suggestion_add_part (OgSuggestion      *suggestion,
+                        const OgIngredient *ingredient,
+                        OgPpm              amount)
+{
+  const OgSuggestedPart part = { ingredient, amount };
+
+  g_array_append_val (suggestion->parts, part);
+}
+
+void
+og_suggestion_free (OgSuggestion *suggestion)
+{
+  g_strfreev (suggestion->replaced);
+  g_array_unref (suggestion->parts);
+  g_array_unref (suggestion->carriers);
+  g_free (suggestion->currency);
+  g_ptr_array_unref (suggestion->reasons);
+  g_free (suggestion);
+}
+
+const OgSuggestedPart *
+og_suggestion_get_part (const OgSuggestion *suggestion,
+                        guint               index)
+{
+  return index < suggestion->parts->len ? &g_array_index (suggestion->parts, OgSuggestedPart, index)
+                                        : NULL;
+}
+
+char *
+og_suggestion_get_title (const OgSuggestion *suggestion)
+{
+  const guint n = suggestion->parts->len;
+  g_autoptr (GString) all_but_last = g_string_new (NULL);
+
+  if (n == 0)
+    return g_strdup ("");
+  for (guint i = 0; i + 1 < n; i++)
+    {
+      if (i > 0)
+        /* Translators: between the names of a list of three or more */
+        g_string_append (all_but_last, _(", "));
+      g_string_append (all_but_last, og_suggestion_get_part (suggestion, i)->ingredient->name);
+    }
+  if (n == 1)
+    return g_strdup (og_suggestion_get_part (suggestion, 0)->ingredient->name);
+  /* Translators: a list of materials; the first %s is one name or several with commas, the second the last */
+  return g_strdup_printf (_("%s and %s"), all_but_last->str,
+                          og_suggestion_get_part (suggestion, n - 1)->ingredient->name);
+}

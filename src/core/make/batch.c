@@ -1,0 +1,547 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/make/batch.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "core/base/error.h"
+#include "core/base/finding-list.h"
+
+#define WARM_C 40.0          /* a car in summer, a warm shelf */
+#define LITTLE_ROOM_PCT 3.0  /* of the capacity; judgement */
+#define MOST_G 1e7
+#define MOST_OVERFILL_PCT 100.0
+#define COLDEST_C (-20.0)
+#define HOTTEST_C 200.0
+#define NOTICEABLE 0.02      /* change of the viscosity by rounding */
+#define TINY 1e-9
+
+#define COMMON_PRACTICE _("Common practice, no published source")
+
+void
+og_batch_options_init (OgBatchOptions  *options,
+                       const OgFormula *formula)
+{
+  g_return_if_fail (options != NULL && formula != NULL);
+
+  *options = (OgBatchOptions) {
+    .aim = OG_BATCH_GRAMS,
+    .amount = formula->batch_g,
+    .fill_c = OG_TEMPERATURE_ROOM_C,
+  };
+}
+
+static void
+line_free (OgBatchWeighing *line)
+{
+  g_free (line->ingredient_id);
+  g_free (line->name);
+  g_free (line->carrier_name);
+  g_free (line);
+}
+
+/* Most severe first; takes @text. */
+static void
+add_finding (OgBatchPlan *batch,
+             OgSeverity   severity,
+             const char  *code,
+             guint        line_id,
+             const char  *source,
+             char        *text)
+{
+  og_finding_list_add (batch->findings, severity, code, line_id, source, text);
+  og_finding_list_sort (batch->findings);
+}
+
+/* --- input --------------------------------------------------------------- */
+
+static gboolean
+refuse (GError     **error,
+        const char  *message)
+{
+  g_set_error_literal (error, OG_BATCH_ERROR, OG_BATCH_ERROR_VALUE, message);
+  return FALSE;
+}
+
+static gboolean
+check_options (const OgBatchOptions  *options,
+               GError               **error)
+{
+  if (!(options->amount > 0.0 && options->amount <= MOST_G))
+    return refuse (error, _("The size of the batch must be above 0 and at most 10 000 kg."));
+  if (!(options->loss_g >= 0.0 && options->loss_g <= MOST_G))
+    return refuse (error, _("The loss must be 0 g or more."));
+  if (!(options->loss_pct >= 0.0 && options->loss_pct < 100.0))
+    return refuse (error, _("The loss must be at least 0 % and below 100 %."));
+  if (!(options->overfill_pct >= 0.0 && options->overfill_pct <= MOST_OVERFILL_PCT))
+    return refuse (error, _("The overfill must be 0 to 100 %."));
+  if (!(options->fill_c >= COLDEST_C && options->fill_c <= HOTTEST_C))
+    return refuse (error, _("The temperature of filling must be -20 to 200 °C."));
+  for (guint i = 0; options->balances != NULL && i < options->balances->len; i++)
+    {
+      const OgBalance *balance = g_ptr_array_index (options->balances, i);
+
+      if (og_balance_is_valid (balance))
+        continue;
+      g_set_error (error, OG_BATCH_ERROR, OG_BATCH_ERROR_VALUE,
+                   _("Balance “%s”: the readability must be above 0 and at most a hundredth of the "
+                     "capacity."), balance->name);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
+check_recipe (const OgFormula  *formula,
+              GError          **error)
+{
+  gint64 total = og_formula_total (formula);
+
+  if (total == OG_PPM_WHOLE)
+    return TRUE;
+  g_set_error (error, OG_BATCH_ERROR, OG_BATCH_ERROR_RECIPE,
+               _("The recipe adds up to %.4f %% instead of 100 %%: a batch of it has no size."),
+               (double) total / OG_PPM_PER_PERCENT);
+  return FALSE;
+}
+
+/* --- sizes --------------------------------------------------------------- */
+
+static void
+measure_content (OgBatchPlan          *batch,
+                 const OgPackage      *package,
+                 const OgBatchOptions *options)
+{
+  double filled = package->nominal * (1.0 + options->overfill_pct / 100.0);
+
+  if (package->unit == OG_NET_G)
+    {
+      batch->content_g = filled;
+      batch->content_ml_20 = filled / batch->density_20_g_ml;
+    }
+  else
+    {
+      batch->content_ml_20 = filled;
+      batch->content_g = filled * batch->density_20_g_ml;
+    }
+  batch->fill_ml = batch->content_g / batch->density_fill_g_ml;
+  og_net_limits_init (&batch->limits, package->nominal);
+}
+
+static gboolean
+measure_size (OgBatchPlan           *batch,
+              const OgBatchOptions  *options,
+              GError               **error)
+{
+  switch (options->aim)
+    {
+    case OG_BATCH_ML:
+      batch->batch_g = options->amount * batch->density_20_g_ml;
+      if (isnan (batch->batch_g))
+        g_set_error_literal (error, OG_BATCH_ERROR, OG_BATCH_ERROR_DENSITY,
+                             _("The density of the recipe is not known, so that it can be made by "
+                               "mass only."));
+      return !isnan (batch->batch_g);
+
+    case OG_BATCH_CONTAINERS:
+      batch->batch_g = (round (options->amount) * batch->content_g + options->loss_g)
+                       / (1.0 - options->loss_pct / 100.0);
+      if (isnan (batch->batch_g))
+        g_set_error_literal (error, OG_BATCH_ERROR, OG_BATCH_ERROR_PACKAGE,
+                             _("The recipe does not say what a container holds, or its density is "
+                               "not known: containers cannot be counted."));
+      return !isnan (batch->batch_g);
+
+    case OG_BATCH_GRAMS:
+    default:
+      batch->batch_g = options->amount;
+      return TRUE;
+    }
+}
+
+static void
+measure_yield (OgBatchPlan          *batch,
+               const OgBatchOptions *options)
+{
+  double full;
+
+  batch->lost_g = fmin (batch->batch_g * options->loss_pct / 100.0 + options->loss_g,
+                        batch->batch_g);
+  batch->fillable_g = batch->batch_g - batch->lost_g;
+  batch->left_g = NAN;
+  if (!(batch->content_g > 0.0))
+    return;
+  full = floor (batch->fillable_g / batch->content_g + TINY);
+  batch->n_containers = (guint) fmin (full, G_MAXUINT);
+  batch->left_g = fmax (batch->fillable_g - full * batch->content_g, 0.0);
+}
+
+static void
+measure_fit (OgBatchPlan     *batch,
+             const OgResult  *result,
+             const OgPackage *package)
+{
+  const double temperatures_c[] = { OG_TEMPERATURE_ROOM_C, WARM_C };
+  double applicator_ml = isnan (package->applicator_ml) ? 0.0 : package->applicator_ml;
+
+  for (guint i = 0; i < G_N_ELEMENTS (temperatures_c); i++)
+    {
+      double density = og_contents_density (result->contents, temperatures_c[i], NULL);
+      OgBatchFit *fit = &batch->fit[i];
+
+      fit->temperature_c = temperatures_c[i];
+      fit->content_ml = batch->content_g / density;
+      fit->free_ml = package->capacity_ml - applicator_ml - fit->content_ml;
+      fit->free_pct = 100.0 * fit->free_ml / package->capacity_ml;
+    }
+}
+
+static void
+judge_fit (OgBatchPlan     *batch,
+           const OgPackage *package)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (batch->fit); i++)
+    {
+      const OgBatchFit *fit = &batch->fit[i];
+
+      if (!(fit->free_ml < 0.0))
+        continue;
+      add_finding (batch, OG_SEVERITY_BLOCKING, "batch-overflow", 0, NULL,
+                   g_strdup_printf (_("At %.0f °C content and applicator need %.2f ml more than "
+                                      "the container holds: take a larger one, or declare less."),
+                                    fit->temperature_c, -fit->free_ml));
+      return;
+    }
+  if (batch->fit[1].free_pct < LITTLE_ROOM_PCT)
+    add_finding (batch, OG_SEVERITY_CAUTION, "batch-little-room", 0, COMMON_PRACTICE,
+                 g_strdup_printf (_("At 40 °C only %.1f %% of the container stay free: it may leak "
+                                    "when it gets warm."), batch->fit[1].free_pct));
+  if (!isnan (package->capacity_ml) && isnan (package->applicator_ml))
+    add_finding (batch, OG_SEVERITY_NOTE, "batch-applicator", 0, NULL,
+                 g_strdup (_("How much room the applicator takes up is not said; none was "
+                             "allowed.")));
+}
+
+/* --- weighings ----------------------------------------------------------- */
+
+static gboolean
+is_sensitive (const OgIngredient *ingredient)
+{
+  if (ingredient == NULL)
+    return FALSE;
+  switch (ingredient->kind)
+    {
+    case OG_KIND_ANTIOXIDANT:
+    case OG_KIND_COLOUR:
+    case OG_KIND_DISPERSION:
+    case OG_KIND_PEARL:
+    case OG_KIND_FLAVOUR:
+    case OG_KIND_ESSENTIAL_OIL:
+    case OG_KIND_VITAMIN:
+    case OG_KIND_ACTIVE:
+      return TRUE;
+
+    case OG_KIND_OIL:
+    case OG_KIND_BUTTER:
+    case OG_KIND_WAX:
+    case OG_KIND_WAX_ESTER:
+    case OG_KIND_ESTER:
+    case OG_KIND_HYDROCARBON:
+    case OG_KIND_SILICONE:
+    case OG_KIND_ALCOHOL:
+    case OG_KIND_GELLING_AGENT:
+    case OG_KIND_POWDER:
+    case OG_N_KINDS:
+    default:
+      return FALSE;
+    }
+}
+
+typedef struct
+{
+  OgBatchPlan        *batch;
+  const OgResult *result;
+} Lines;
+
+static void
+add_line (OgFormulaPhase *phase,
+          OgFormulaLine  *line,
+          gpointer        user_data)
+{
+  Lines *lines = user_data;
+  const OgIngredient *ingredient = og_catalog_get (lines->result->catalog, line->ingredient_id);
+  OgBatchWeighing *added;
+
+  if (line->amount == 0)
+    return;
+  added = g_new0 (OgBatchWeighing, 1);
+  added->line_id = line->id;
+  added->phase_id = phase->id;
+  added->ingredient_id = g_strdup (line->ingredient_id);
+  added->name = g_strdup (ingredient != NULL ? ingredient->name : line->ingredient_id);
+  added->weighing.exact_g = og_ppm_to_g (line->amount, lines->batch->batch_g);
+  added->weighing.wanted_pct = is_sensitive (ingredient) ? OG_WEIGHING_SENSITIVE_PCT
+                                                         : OG_WEIGHING_ROUTINE_PCT;
+  added->batch_needed_g = added->readability_needed_g = NAN;
+  g_ptr_array_add (lines->batch->lines, added);
+}
+
+static void
+weigh (OgBatchPlan     *batch,
+       const GPtrArray *balances)
+{
+  g_autofree OgPlannedWeighing *weighings = g_new (OgPlannedWeighing, batch->lines->len);
+
+  for (guint i = 0; i < batch->lines->len; i++)
+    weighings[i] = ((OgBatchWeighing *) g_ptr_array_index (batch->lines, i))->weighing;
+  batch->rounded_g = og_weighings_plan (weighings, batch->lines->len, balances);
+  for (guint i = 0; i < batch->lines->len; i++)
+    ((OgBatchWeighing *) g_ptr_array_index (batch->lines, i))->weighing = weighings[i];
+}
+
+static gboolean
+can_carry (const OgCatalog       *catalog,
+           const OgBatchWeighing *line)
+{
+  const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
+
+  if (ingredient == NULL)
+    return FALSE;
+  return ingredient->kind == OG_KIND_OIL || ingredient->kind == OG_KIND_ESTER
+         || ingredient->kind == OG_KIND_WAX_ESTER || ingredient->kind == OG_KIND_HYDROCARBON
+         || ingredient->kind == OG_KIND_SILICONE;
+}
+
+/* Returns: (nullable): the liquid that there is most of */
+static const OgBatchWeighing *
+find_carrier (const OgBatchPlan     *batch,
+              const OgCatalog       *catalog,
+              const OgBatchWeighing *but)
+{
+  const OgBatchWeighing *best = NULL;
+
+  for (guint i = 0; i < batch->lines->len; i++)
+    {
+      const OgBatchWeighing *line = g_ptr_array_index (batch->lines, i);
+
+      if (line == but || line->weighing.too_small || !can_carry (catalog, line))
+        continue;
+      if (best == NULL || line->weighing.exact_g > best->weighing.exact_g)
+        best = line;
+    }
+  return best;
+}
+
+/* What is dissolved by heat lies at the bottom of a cold premix as it was. */
+static gboolean
+can_be_premixed (const OgCatalog       *catalog,
+                 const OgBatchWeighing *line)
+{
+  const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
+
+  return ingredient == NULL
+         || (ingredient->kind != OG_KIND_WAX && ingredient->kind != OG_KIND_GELLING_AGENT);
+}
+
+static void
+find_remedies (OgBatchPlan     *batch,
+               OgBatchWeighing *line,
+               const OgCatalog *catalog,
+               const GPtrArray *balances)
+{
+  const OgPlannedWeighing *weighing = &line->weighing;
+  const OgBatchWeighing *carrier = find_carrier (batch, catalog, line);
+  double factor = og_batch_factor_needed (weighing->exact_g, weighing->wanted_pct, balances);
+
+  if (carrier != NULL && can_be_premixed (catalog, line))
+    line->has_premix = og_premix_find (weighing->exact_g, weighing->wanted_pct,
+                                       carrier->weighing.exact_g, balances, &line->premix);
+  if (line->has_premix)
+    line->carrier_name = g_strdup (carrier->name);
+  line->batch_needed_g = isfinite (factor) ? batch->batch_g * factor : NAN;
+  line->readability_needed_g = og_readability_needed_g (weighing->exact_g, weighing->wanted_pct);
+}
+
+static void
+judge_line (OgBatchPlan           *batch,
+            const OgBatchWeighing *line)
+{
+  const OgPlannedWeighing *weighing = &line->weighing;
+
+  if (weighing->balance != NULL && weighing->digits == 0)
+    add_finding (batch, OG_SEVERITY_BLOCKING, "batch-not-weighable", line->line_id, NULL,
+                 g_strdup_printf (_("%s: %.4g g is less than the balance “%s” can show."),
+                                  line->name, weighing->exact_g, weighing->balance->name));
+  else if (weighing->too_small)
+    add_finding (batch, OG_SEVERITY_CAUTION, "batch-weighing-small", line->line_id,
+                 COMMON_PRACTICE,
+                 g_strdup_printf (_("%s: %.4g g on the balance “%s” may be off by %.1f %%, more "
+                                    "than the %.1f %% that suit it."),
+                                  line->name, weighing->exact_g, weighing->balance->name,
+                                  weighing->error_pct, weighing->wanted_pct));
+  if (weighing->n_portions > 1)
+    add_finding (batch, OG_SEVERITY_NOTE, "batch-portions", line->line_id, NULL,
+                 g_strdup_printf (ngettext ("%s: the balance “%s” takes it in %u portion.",
+                                            "%s: the balance “%s” takes it in %u portions.",
+                                            weighing->n_portions),
+                                  line->name, weighing->balance->name, weighing->n_portions));
+}
+
+static void
+plan_weighings (OgBatchPlan     *batch,
+                const OgResult  *result,
+                const GPtrArray *balances)
+{
+  weigh (batch, balances);
+  for (guint i = 0; i < batch->lines->len; i++)
+    {
+      OgBatchWeighing *line = g_ptr_array_index (batch->lines, i);
+
+      if (line->weighing.too_small)
+        find_remedies (batch, line, result->catalog, balances);
+      judge_line (batch, line);
+    }
+}
+
+/* --- what rounding does -------------------------------------------------- */
+
+typedef struct
+{
+  const OgBatchPlan *batch;
+  guint          n;
+} Rounding;
+
+static void
+round_line (OgFormulaPhase *phase,
+            OgFormulaLine  *line,
+            gpointer        user_data)
+{
+  Rounding *rounding = user_data;
+  const OgBatchWeighing *weighed;
+
+  if (line->amount == 0)
+    return;
+  weighed = g_ptr_array_index (rounding->batch->lines, rounding->n++);
+  og_g_to_ppm (weighed->weighing.rounded_g, rounding->batch->rounded_g, &line->amount);
+}
+
+/* Evaluated again with what the balances show. */
+static void
+weigh_again (OgBatchPlan     *batch,
+             const OgFormula *formula,
+             const OgResult  *result)
+{
+  g_autoptr (OgFormula) rounded = og_formula_copy (formula);
+  g_autoptr (OgResult) again = NULL;
+  Rounding rounding = { batch, 0 };
+
+  batch->pour_exact = batch->pour_rounded = result->pour;
+  if (!(batch->rounded_g > 0.0))
+    return;
+  og_formula_foreach_line (rounded, round_line, &rounding);
+  again = og_evaluate (rounded, result->catalog, &(OgConditions) { .belief = result->belief });
+  batch->pour_rounded = again->pour;
+  if (fabs (log (again->pour.value / result->pour.value)) > NOTICEABLE)
+    add_finding (batch, OG_SEVERITY_CAUTION, "batch-rounding", 0, NULL,
+                 g_strdup_printf (_("Rounding to what the balances show changes the viscosity when "
+                                    "poured by %+.0f %%."),
+                                  100.0 * (again->pour.value / result->pour.value - 1.0)));
+}
+
+/* --- as a whole ---------------------------------------------------------- */
+
+static double *
+weighed_g (const OgBatchPlan *batch)
+{
+  double *line_g = g_new (double, batch->lines->len);
+
+  for (guint i = 0; i < batch->lines->len; i++)
+    line_g[i] = ((OgBatchWeighing *) g_ptr_array_index (batch->lines, i))->weighing.rounded_g;
+  return line_g;
+}
+
+static void
+judge_size (OgBatchPlan          *batch,
+            const OgPackage      *package,
+            const OgBatchOptions *options)
+{
+  if (batch->lost_g >= batch->batch_g)
+    add_finding (batch, OG_SEVERITY_BLOCKING, "batch-all-lost", 0, NULL,
+                 g_strdup (_("Nothing is left to fill after the losses: make a larger batch.")));
+  else if (batch->n_containers == 0 && batch->content_g > 0.0)
+    add_finding (batch, OG_SEVERITY_CAUTION, "batch-no-container", 0, NULL,
+                 g_strdup (_("The batch does not fill one container.")));
+  if (!isnan (package->nominal) && isnan (batch->limits.error))
+    add_finding (batch, OG_SEVERITY_NOTE, "batch-net-content", 0,
+                 _("Directive 76/211/EEC, Annex I; recalled for quantities below 5 g or ml"),
+                 g_strdup (_("No European tolerance applies to this declared content: fill at "
+                             "least that much everywhere, and check your local rules.")));
+  if (fabs (options->fill_c - 20.0) > 5.0 && !isnan (batch->fill_ml))
+    add_finding (batch, OG_SEVERITY_NOTE, "batch-fill-volume", 0, NULL,
+                 g_strdup_printf (_("At %.0f °C fill %.2f ml to leave %.2f ml when it has cooled "
+                                    "to 20 °C."),
+                                  options->fill_c, batch->fill_ml, batch->content_ml_20));
+}
+
+static void
+judge_cost (OgBatchPlan *batch)
+{
+  if (batch->cost->n_unknown == 0)
+    return;
+  add_finding (batch, OG_SEVERITY_NOTE, "batch-cost-unknown", 0, NULL,
+               g_strdup_printf (ngettext ("%u cost is not known and not part of the total.",
+                                          "%u costs are not known and not part of the total.",
+                                          batch->cost->n_unknown), batch->cost->n_unknown));
+}
+
+OgBatchPlan *
+og_batch_plan_new (const OgFormula       *formula,
+                   const OgResult        *result,
+                   const OgBatchOptions  *options,
+                   GError               **error)
+{
+  g_autoptr (OgBatchPlan) batch = NULL;
+  g_autoptr (GPtrArray) none = g_ptr_array_new ();
+  g_autofree double *line_g = NULL;
+  Lines lines;
+
+  g_return_val_if_fail (formula != NULL && result != NULL && options != NULL, NULL);
+
+  if (!check_options (options, error) || !check_recipe (formula, error))
+    return NULL;
+
+  batch = g_new0 (OgBatchPlan, 1);
+  batch->lines = g_ptr_array_new_with_free_func ((GDestroyNotify) line_free);
+  batch->findings = og_finding_list_new ();
+  batch->fill_c = options->fill_c;
+  batch->density_20_g_ml = og_contents_density (result->contents, 20.0, NULL);
+  batch->density_fill_g_ml = og_contents_density (result->contents, options->fill_c, NULL);
+  measure_content (batch, &formula->package, options);
+  if (!measure_size (batch, options, error))
+    return NULL;
+  measure_yield (batch, options);
+  measure_fit (batch, result, &formula->package);
+
+  lines = (Lines) { batch, result };
+  og_formula_foreach_line (formula, add_line, &lines);
+  judge_fit (batch, &formula->package);
+  judge_size (batch, &formula->package, options);
+  plan_weighings (batch, result, options->balances != NULL ? options->balances : none);
+  weigh_again (batch, formula, result);
+  line_g = weighed_g (batch);
+  batch->cost = og_cost_new (formula, result->catalog, batch->batch_g, line_g, options->shelf,
+                             batch->n_containers);
+  judge_cost (batch);
+  return g_steal_pointer (&batch);
+}
+
+void
+og_batch_plan_free (OgBatchPlan *batch)
+{
+  g_ptr_array_unref (batch->lines);
+  g_ptr_array_unref (batch->findings);
+  g_clear_pointer (&batch->cost, og_cost_free);
+  g_free (batch);
+}

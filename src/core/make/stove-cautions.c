@@ -1,0 +1,317 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "core/make/stove-private.h"
+
+/* Common practice or judgement, as in stove.c. */
+#define BATH_C 90.0              /* above it a water bath, which ends at about 98 C, is too slow */
+#define STEAM_C 100.0            /* water drops turn to steam */
+#define HOT_C 130.0              /* oil this hot burns at once and ages fast */
+#define FLASH_MARGIN_C 20.0
+#define SMOKE_MARGIN_C 10.0
+#define WARM_MARGIN_C 10.0       /* hot enough over the wrist to wear out what is gentle */
+#define SMALL_ADDITION 0.05      /* share of the pot that can go into it cold without harm */
+#define MAIN_SHARE 0.05          /* from here on a flash or smoke point counts fully */
+#define COMMON_PRACTICE _("Common practice, no published source")
+
+/* --- words and findings -------------------------------------------------- */
+
+void
+og_stove_step_caution (OgStoveStep *step,
+                       char        *sentence)
+{
+  g_autofree char *before = g_steal_pointer (&step->step.caution);
+
+  if (before == NULL)
+    {
+      step->step.caution = sentence;
+      return;
+    }
+  /* Translators: two sentences, one after the other. */
+  step->step.caution = g_strdup_printf (_("%s %s"), before, sentence);
+  g_free (sentence);
+}
+
+void
+og_stove_work_finding (OgStoveWork *stove,
+                       OgSeverity   severity,
+                       const char  *code,
+                       const char  *source,
+                       char        *text)
+{
+  GPtrArray *findings = stove->plan->findings;
+  OgFinding *finding;
+  guint at = findings->len;
+
+  for (guint i = findings->len; i-- > 0;)
+    {
+      const OgFinding *other = g_ptr_array_index (findings, i);
+
+      if (g_str_equal (other->text, text))
+        {
+          g_free (text);
+          return;
+        }
+      if (other->severity < severity)
+        at = i;
+    }
+  finding = og_finding_new (severity, code, NULL, source);
+  finding->text = text;
+  g_ptr_array_insert (findings, (gint) at, finding);
+}
+
+void
+og_stove_work_warn (OgStoveWork *stove,
+                    OgStoveStep *step,
+                    OgSeverity   severity,
+                    const char  *code,
+                    char        *text)
+{
+  og_stove_work_finding (stove, severity, code, COMMON_PRACTICE, g_strdup (text));
+  og_stove_step_caution (step, text);
+}
+
+char *
+og_stove_celsius (double temperature_c)
+{
+  return g_strdup_printf ("%.0f", temperature_c);
+}
+
+gboolean
+og_stove_body_stands (const OgStoveWork *stove)
+{
+  return stove->pot.result->body >= OG_BODY_SOFT_SET && !isnan (stove->sets.temperature_c);
+}
+
+/* --- cautions ------------------------------------------------------------ */
+
+void
+og_stove_caution_dust (OgStoveStep *step)
+{
+  og_stove_step_caution (step, g_strdup (_("Do not breathe the dust: wear a dust mask, keep away "
+                                           "draughts.")));
+}
+
+/* Too near to fire or smoke is refused where the material is more than a trace of the pot. */
+static OgSeverity
+danger (OgStoveWork *stove,
+        gboolean     of_main)
+{
+  if (!of_main || stove->pot.setup.override)
+    return OG_SEVERITY_CAUTION;
+  stove->plan->refused = TRUE;
+  return OG_SEVERITY_BLOCKING;
+}
+
+static void
+caution_fire (OgStoveWork         *stove,
+              OgStoveStep         *step,
+              const OgStoveLimits *limits,
+              const OgStoveLimits *main_limits,
+              double               temperature_c)
+{
+  g_autofree char *flash = og_stove_celsius (limits->flash.temperature_c);
+  g_autofree char *smoke = og_stove_celsius (limits->smoke.temperature_c);
+  double main_flash_c = main_limits->flash.temperature_c;
+  double main_smoke_c = main_limits->smoke.temperature_c;
+
+  if (temperature_c > limits->flash.temperature_c - FLASH_MARGIN_C)
+    og_stove_work_warn (stove, step,
+                        danger (stove, temperature_c > OG_STOVE_WARM_C
+                                         && temperature_c > main_flash_c - FLASH_MARGIN_C),
+                        "stove-flash",
+                        g_strdup_printf (_("Vapour of %s can catch fire from about %s °C: stay 20 "
+                                           "°C below, away from flames and sparks, and follow your "
+                                           "local rules for flammable liquids."),
+                                         limits->flash.name, flash));
+  if (temperature_c > limits->smoke.temperature_c - SMOKE_MARGIN_C)
+    og_stove_work_warn (stove, step,
+                        danger (stove, temperature_c > main_smoke_c - SMOKE_MARGIN_C),
+                        "stove-smoke",
+                        g_strdup_printf (_("%s begins to smoke at about %s °C; stay well below."),
+                                         limits->smoke.name, smoke));
+}
+
+void
+og_stove_caution_limits (OgStoveWork         *stove,
+                         OgStoveStep         *step,
+                         const OgStoveLimits *limits,
+                         const OgStoveCharge *charge,
+                         double               temperature_c)
+{
+  OgStoveLimits main_limits = OG_STOVE_NO_LIMITS;
+  g_autofree char *shy = og_stove_celsius (limits->shy.temperature_c);
+
+  og_stove_pot_main_limits (&stove->pot, charge, MAIN_SHARE, &main_limits);
+  caution_fire (stove, step, limits, &main_limits, temperature_c);
+  if (temperature_c > limits->shy.temperature_c)
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-heat-shy",
+                        g_strdup_printf (_("%s should not get warmer than about %s °C: put it in "
+                                           "as late and as cool as the body allows."),
+                                         limits->shy.name, shy));
+}
+
+void
+og_stove_caution_heat (OgStoveWork *stove,
+                       OgStoveStep *step,
+                       double       temperature_c)
+{
+  g_autoptr (OgStoveCharge) nothing = og_stove_charge_new (0, NAN);
+
+  if (temperature_c > HOT_C)
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-hot-oil",
+                        g_strdup (_("Oil above 130 °C burns the skin at once and ages fast: wear "
+                                    "gloves, goggles and long sleeves, and keep this step "
+                                    "short.")));
+  if (temperature_c >= STEAM_C)
+    og_stove_step_caution (step, g_strdup (_("Keep water away: a drop of it turns to steam and "
+                                             "throws the hot oil about.")));
+  if (temperature_c > BATH_C)
+    og_stove_work_warn (stove, step, OG_SEVERITY_NOTE, "stove-heat-source",
+                        g_strdup (_("A water bath does not get the oil past about 98 °C: use "
+                                    "direct gentle heat or an oven, with a thermometer in the oil, "
+                                    "never an open flame.")));
+  og_stove_caution_limits (stove, step, &stove->limits, nothing, temperature_c);
+}
+
+void
+og_stove_caution_too_cool (OgStoveWork       *stove,
+                           OgStoveStep       *step,
+                           const OgStoveHeat *heat,
+                           double             temperature_c)
+{
+  g_autofree char *names = og_stove_heat_names (heat);
+  g_autofree char *stated = og_stove_celsius (temperature_c);
+  g_autofree char *needed = og_stove_celsius (heat->temperature_c);
+
+  if (!(temperature_c < heat->temperature_c - OG_STOVE_SAME_C))
+    return;
+  og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-too-cool",
+                      g_strdup_printf (_("The recipe says %s °C, but %s may need about %s °C to "
+                                         "become clear."),
+                                       stated, names, needed));
+}
+
+void
+og_stove_caution_hot_gentle (OgStoveStep         *step,
+                             const OgStoveCharge *charge,
+                             double               temperature_c)
+{
+  g_autofree char *names = NULL;
+
+  if (!(temperature_c > OG_STOVE_WRIST_C + WARM_MARGIN_C) || isnan (charge->stated_c)
+      || !og_stove_charge_has (charge, og_stove_is_gentle))
+    return;
+  names = og_stove_charge_list (charge, og_stove_is_gentle, FALSE);
+  og_stove_step_caution (step, g_strdup_printf (_("Heat wears out %s; the end of the work, when "
+                                                  "the pot is barely warm, is the better moment."),
+                                                names));
+}
+
+/* The addition bears less warmth than it needs: the pot must bring the heat instead. */
+static void
+caution_shy_chill (OgStoveWork      *stove,
+                   OgStoveStep      *step,
+                   const OgHeatBody *added,
+                   double            shy_c,
+                   double            target_c)
+{
+  double pot_c = og_heat_warm_first (added, stove->plan->room_c, &stove->pot.both, target_c);
+  g_autofree char *pot = og_stove_celsius (pot_c);
+  g_autofree char *shy = og_stove_celsius (shy_c);
+
+  og_stove_step_caution (step, g_strdup_printf (_("That is more than the %s °C it bears: add it "
+                                                  "cold to a pot of about %s °C instead."),
+                                                shy, pot));
+}
+
+static void
+caution_cold (OgStoveWork         *stove,
+              OgStoveStep         *step,
+              const OgStoveCharge *charge,
+              const OgHeatBody    *added)
+{
+  OgStoveLimits limits = OG_STOVE_NO_LIMITS;
+  double target_c = fmin (step->limit_c + OG_STOVE_SET_MARGIN_K, step->before_c);
+  g_autofree char *after = og_stove_celsius (step->cold_after_c);
+  g_autofree char *sets = og_stove_celsius (step->limit_c);
+  g_autofree char *kelvin = g_strdup_printf ("%.1f", step->chill_k);
+  g_autofree char *warm = NULL;
+
+  step->warm_first_c = og_heat_warm_first (&stove->pot.both, step->before_c, added, target_c);
+  warm = og_stove_celsius (step->warm_first_c);
+  og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-chill",
+                      g_strdup_printf (_("Cold from the shelf it would chill the pot to about %s "
+                                         "°C, %s K below about %s °C, where %s sets: warm it to "
+                                         "about %s °C before it goes in, or lumps form."),
+                                       after, kelvin, sets, step->limit_name, warm));
+  og_stove_charge_limits (charge, &limits);
+  if (step->warm_first_c > limits.shy.temperature_c)
+    caution_shy_chill (stove, step, added, limits.shy.temperature_c, target_c);
+  step->added_c = step->warm_first_c;
+  step->after_c = target_c;
+}
+
+void
+og_stove_caution_set_already (OgStoveWork *stove,
+                              OgStoveStep *step)
+{
+  g_autofree char *sets = og_stove_celsius (step->limit_c);
+
+  og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-set",
+                      g_strdup_printf (_("The body has set by then, at about %s °C: stir this in "
+                                         "sooner, while the pot still flows."), sets));
+}
+
+static void
+caution_both_cool (OgStoveWork *stove,
+                   OgStoveStep *step)
+{
+  double both_c = step->limit_c + OG_STOVE_SET_MARGIN_K;
+  g_autofree char *sets = og_stove_celsius (step->limit_c);
+  g_autofree char *warm = og_stove_celsius (both_c);
+
+  og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-below-setting",
+                      g_strdup_printf (_("This is below about %s °C, where %s sets; so much oil "
+                                         "may leave lumps. Bring both to about %s °C if it does."),
+                                       sets, step->limit_name, warm));
+}
+
+void
+og_stove_judge_addition (OgStoveWork         *stove,
+                         OgStoveStep         *step,
+                         const OgStoveCharge *charge)
+{
+  g_auto (OgHeatBody) added = { 0 };
+  double all_g = stove->pot.g + step->added_g;
+  gboolean small = step->added_g < SMALL_ADDITION * all_g;
+  OgStoveLimit sets = og_stove_pot_sets (&stove->pot, all_g);
+  const char *unknown = og_stove_pot_sets_somewhere (&stove->pot);
+
+  og_stove_pot_charge_body (&stove->pot, charge, &added);
+  step->added_c = stove->plan->room_c;
+  step->limit_c = sets.temperature_c;
+  step->limit_name = g_strdup (sets.name);
+  step->cold_after_c = og_heat_mix (&stove->pot.both, step->before_c, &added, step->added_c);
+  step->after_c = step->cold_after_c;
+  if (step->before_c < step->limit_c)
+    {
+      if (og_stove_body_stands (stove))
+        og_stove_caution_set_already (stove, step);
+      else if (!small)
+        caution_both_cool (stove, step);
+      return;
+    }
+  if (unknown != NULL && !small)
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-setting-unknown",
+                        g_strdup_printf (_("The temperature at which %s sets is not known: bring "
+                                           "this to the temperature of the pot before it goes in, "
+                                           "or lumps may form."),
+                                         unknown));
+  if (!(step->cold_after_c < step->limit_c))
+    return;
+  step->chill_k = step->limit_c - step->cold_after_c;
+  caution_cold (stove, step, charge, &added);
+}

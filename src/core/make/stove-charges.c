@@ -1,0 +1,365 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+#include "core/make/stove-private.h"
+
+#define MELT_MARGIN_C 5.0 /* over the melting point, for a melt without crystals; judgement */
+
+char *
+og_stove_grams (double g)
+{
+  char *text = g_strdup_printf ("%.*f", g >= 100 ? 1 : g >= 10 ? 2 : 3, g);
+  char *end = text + strlen (text);
+
+  while (end[-1] == '0')
+    *--end = '\0';
+  while (!g_ascii_isdigit (end[-1]))
+    *--end = '\0';
+  return text;
+}
+
+/* --- reading the recipe -------------------------------------------------- */
+
+void
+og_stove_charge_free (OgStoveCharge *charge)
+{
+  g_array_unref (charge->items);
+  g_free (charge);
+}
+
+OgStoveCharge *
+og_stove_charge_new (guint  phase_id,
+                     double stated_c)
+{
+  OgStoveCharge *charge = g_new0 (OgStoveCharge, 1);
+
+  charge->phase_id = phase_id;
+  charge->stated_c = stated_c;
+  charge->items = g_array_new (FALSE, FALSE, sizeof (OgStoveItem));
+  return charge;
+}
+
+static gboolean
+same_temperature (double a,
+                  double b)
+{
+  return a == b || (isnan (a) && isnan (b));
+}
+
+static OgStoveCharge *
+find_charge (GPtrArray *charges,
+             guint      phase_id,
+             double     stated_c)
+{
+  OgStoveCharge *charge;
+
+  for (guint i = 0; i < charges->len; i++)
+    {
+      charge = g_ptr_array_index (charges, i);
+      if (charge->phase_id == phase_id && same_temperature (charge->stated_c, stated_c))
+        return charge;
+    }
+  charge = og_stove_charge_new (phase_id, stated_c);
+  g_ptr_array_add (charges, charge);
+  return charge;
+}
+
+/* Within a phase: what has no temperature, then from hot to cool. */
+static int
+compare_charges (gconstpointer a,
+                 gconstpointer b)
+{
+  const OgStoveCharge *x = *(OgStoveCharge *const *) a, *y = *(OgStoveCharge *const *) b;
+
+  if (isnan (x->stated_c) || isnan (y->stated_c))
+    return isnan (y->stated_c) - isnan (x->stated_c);
+  return (x->stated_c < y->stated_c) - (x->stated_c > y->stated_c);
+}
+
+static GPtrArray *
+phase_charges (const OgFormulaPhase *phase,
+               const OgCatalog      *catalog,
+               double                batch_g)
+{
+  GPtrArray *charges = g_ptr_array_new_with_free_func ((GDestroyNotify) og_stove_charge_free);
+
+  for (guint i = 0; i < phase->lines->len; i++)
+    {
+      const OgFormulaLine *line = g_ptr_array_index (phase->lines, i);
+      double stated_c = isnan (line->add_temperature_c) ? phase->temperature_c
+                                                        : line->add_temperature_c;
+      OgStoveItem item = {
+        .ingredient = og_catalog_get (catalog, line->ingredient_id),
+        .ingredient_id = line->ingredient_id,
+        .line_id = line->id,
+        .g = og_ppm_to_g (line->amount, batch_g),
+      };
+
+      if (line->amount == 0)
+        continue;
+      item.name = item.ingredient != NULL ? item.ingredient->name : line->ingredient_id;
+      g_array_append_val (find_charge (charges, phase->id, stated_c)->items, item);
+    }
+  g_ptr_array_sort (charges, compare_charges);
+  return charges;
+}
+
+GPtrArray *
+og_stove_charges_read (const OgFormula *formula,
+                       const OgCatalog *catalog,
+                       double           batch_g)
+{
+  GPtrArray *phases = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
+
+  for (guint i = 0; i < formula->phases->len; i++)
+    g_ptr_array_add (phases, phase_charges (g_ptr_array_index (formula->phases, i), catalog,
+                                            batch_g));
+  return phases;
+}
+
+/* --- materials ----------------------------------------------------------- */
+
+gboolean
+og_stove_is_gentle (const OgStoveItem *item)
+{
+  if (item->ingredient == NULL)
+    return FALSE;
+  return item->ingredient->kind == OG_KIND_ANTIOXIDANT
+         || item->ingredient->kind == OG_KIND_VITAMIN
+         || item->ingredient->kind == OG_KIND_FLAVOUR
+         || item->ingredient->kind == OG_KIND_ESSENTIAL_OIL
+         || og_ingredient_has_role (item->ingredient, "antioxidant");
+}
+
+gboolean
+og_stove_is_dusty (const OgStoveItem *item)
+{
+  return item->ingredient != NULL
+         && (og_ingredient_is_suspended (item->ingredient)
+             || og_ingredient_has_tag (item->ingredient, "powder"));
+}
+
+gboolean
+og_stove_is_suspended (const OgStoveItem *item)
+{
+  return item->ingredient != NULL && og_ingredient_is_suspended (item->ingredient);
+}
+
+gboolean
+og_stove_is_dispersion (const OgStoveItem *item)
+{
+  return item->ingredient != NULL && item->ingredient->kind == OG_KIND_DISPERSION;
+}
+
+gboolean
+og_stove_is_sheared (const OgStoveItem *item)
+{
+  return item->ingredient != NULL && item->ingredient->gelling.needs_shear;
+}
+
+gboolean
+og_stove_is_any (const OgStoveItem *item)
+{
+  return TRUE;
+}
+
+gboolean
+og_stove_charge_has (const OgStoveCharge *charge,
+                     OgStoveItemFunc      func)
+{
+  for (guint i = 0; i < charge->items->len; i++)
+    {
+      if (func (&g_array_index (charge->items, OgStoveItem, i)))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+char *
+og_stove_charge_list (const OgStoveCharge *charge,
+                      OgStoveItemFunc      func,
+                      gboolean             with_grams)
+{
+  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; i < charge->items->len; i++)
+    {
+      const OgStoveItem *item = &g_array_index (charge->items, OgStoveItem, i);
+      g_autofree char *g = og_stove_grams (item->g);
+
+      if (!func (item))
+        continue;
+      if (with_grams)
+        /* Translators: a material and its weight, as in "Castor oil (12.6 g)". */
+        g_ptr_array_add (names, g_strdup_printf (_("%s (%s g)"), item->name, g));
+      else
+        g_ptr_array_add (names, g_strdup (item->name));
+    }
+  g_ptr_array_add (names, NULL);
+  /* Translators: stands between the materials of a list. */
+  return g_strjoinv (_(", "), (char **) names->pdata);
+}
+
+double
+og_stove_charge_g (const OgStoveCharge *charge)
+{
+  double g = 0;
+
+  for (guint i = 0; i < charge->items->len; i++)
+    g += g_array_index (charge->items, OgStoveItem, i).g;
+  return g;
+}
+
+/* --- temperatures -------------------------------------------------------- */
+
+static gboolean
+melts_in_oil (OgKind kind)
+{
+  switch (kind)
+    {
+    case OG_KIND_OIL:
+    case OG_KIND_BUTTER:
+    case OG_KIND_WAX:
+    case OG_KIND_WAX_ESTER:
+    case OG_KIND_ESTER:
+    case OG_KIND_HYDROCARBON:
+    case OG_KIND_SILICONE:
+    case OG_KIND_ALCOHOL:
+    case OG_KIND_GELLING_AGENT:
+      return TRUE;
+
+    case OG_KIND_ANTIOXIDANT:
+    case OG_KIND_COLOUR:
+    case OG_KIND_DISPERSION:
+    case OG_KIND_PEARL:
+    case OG_KIND_POWDER:
+    case OG_KIND_FLAVOUR:
+    case OG_KIND_ESSENTIAL_OIL:
+    case OG_KIND_VITAMIN:
+    case OG_KIND_ACTIVE:
+    case OG_N_KINDS:
+    default:
+      return FALSE;
+    }
+}
+
+gboolean
+og_stove_sets (const OgIngredient *ingredient)
+{
+  switch (ingredient->gelling.family)
+    {
+    case OG_GEL_PHYSICAL_POLYMER:
+    case OG_GEL_POLYMER_SOLUTION:
+    case OG_GEL_CRYSTAL_NETWORK:
+      return TRUE;
+
+    case OG_GEL_NONE:
+    case OG_GEL_PARTICLE_NETWORK:
+    case OG_GEL_PLATELET_NETWORK:
+    case OG_GEL_VISCOUS_LIQUID:
+    default:
+      return FALSE;
+    }
+}
+
+static gboolean
+dissolves_hot (const OgIngredient *ingredient)
+{
+  return og_stove_sets (ingredient)
+         || ingredient->kind == OG_KIND_WAX
+         || ingredient->kind == OG_KIND_BUTTER;
+}
+
+static void
+heat_raise (OgStoveHeat *heat,
+            double       temperature_c,
+            double       low_c,
+            double       high_c)
+{
+  if (heat->temperature_c >= temperature_c)
+    return;
+  heat->temperature_c = temperature_c;
+  heat->low_c = low_c;
+  heat->high_c = high_c;
+}
+
+static void
+heat_add (OgStoveHeat       *heat,
+          const OgStoveItem *item)
+{
+  const OgFigure *dissolves, *melting;
+
+  if (item->ingredient == NULL)
+    return;
+  dissolves = &item->ingredient->gelling.dissolves_c;
+  melting = &item->ingredient->figures[OG_FIGURE_MELTING_C];
+  if (og_figure_is_known (dissolves))
+    heat_raise (heat, dissolves->value, dissolves->low, dissolves->high);
+  else if (og_figure_is_known (melting) && melts_in_oil (item->ingredient->kind))
+    {
+      if (melting->value <= OG_TEMPERATURE_ROOM_C - MELT_MARGIN_C)
+        return;
+      heat_raise (heat, melting->value + MELT_MARGIN_C, NAN, NAN);
+    }
+  else if (dissolves_hot (item->ingredient))
+    heat->unknown = TRUE;
+  else
+    return;
+  g_ptr_array_add (heat->names, (gpointer) item->name);
+}
+
+void
+og_stove_heat_init (OgStoveHeat         *heat,
+                    const OgStoveCharge *charge)
+{
+  *heat = (OgStoveHeat) { .temperature_c = NAN, .low_c = NAN, .high_c = NAN };
+  heat->names = g_ptr_array_new ();
+  for (guint i = 0; i < charge->items->len; i++)
+    heat_add (heat, &g_array_index (charge->items, OgStoveItem, i));
+}
+
+void
+og_stove_heat_clear (OgStoveHeat *heat)
+{
+  g_clear_pointer (&heat->names, g_ptr_array_unref);
+}
+
+char *
+og_stove_heat_names (const OgStoveHeat *heat)
+{
+  g_autoptr (GPtrArray) names = g_ptr_array_copy (heat->names, NULL, NULL);
+
+  g_ptr_array_add (names, NULL);
+  return g_strjoinv (_(", "), (char **) names->pdata);
+}
+
+static void
+limit_lower (OgStoveLimit *limit,
+             double        temperature_c,
+             const char   *name)
+{
+  if (isnan (temperature_c) || limit->temperature_c <= temperature_c)
+    return;
+  *limit = (OgStoveLimit) { temperature_c, name };
+}
+
+void
+og_stove_charge_limits (const OgStoveCharge *charge,
+                        OgStoveLimits       *limits)
+{
+  for (guint i = 0; i < charge->items->len; i++)
+    {
+      const OgStoveItem *item = &g_array_index (charge->items, OgStoveItem, i);
+      const OgFigure *figures;
+
+      if (item->ingredient == NULL)
+        continue;
+      figures = item->ingredient->figures;
+      limit_lower (&limits->flash, figures[OG_FIGURE_FLASH_POINT_C].value, item->name);
+      limit_lower (&limits->smoke, figures[OG_FIGURE_SMOKE_POINT_C].value, item->name);
+      limit_lower (&limits->shy, figures[OG_FIGURE_MAX_HEAT_C].value, item->name);
+    }
+}

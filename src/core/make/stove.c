@@ -1,0 +1,636 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/make/stove.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "core/make/stove-private.h"
+
+/* Bench practice. None of these has a published source; they are common practice or judgement. */
+#define WRIST_LOW_C 35.0
+#define WRIST_HIGH_C 40.0
+#define NOTICEABLE_SHARE 0.02
+#define MUCH_SHARE 0.1
+#define FULL_SHARE 0.9
+#define SAME_MINUTES 10.0        /* minutes are said by fives from here on */
+
+#define COMMON_PRACTICE _("Common practice, no published source")
+
+static const char *const act_nicks[] = {
+  [OG_STOVE_PREPARE] = "prepare", [OG_STOVE_BEGIN] = "begin", [OG_STOVE_WARM] = "warm",
+  [OG_STOVE_CLEAR] = "clear",     [OG_STOVE_SHEAR] = "shear", [OG_STOVE_COOL] = "cool",
+  [OG_STOVE_ADD] = "add",         [OG_STOVE_FILL] = "fill",   [OG_STOVE_FINISH] = "finish",
+};
+
+const char *
+og_stove_act_to_nick (OgStoveAct act)
+{
+  g_return_val_if_fail (act <= OG_STOVE_FINISH, NULL);
+
+  return act_nicks[act];
+}
+
+void
+og_stove_setup_init (OgStoveSetup *setup)
+{
+  g_return_if_fail (setup != NULL);
+
+  *setup = (OgStoveSetup) {
+    .room_c = OG_TEMPERATURE_ROOM_C,
+    .vessel = OG_VESSEL_GLASS,
+    .vessel_ml = NAN,
+    .stirred = TRUE,
+    .batch_g = NAN,
+    .start_c = NAN,
+    .cool_to_c = NAN,
+    .cooled = { NAN, NAN, NAN, NAN, NAN },
+  };
+}
+
+static void
+step_free (OgStoveStep *step)
+{
+  g_free (step->step.text);
+  g_free (step->step.caution);
+  g_free (step->limit_name);
+  g_free (step->quench_name);
+  g_free (step);
+}
+
+/* Takes @text. */
+static OgStoveStep *
+add_step (OgStoveWork *stove,
+          OgStoveAct   act,
+          guint        phase_id,
+          double       temperature_c,
+          char        *text)
+{
+  OgStoveStep *step = g_new0 (OgStoveStep, 1);
+
+  step->act = act;
+  step->step.text = text;
+  step->step.temperature_c = temperature_c;
+  step->step.phase_id = phase_id;
+  step->before_c = step->after_c = act == OG_STOVE_PREPARE ? NAN : stove->pot.c;
+  step->pot_g = stove->pot.g;
+  step->added_g = step->added_c = step->cold_after_c = step->limit_c = step->chill_k = NAN;
+  step->warm_first_c = step->quench_g = step->heat_kj = NAN;
+  step->minutes = (OgEstimate) { NAN, NAN, NAN };
+  g_ptr_array_add (stove->plan->steps, step);
+  return step;
+}
+
+static OgStoveStep *
+last_step (const OgStoveWork *stove)
+{
+  return g_ptr_array_index (stove->plan->steps, stove->plan->steps->len - 1);
+}
+
+/* Adds a sentence to the text of a step; takes @sentence. */
+static void
+add_words (OgStoveStep *step,
+           char        *sentence)
+{
+  g_autofree char *before = g_steal_pointer (&step->step.text);
+
+  step->step.text = g_strdup_printf (_("%s %s"), before, sentence);
+  g_free (sentence);
+}
+
+/* --- the pot's limits ---------------------------------------------------- */
+
+static void
+take_in (OgStoveWork         *stove,
+         const OgStoveCharge *charge,
+         double               after_c)
+{
+  og_stove_charge_limits (charge, &stove->limits);
+  og_stove_pot_take (&stove->pot, charge, after_c);
+  stove->suspended |= og_stove_charge_has (charge, og_stove_is_suspended)
+                      || og_stove_charge_has (charge, og_stove_is_dispersion);
+  stove->sets = og_stove_pot_sets (&stove->pot, stove->pot.g);
+}
+
+/* As cool as possible, yet still liquid. */
+static double
+gentle_c (const OgStoveWork *stove)
+{
+  if (!isnan (stove->pot.setup.cool_to_c))
+    return stove->pot.setup.cool_to_c;
+  if (!og_stove_body_stands (stove))
+    return OG_STOVE_WRIST_C;
+  return MAX (OG_STOVE_WRIST_C, stove->sets.temperature_c + OG_STOVE_SET_MARGIN_K);
+}
+
+/* --- steps --------------------------------------------------------------- */
+
+typedef void (*ChargeFunc) (OgStoveWork *stove, const OgStoveCharge *charge);
+
+static void
+foreach_charge (OgStoveWork *stove,
+                GPtrArray   *phases,
+                ChargeFunc   func)
+{
+  for (guint i = 0; i < phases->len; i++)
+    {
+      GPtrArray *charges = g_ptr_array_index (phases, i);
+
+      for (guint j = 0; j < charges->len; j++)
+        func (stove, g_ptr_array_index (charges, j));
+    }
+}
+
+static void
+stir_jars (OgStoveWork         *stove,
+           const OgStoveCharge *charge)
+{
+  g_autofree char *names = NULL;
+
+  if (!og_stove_charge_has (charge, og_stove_is_dispersion))
+    return;
+  names = og_stove_charge_list (charge, og_stove_is_dispersion, FALSE);
+  add_step (stove, OG_STOVE_PREPARE, charge->phase_id, NAN,
+            g_strdup_printf (_("Stir the jar down to the bottom before you take from it, because "
+                               "the colour settles: %s."), names));
+}
+
+static void
+weigh (OgStoveWork *stove,
+       GPtrArray   *phases)
+{
+  g_autofree char *batch = og_stove_grams (stove->plan->batch_g);
+  gboolean dusty = FALSE;
+  OgStoveStep *step;
+
+  for (guint i = 0; i < phases->len; i++)
+    {
+      GPtrArray *charges = g_ptr_array_index (phases, i);
+
+      for (guint j = 0; j < charges->len; j++)
+        dusty = dusty || og_stove_charge_has (g_ptr_array_index (charges, j), og_stove_is_dusty);
+    }
+  step = add_step (stove, OG_STOVE_PREPARE, 0, NAN,
+                   g_strdup_printf (_("Dry all tools, and weigh out every line of the recipe for a "
+                                      "batch of %s g before anything is heated."), batch));
+  if (dusty)
+    og_stove_caution_dust (step);
+}
+
+static void
+wet_powders (OgStoveWork         *stove,
+             const OgStoveCharge *charge)
+{
+  g_autofree char *names = NULL;
+
+  if (!og_stove_charge_has (charge, og_stove_is_suspended))
+    return;
+  names = og_stove_charge_list (charge, og_stove_is_suspended, FALSE);
+  og_stove_caution_dust (add_step (stove, OG_STOVE_PREPARE, charge->phase_id, NAN,
+                                   g_strdup_printf (_("Wet the powder with a little of the weighed "
+                                                      "oil and rub it until no lump is left: %s."),
+                                                    names)));
+}
+
+static int
+minutes_said (double minutes)
+{
+  if (minutes < SAME_MINUTES)
+    return (int) fmax (round (minutes), 1.0);
+  return (int) (5.0 * round (minutes / 5.0));
+}
+
+/* How long the pot takes, and what decides it. */
+static void
+say_minutes (OgStoveWork *stove,
+             OgStoveStep *step)
+{
+  g_autofree char *room = og_stove_celsius (stove->plan->room_c);
+  int minutes;
+
+  if (isinf (step->minutes.value))
+    {
+      og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-room-too-warm",
+                          g_strdup_printf (_("In a room of %s °C it never gets that cool by "
+                                             "itself: stand it in cool water, and let none get "
+                                             "in."),
+                                           room));
+      return;
+    }
+  if (isnan (step->minutes.value))
+    return;
+  minutes = minutes_said (step->minutes.value);
+  add_words (step,
+             /* Translators: minutes, least and most minutes, °C, then name and ml of a vessel */
+             g_strdup_printf (ngettext ("That takes about %d minute (%d to %d) in a room of %s °C "
+                                        "(%s, %.0f ml).",
+                                        "That takes about %d minutes (%d to %d) in a room of %s °C "
+                                        "(%s, %.0f ml).", (gulong) minutes),
+                              minutes, minutes_said (step->minutes.low80),
+                              minutes_said (step->minutes.high80), room,
+                              og_vessel_kind_get_name (stove->plan->vessel.kind),
+                              stove->plan->vessel.size_ml));
+  if (!stove->cooled)
+    add_words (step, stove->pot.setup.stirred
+                       ? g_strdup (_("Left standing it takes about a third longer and stays hot in "
+                                     "the middle."))
+                       : g_strdup (_("It stands still: stir before you measure, because it stays "
+                                     "hot in the middle.")));
+  stove->cooled = TRUE;
+}
+
+static char *
+cool_text (double temperature_c)
+{
+  g_autofree char *text = og_stove_celsius (temperature_c);
+
+  if (temperature_c >= WRIST_LOW_C && temperature_c <= WRIST_HIGH_C)
+    return g_strdup (_("Let the pot cool, stirring now and then, until it feels barely warm to the "
+                       "inner wrist, about 35 to 40 °C."));
+  return g_strdup_printf (_("Let the pot cool, stirring gently, to about %s °C."), text);
+}
+
+/* Brings the pot to @temperature_c; says nothing where it is there already. */
+static void
+reach (OgStoveWork *stove,
+       guint        phase_id,
+       double       temperature_c)
+{
+  g_autofree char *text = og_stove_celsius (temperature_c);
+  OgStoveStep *step;
+
+  if (isnan (temperature_c))
+    return;
+  if (temperature_c > stove->pot.c + OG_STOVE_SAME_C)
+    {
+      step = add_step (stove, OG_STOVE_WARM, phase_id, temperature_c,
+                       g_strdup_printf (_("Warm the pot slowly, stirring, to about %s °C."), text));
+      og_stove_caution_heat (stove, step, temperature_c);
+      og_stove_pot_warm (&stove->pot, step, temperature_c);
+      stove->heated = TRUE;
+    }
+  else if (temperature_c >= stove->pot.c - OG_STOVE_SAME_C)
+    return;
+  else
+    {
+      step = add_step (stove, OG_STOVE_COOL, phase_id, temperature_c, cool_text (temperature_c));
+      og_stove_pot_cool (&stove->pot, step, temperature_c);
+      say_minutes (stove, step);
+    }
+  step->after_c = temperature_c;
+}
+
+static char *
+clear_text (const OgStoveHeat *heat,
+            double             temperature_c)
+{
+  g_autofree char *names = og_stove_heat_names (heat);
+  g_autofree char *text = og_stove_celsius (temperature_c);
+  g_autofree char *low = og_stove_celsius (heat->low_c);
+  g_autofree char *high = og_stove_celsius (heat->high_c);
+
+  if (heat->unknown)
+    return g_strdup_printf (_("Warm slowly, stirring, until the oil is clear and nothing solid "
+                              "is left of %s. The temperature this takes is not known; watch for "
+                              "clearness."), names);
+  if (isnan (heat->low_c) || isnan (heat->high_c))
+    return g_strdup_printf (_("Stir at about %s °C until the oil is clear and nothing solid is "
+                              "left of %s, at the lowest temperature that keeps it clear."),
+                            text, names);
+  return g_strdup_printf (_("Stir at about %s °C until the oil is clear and nothing solid is left "
+                            "of %s. Lots differ, clearing between about %s and %s °C; hold at the "
+                            "lowest temperature that keeps yours clear."),
+                          text, names, low, high);
+}
+
+static void
+shear (OgStoveWork         *stove,
+       const OgStoveCharge *charge)
+{
+  g_autofree char *names = NULL;
+
+  if (!og_stove_charge_has (charge, og_stove_is_sheared))
+    return;
+  names = og_stove_charge_list (charge, og_stove_is_sheared, FALSE);
+  add_step (stove, OG_STOVE_SHEAR, charge->phase_id, stove->pot.c,
+            g_strdup_printf (_("Work the pot with a fast mixer for some minutes until no grain is "
+                               "left of %s."), names));
+}
+
+static void
+clear_up (OgStoveWork         *stove,
+          const OgStoveCharge *charge,
+          const OgStoveHeat   *heat)
+{
+  OgStoveStep *step;
+
+  if (heat->names->len == 0)
+    return;
+  if (heat->unknown)
+    {
+      stove->heated = TRUE;
+      stove->pot.c = charge->stated_c;
+    }
+  step = add_step (stove, OG_STOVE_CLEAR, charge->phase_id, stove->pot.c,
+                   clear_text (heat, stove->pot.c));
+  og_stove_caution_too_cool (stove, step, heat, stove->pot.c);
+}
+
+static double
+charge_temperature (const OgStoveWork   *stove,
+                    const OgStoveCharge *charge,
+                    const OgStoveHeat   *heat)
+{
+  if (stove->pot.g == 0 && !isnan (stove->pot.setup.start_c))
+    return stove->pot.setup.start_c;
+  if (!isnan (charge->stated_c))
+    return charge->stated_c;
+  if (heat->temperature_c > stove->pot.c)
+    return heat->temperature_c;
+  if (heat->names->len == 0 && stove->heated && og_stove_charge_has (charge, og_stove_is_gentle))
+    return fmin (stove->pot.c, gentle_c (stove));
+  return stove->pot.c;
+}
+
+/* The first charge is warmed together, from cold. */
+static void
+begin_pot (OgStoveWork         *stove,
+           const OgStoveCharge *charge)
+{
+  g_autofree char *items = og_stove_charge_list (charge, og_stove_is_any, TRUE);
+  g_auto (OgStoveHeat) heat = { 0 };
+  double temperature_c;
+  OgStoveStep *step;
+
+  og_stove_heat_init (&heat, charge);
+  temperature_c = charge_temperature (stove, charge, &heat);
+  step = add_step (stove, OG_STOVE_BEGIN, charge->phase_id, stove->pot.c,
+                   g_strdup_printf (_("Put into a dry, heat-proof beaker and stir together: %s."),
+                                    items));
+  take_in (stove, charge, stove->pot.c);
+  step->added_g = step->pot_g = stove->pot.g;
+  step->added_c = stove->plan->room_c;
+  if (temperature_c > OG_STOVE_WARM_C)
+    {
+      reach (stove, charge->phase_id, temperature_c);
+      og_stove_caution_hot_gentle (last_step (stove), charge, temperature_c);
+    }
+  clear_up (stove, charge, &heat);
+  shear (stove, charge);
+}
+
+/* Later charges go into a pot that has been brought to their temperature. */
+static void
+add_to_pot (OgStoveWork         *stove,
+            const OgStoveCharge *charge)
+{
+  g_autofree char *items = og_stove_charge_list (charge, og_stove_is_any, TRUE);
+  g_auto (OgStoveHeat) heat = { 0 };
+  OgStoveLimits limits = OG_STOVE_NO_LIMITS;
+  double temperature_c;
+  OgStoveStep *step;
+
+  og_stove_heat_init (&heat, charge);
+  temperature_c = charge_temperature (stove, charge, &heat);
+  reach (stove, charge->phase_id, temperature_c);
+  og_stove_charge_limits (charge, &limits);
+  step = add_step (stove, OG_STOVE_ADD, charge->phase_id, temperature_c,
+                   g_strdup_printf (_("Stir in slowly: %s."), items));
+  step->added_g = og_stove_charge_g (charge);
+  step->before_c = temperature_c;
+  step->pot_g += step->added_g;
+  og_stove_caution_limits (stove, step, &limits, charge, temperature_c);
+  og_stove_caution_hot_gentle (step, charge, temperature_c);
+  og_stove_judge_addition (stove, step, charge);
+  take_in (stove, charge, step->after_c);
+  if (heat.names->len > 0)
+    reach (stove, charge->phase_id, temperature_c);
+  clear_up (stove, charge, &heat);
+  shear (stove, charge);
+}
+
+static void
+take_charge (OgStoveWork         *stove,
+             const OgStoveCharge *charge)
+{
+  if (charge->items->len == 0)
+    return;
+  if (stove->pot.g == 0)
+    begin_pot (stove, charge);
+  else
+    add_to_pot (stove, charge);
+}
+
+/* Where the recipe is silent about temperatures, gentle materials wait until the rest is done. */
+static gboolean
+must_split (const OgStoveWork   *stove,
+            const OgStoveCharge *charge)
+{
+  g_auto (OgStoveHeat) heat = { 0 };
+
+  if (!isnan (charge->stated_c) || !og_stove_charge_has (charge, og_stove_is_gentle))
+    return FALSE;
+  og_stove_heat_init (&heat, charge);
+  return stove->heated || heat.temperature_c > OG_STOVE_WARM_C || heat.unknown;
+}
+
+static void
+split_charge (OgStoveWork         *stove,
+              const OgStoveCharge *charge)
+{
+  g_autoptr (OgStoveCharge) robust = og_stove_charge_new (charge->phase_id, NAN);
+  g_autoptr (OgStoveCharge) gentle = og_stove_charge_new (charge->phase_id, NAN);
+
+  for (guint i = 0; i < charge->items->len; i++)
+    {
+      const OgStoveItem *item = &g_array_index (charge->items, OgStoveItem, i);
+
+      g_array_append_val ((og_stove_is_gentle (item) ? gentle : robust)->items, *item);
+    }
+  take_charge (stove, robust);
+  take_charge (stove, gentle);
+}
+
+static void
+work_charge (OgStoveWork         *stove,
+             const OgStoveCharge *charge)
+{
+  if (must_split (stove, charge))
+    split_charge (stove, charge);
+  else
+    take_charge (stove, charge);
+}
+
+static void
+fill (OgStoveWork *stove)
+{
+  g_autofree char *text = og_stove_celsius (gentle_c (stove));
+  OgStoveStep *step;
+
+  if (og_stove_body_stands (stove))
+    {
+      reach (stove, 0, gentle_c (stove));
+      step = add_step (stove, OG_STOVE_FILL, 0, gentle_c (stove),
+                       g_strdup_printf (_("Fill while it still flows, at about %s °C, and leave "
+                                          "room under the neck for the applicator."), text));
+      step->limit_c = stove->sets.temperature_c;
+      if (gentle_c (stove) < stove->sets.temperature_c)
+        og_stove_caution_set_already (stove, step);
+    }
+  else
+    {
+      if (stove->heated)
+        reach (stove, 0, fmin (stove->pot.c, gentle_c (stove)));
+      step = add_step (stove, OG_STOVE_FILL, 0, stove->pot.c,
+                       g_strdup (_("Fill the containers and leave room under the neck for the "
+                                   "applicator, which pushes some of the oil up.")));
+    }
+  if (stove->suspended)
+    og_stove_step_caution (step, g_strdup (_("Stir between fillings, so that the colour stays "
+                                             "even.")));
+}
+
+static void
+judge (OgStoveWork *stove)
+{
+  add_step (stove, OG_STOVE_FINISH, 0, OG_TEMPERATURE_ROOM_C,
+            g_strdup (_("Close, leave some hours at room temperature, better overnight, and judge "
+                        "the body only then: warm oil always looks thinner than it will be.")));
+  add_step (stove, OG_STOVE_FINISH, 0, NAN,
+            g_strdup (_("Write batch, date and reading on the container, and follow your local "
+                        "rules for labels before it goes to anybody else.")));
+}
+
+/* --- what the figures leave open ----------------------------------------- */
+
+typedef struct
+{
+  OgStoveWork  *stove;
+  double  by_kind_share;
+} Doubts;
+
+static void
+doubt_line (OgFormulaPhase *phase,
+            OgFormulaLine  *line,
+            gpointer        user_data)
+{
+  Doubts *doubts = user_data;
+  const OgCatalog *catalog = doubts->stove->pot.result->catalog;
+  const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
+  double share = og_ppm_to_fraction (line->amount), melts_c;
+  OgHeatCapacity capacity;
+
+  og_heat_capacity_init (&capacity, ingredient, catalog);
+  if (capacity.by_kind)
+    doubts->by_kind_share += share;
+  if (share >= NOTICEABLE_SHARE && isnan (og_heat_of_fusion (ingredient, &melts_c)))
+    og_stove_work_finding (doubts->stove, OG_SEVERITY_NOTE, "stove-fusion-unknown", NULL,
+                           g_strdup_printf (_("The heat that %s takes up on melting is not known "
+                                              "and not counted: going in solid, it cools the pot "
+                                              "more than said."),
+                                            ingredient->name));
+}
+
+static void
+doubt (OgStoveWork *stove)
+{
+  Doubts doubts = { stove, 0.0 };
+
+  og_formula_foreach_line (stove->pot.formula, doubt_line, &doubts);
+  if (doubts.by_kind_share >= MUCH_SHARE)
+    og_stove_work_finding (stove, OG_SEVERITY_NOTE, "stove-heat-capacity",
+                           _("Usual values of the kind: published estimates (recalled) and "
+                             "judgement"),
+                           g_strdup_printf (_("For %.0f %% of the recipe no heat capacity of the "
+                                              "material itself is known; the usual one of its kind "
+                                              "is taken."),
+                                            100.0 * doubts.by_kind_share));
+  if (!stove->plan->cooling.calibrated && stove->cooled)
+    og_stove_work_finding (stove, OG_SEVERITY_NOTE, "stove-cooling-usual", _("Judgement"),
+                           g_strdup (_("The minutes are those of a usual vessel. Note once how "
+                                       "long yours takes between two temperatures, and they become "
+                                       "your own.")));
+}
+
+static void
+check_vessel (OgStoveWork *stove)
+{
+  double content_ml = og_stove_pot_ml (&stove->pot, stove->plan->batch_g);
+  double size_ml = stove->plan->vessel.size_ml;
+
+  if (content_ml > size_ml)
+    og_stove_work_finding (stove, OG_SEVERITY_BLOCKING, "stove-vessel-small", NULL,
+                           g_strdup_printf (_("The batch of about %.0f ml does not go into a "
+                                              "vessel of %.0f ml."), content_ml, size_ml));
+  else if (content_ml > FULL_SHARE * size_ml)
+    og_stove_work_finding (stove, OG_SEVERITY_CAUTION, "stove-vessel-full", COMMON_PRACTICE,
+                           g_strdup_printf (_("The batch of about %.0f ml fills a vessel of %.0f "
+                                              "ml too far to be stirred safely."),
+                                            content_ml, size_ml));
+}
+
+static void
+check_reading (OgStoveWork *stove)
+{
+  if (isnan (stove->pot.setup.cooled.minutes) || stove->plan->cooling.calibrated)
+    return;
+  og_stove_work_finding (stove, OG_SEVERITY_CAUTION, "stove-reading-unusable", NULL,
+                         g_strdup (_("The cooling that was watched says nothing: both temperatures "
+                                     "must lie above that of the room, the first one higher, and "
+                                     "time must have passed.")));
+}
+
+/* --- as a whole ---------------------------------------------------------- */
+
+static OgStovePlan *
+plan_new ( void)
+{
+  OgStovePlan *plan = g_new0 (OgStovePlan, 1);
+
+  plan->steps = g_ptr_array_new_with_free_func ((GDestroyNotify) step_free);
+  plan->series = g_array_new (FALSE, FALSE, sizeof (OgStovePoint));
+  plan->findings = g_ptr_array_new_with_free_func ((GDestroyNotify) og_finding_free);
+  return plan;
+}
+
+OgStovePlan *
+og_stove_plan (const OgFormula    *formula,
+               const OgResult     *result,
+               const OgStoveSetup *setup)
+{
+  g_autoptr (GPtrArray) phases = NULL;
+  OgStovePlan *plan = plan_new ();
+  OgStoveSetup usual;
+  OgStoveWork stove = { .plan = plan, .sets = OG_STOVE_NO_LIMIT, .limits = OG_STOVE_NO_LIMITS };
+
+  g_return_val_if_fail (formula != NULL && result != NULL && result->catalog != NULL, plan);
+
+  og_stove_setup_init (&usual);
+  og_stove_pot_init (&stove.pot, plan, formula, result, setup != NULL ? setup : &usual);
+  if (og_formula_total (formula) > 0)
+    {
+      phases = og_stove_charges_read (formula, result->catalog, plan->batch_g);
+      foreach_charge (&stove, phases, stir_jars);
+      weigh (&stove, phases);
+      foreach_charge (&stove, phases, wet_powders);
+      foreach_charge (&stove, phases, work_charge);
+      fill (&stove);
+      judge (&stove);
+      plan->rate_1_min = og_stove_pot_rate (&stove.pot, OG_TEMPERATURE_SKIN_C);
+      check_vessel (&stove);
+      check_reading (&stove);
+      doubt (&stove);
+    }
+  og_stove_pot_clear (&stove.pot);
+  return plan;
+}
+
+void
+og_stove_plan_free (OgStovePlan *plan)
+{
+  g_ptr_array_unref (plan->steps);
+  g_array_unref (plan->series);
+  g_ptr_array_unref (plan->findings);
+  g_free (plan);
+}

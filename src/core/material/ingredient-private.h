@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "core/material/ingredient.h"
+
+G_BEGIN_DECLS
+
+/** OgFigureRule: what a figure of one name must satisfy. */
+typedef struct
+{
+  const char *nick;     /* member name in the file */
+  const char *name;     /* untranslated, for og_figure_id_get_name(); NULL for gelling figures */
+  const char *unit;     /* the one unit allowed */
+  double      lowest;   /* smallest number that can be meant */
+  double      highest;  /* largest number that can be meant */
+  gboolean    at_c;     /* says nothing without its temperature */
+} OgFigureRule;
+
+/** OgGelFigureRule: the same for a figure of the gelling block, and where it is kept. */
+typedef struct
+{
+  OgFigureRule rule;
+  gsize        offset; /* in OgGelling */
+} OgGelFigureRule;
+
+extern const OgFigureRule og_figure_rules[OG_N_FIGURES];
+
+#define OG_N_GEL_FIGURES 10
+extern const OgGelFigureRule og_gel_figure_rules[OG_N_GEL_FIGURES];
+
+/** Returns: (transfer none): the figure of @gelling that @index of og_gel_figure_rules describes */
+OgFigure     *og_gelling_get_figure      (OgGelling           *gelling,
+                                          guint                index);
+
+void          og_figure_init             (OgFigure            *figure);
+void          og_figure_clear            (OgFigure            *figure);
+
+GArray       *og_viscosity_array_new     (void);
+GArray       *og_composition_array_new   (void);
+GArray       *og_constituent_array_new   (void);
+
+/** Returns: (transfer full): a material that knows nothing yet */
+OgIngredient *og_ingredient_new          (void);
+/** Returns: (transfer full): a deep copy, with its own reference on the definition */
+OgIngredient *og_ingredient_copy         (const OgIngredient  *ingredient);
+/** Fills the search text from everything else. */
+void          og_ingredient_index        (OgIngredient        *ingredient);
+
+gboolean      og_quality_from_nick       (const char          *nick,
+                                          OgQuality           *quality);
+gboolean      og_gel_family_from_nick    (const char          *nick,
+                                          OgGelFamily         *family);
+gboolean      og_solvent_fit_from_nick   (const char          *nick,
+                                          OgSolventFit        *fit);
+gboolean      og_role_is_known           (const char          *role);
+gboolean      og_use_is_known            (const char          *use);
+gboolean      og_tag_is_known            (const char          *tag);
+
+G_END_DECLS

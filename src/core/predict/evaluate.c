@@ -1,0 +1,492 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/predict/evaluate.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "core/predict/belief.h"
+#include "core/predict/blend.h"
+#include "core/predict/curves.h"
+#include "core/predict/findings.h"
+#include "core/predict/settling.h"
+
+#define YIELD_THRESHOLD_PA 0.5
+#define MOSTLY_KNOWN 0.9
+#define REFRACTIVE_SLOPE_PER_K (-0.00038) /* recalled; the usual step for vegetable oils */
+
+static const OgEstimate unknown = { NAN, NAN, NAN };
+
+/* Sums that an average over the materials whose figure is known needs. */
+typedef struct
+{
+  double weight;
+  double sum;
+} Average;
+
+static void
+average_add (Average *average,
+             double   weight,
+             double   value)
+{
+  if (!isfinite (value))
+    return;
+  average->weight += weight;
+  average->sum += weight * value;
+}
+
+static double
+average_get (const Average *average)
+{
+  return average->weight > 0.0 ? average->sum / average->weight : NAN;
+}
+
+/* Lorentz-Lorenz over the volume fractions of what has a refractive index. */
+static void
+measure_refraction (OgResult *result)
+{
+  Average polarisation = { 0 };
+  double volume = 0.0;
+
+  for (guint i = 0; i < result->contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (result->contents, i);
+      const OgFigure *figure;
+      double density, part, n;
+
+      if (content->ingredient == NULL || og_ingredient_is_suspended (content->ingredient))
+        continue;
+      figure = &content->ingredient->figures[OG_FIGURE_REFRACTIVE_INDEX];
+      density = og_ingredient_density (content->ingredient, OG_TEMPERATURE_ROOM_C);
+      part = content->fraction / (isfinite (density) ? density : 0.92);
+      volume += part;
+      if (!og_figure_is_known (figure))
+        continue;
+      n = figure->value;
+      if (isfinite (figure->at_c))
+        n += REFRACTIVE_SLOPE_PER_K * (OG_TEMPERATURE_ROOM_C - figure->at_c);
+      average_add (&polarisation, part, (n * n - 1.0) / (n * n + 2.0));
+    }
+  result->refractive_index = NAN;
+  if (volume > 0.0 && polarisation.weight >= MOSTLY_KNOWN * volume)
+    {
+      double r = average_get (&polarisation);
+
+      result->refractive_index = sqrt ((1.0 + 2.0 * r) / (1.0 - r));
+    }
+}
+
+static void
+measure_chemistry (OgResult *result)
+{
+  Average iodine = { 0 }, saponification = { 0 };
+
+  result->profile = og_profile_new ();
+  for (guint i = 0; i < result->contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (result->contents, i);
+      const OgIngredient *ingredient = content->ingredient;
+
+      if (ingredient == NULL || og_ingredient_is_suspended (ingredient))
+        continue;
+      average_add (&iodine, content->fraction, og_ingredient_iodine_value (ingredient));
+      average_add (&saponification, content->fraction, og_ingredient_saponification (ingredient));
+      if (og_ingredient_is_triglyceride (ingredient) && content->fraction > 0.0)
+        {
+          og_profile_blend (result->profile, ingredient->profile, content->fraction);
+          result->triglyceride_fraction += content->fraction;
+        }
+    }
+  og_profile_normalise (result->profile);
+  result->iodine_value = average_get (&iodine);
+  result->saponification_value = average_get (&saponification);
+  result->cox = result->oxidisability = result->peroxidisability = NAN;
+  if (result->profile->shares->len > 0)
+    {
+      result->cox = result->triglyceride_fraction * og_profile_cox (result->profile);
+      result->oxidisability
+          = result->triglyceride_fraction * og_profile_oxidisability (result->profile);
+      result->peroxidisability
+          = result->triglyceride_fraction * og_profile_peroxidisability (result->profile);
+    }
+}
+
+static OgBody
+classify (const OgBodyBounds *bounds,
+          double              pour_mpa_s,
+          double              yield_pa)
+{
+  int bound = OG_BODY_BOUND_THIN;
+
+  if (!isfinite (pour_mpa_s))
+    return OG_BODY_UNKNOWN;
+  if (yield_pa >= bounds->from[OG_BODY_BOUND_SET])
+    return OG_BODY_SET;
+  if (yield_pa >= bounds->from[OG_BODY_BOUND_SOFT_SET])
+    return OG_BODY_SOFT_SET;
+  while (bound <= OG_BODY_BOUND_HEAVY && pour_mpa_s >= bounds->from[bound])
+    bound++;
+  return (OgBody) (OG_BODY_DRY + bound);
+}
+
+static char *
+describe (const OgResult *result)
+{
+  g_autofree char *rest = og_viscosity_to_text (result->rest.value);
+  g_autofree char *pour = og_viscosity_to_text (result->pour.value);
+  g_autofree char *rub = og_viscosity_to_text (result->rub.value);
+
+  if (result->body == OG_BODY_UNKNOWN)
+    return g_strdup (_("Nothing in the recipe flows yet, so there is no body to predict."));
+  if (result->body == OG_BODY_SOFT_SET || result->body == OG_BODY_SET)
+    return g_strdup_printf (_("%s: stands when tilted, and spreads at about %s mPa·s when rubbed."),
+                            og_body_get_name (result->body), rub);
+  if (result->rest.value > 1.2 * result->rub.value)
+    return g_strdup_printf (_("%s: a liquid of about %s mPa·s when poured, thicker at rest (%s) than when "
+                              "rubbed (%s)."),
+                            og_body_get_name (result->body), pour, rest, rub);
+  return g_strdup_printf (_("%s: a liquid of about %s mPa·s, the same at rest and when rubbed."),
+                          og_body_get_name (result->body), pour);
+}
+
+static void
+predict (OgResult           *result,
+         const OgFormula    *formula,
+         OgBlend            *blend,
+         OgBlend            *prior,
+         const OgConditions *conditions)
+{
+  result->rest = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_REST);
+  result->pour = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR);
+  result->rub = og_blend_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_RUB);
+  result->skin = og_blend_viscosity (blend, OG_TEMPERATURE_SKIN_C, OG_SHEAR_RUB);
+  result->liquid = og_blend_liquid (blend, OG_TEMPERATURE_ROOM_C);
+  result->yield_stress_pa = og_blend_yield (blend, OG_TEMPERATURE_ROOM_C, YIELD_THRESHOLD_PA,
+                                            &result->gel_probability);
+  result->prior_pour
+      = prior != NULL ? og_blend_viscosity (prior, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR) : result->pour;
+  result->body = classify (&formula->body_bounds, result->pour.value, result->yield_stress_pa.value);
+  result->body_text = describe (result);
+
+  if (conditions == NULL)
+    return;
+  for (guint t = 0; t < conditions->n_temperatures; t++)
+    for (guint s = 0; s < conditions->n_shear_rates; s++)
+      {
+        OgViscosityPoint point = {
+          .temperature_c = conditions->temperatures_c[t],
+          .shear_rate_1_s = conditions->shear_rates_1_s[s],
+          .viscosity_mpa_s = og_blend_viscosity (blend, conditions->temperatures_c[t],
+                                                 conditions->shear_rates_1_s[s]),
+        };
+
+        g_array_append_val (result->viscosity, point);
+      }
+  if (conditions->curves)
+    og_curves_fill (result->curves, blend, prior);
+}
+
+static void
+mark_clear (gpointer data)
+{
+  g_free (((OgMark *) data)->measurement_id);
+}
+
+/* Share of the agent in what was measured, wt %. */
+static double
+agent_pct_of (const OgMeasurement *measurement,
+              const OgCatalog     *catalog,
+              const char          *agent_id)
+{
+  g_autoptr (GPtrArray) contents = og_measurement_contents (measurement, catalog);
+
+  for (guint i = 0; i < contents->len; i++)
+    {
+      const OgContent *content = g_ptr_array_index (contents, i);
+
+      if (g_strcmp0 (content->ingredient_id, agent_id) == 0)
+        return 100.0 * content->fraction;
+    }
+  return agent_id != NULL ? 0.0 : NAN;
+}
+
+static void
+collect_marks (OgResult        *result,
+               const OgFormula *formula,
+               const OgBlend   *blend)
+{
+  for (guint i = 0; i < formula->measurements->len; i++)
+    {
+      const OgMeasurement *measurement = g_ptr_array_index (formula->measurements, i);
+      OgMark mark = {
+        .temperature_c = measurement->reading.temperature_c,
+        .shear_rate_1_s = measurement->reduced.shear_rate_1_s,
+        .mpa_s = measurement->reduced.mpa_s,
+        .ln_sd = measurement->reduced.ln_sd,
+      };
+
+      if (measurement->material_id != NULL || measurement->set_aside)
+        continue;
+      mark.measurement_id = g_strdup (measurement->id);
+      mark.agent_pct = agent_pct_of (measurement, result->catalog, og_blend_get_main_agent (blend));
+      g_array_append_val (result->marks, mark);
+    }
+}
+
+static void
+agent_clear (gpointer data)
+{
+  g_free (((OgAgentState *) data)->ingredient_id);
+}
+
+static void
+collect_agents (OgResult      *result,
+                const OgBlend *blend)
+{
+  for (guint i = 0; i < og_blend_get_n_agents (blend); i++)
+    {
+      OgAgentState state = { 0 };
+
+      og_blend_describe_agent (blend, i, &state);
+      g_array_append_val (result->agents, state);
+    }
+}
+
+/* What a particle at rest feels. */
+static double
+viscosity_at_rate (double   shear_rate_1_s,
+                   gpointer user_data)
+{
+  OgBlend *blend = user_data;
+
+  if (!og_blend_flows (blend))
+    return NAN;
+  return exp (og_blend_ln_viscosity (blend, OG_TEMPERATURE_ROOM_C, shear_rate_1_s, NULL));
+}
+
+/* The recipe's model, and the same without measurements where there are any. */
+static OgBlend *
+model_new (OgResult *result,
+           gboolean  with_belief)
+{
+  OgBlend *blend = og_blend_new (result->contents, og_catalog_get_parameters (result->catalog));
+
+  if (with_belief && result->belief != NULL)
+    og_blend_set_belief (blend, result->belief);
+  return blend;
+}
+
+OgResult *
+og_evaluate (const OgFormula    *formula,
+             OgCatalog          *catalog,
+             const OgConditions *conditions)
+{
+  g_autoptr (OgBlend) blend = NULL;
+  g_autoptr (OgBlend) prior = NULL;
+  OgResult *result;
+
+  g_return_val_if_fail (formula != NULL, NULL);
+  g_return_val_if_fail (catalog != NULL, NULL);
+
+  result = g_new0 (OgResult, 1);
+  g_atomic_ref_count_init (&result->ref_count);
+  result->catalog = og_catalog_ref (catalog);
+  result->total_ppm = og_formula_total (formula);
+  result->contents = og_formula_contents (formula, catalog);
+  result->viscosity = g_array_new (FALSE, FALSE, sizeof (OgViscosityPoint));
+  result->findings = g_ptr_array_new_with_free_func ((GDestroyNotify) og_finding_free);
+  result->agents = g_array_new (FALSE, FALSE, sizeof (OgAgentState));
+  g_array_set_clear_func (result->agents, agent_clear);
+  result->marks = g_array_new (FALSE, FALSE, sizeof (OgMark));
+  g_array_set_clear_func (result->marks, mark_clear);
+  result->rest = result->pour = result->rub = result->skin = result->liquid = unknown;
+  result->yield_stress_pa = unknown;
+
+  result->density_g_ml = og_contents_density (result->contents, OG_TEMPERATURE_ROOM_C,
+                                              &result->density_known_fraction);
+  measure_refraction (result);
+  measure_chemistry (result);
+  if (conditions != NULL && conditions->belief != NULL)
+    result->belief = og_belief_ref (conditions->belief);
+  else if (formula->measurements->len > 0)
+    result->belief = og_belief_learn (formula->measurements, catalog);
+  blend = model_new (result, TRUE);
+  if (og_blend_is_learned (blend))
+    prior = model_new (result, FALSE);
+  predict (result, formula, blend, prior, conditions);
+  collect_agents (result, blend);
+  result->settling = og_settling_list (result->contents, og_blend_get_liquid_density (blend),
+                                       result->yield_stress_pa.value, viscosity_at_rate, blend);
+  collect_marks (result, formula, blend);
+  result->rulings = og_rulings_find (formula, catalog);
+  og_findings_collect (formula, result, blend);
+  return result;
+}
+
+OgResult *
+og_result_ref (OgResult *result)
+{
+  g_atomic_ref_count_inc (&result->ref_count);
+  return result;
+}
+
+void
+og_result_unref (OgResult *result)
+{
+  if (!g_atomic_ref_count_dec (&result->ref_count))
+    return;
+  for (int i = 0; i < OG_N_CURVES; i++)
+    og_curve_clear (&result->curves[i]);
+  g_ptr_array_unref (result->findings);
+  g_ptr_array_unref (result->rulings);
+  g_ptr_array_unref (result->contents);
+  g_array_unref (result->viscosity);
+  g_array_unref (result->marks);
+  g_array_unref (result->agents);
+  g_array_unref (result->settling);
+  g_clear_pointer (&result->belief, og_belief_unref);
+  og_profile_free (result->profile);
+  og_catalog_unref (result->catalog);
+  g_free (result->body_text);
+  g_free (result);
+}
+
+OgFinding *
+og_finding_new (OgSeverity  severity,
+                const char *code,
+                const char *text,
+                const char *source)
+{
+  OgFinding *finding = g_new0 (OgFinding, 1);
+
+  finding->severity = severity;
+  finding->code = code;
+  finding->text = g_strdup (text);
+  finding->source = g_strdup (source);
+  finding->amount_pct = finding->limit_pct = NAN;
+  return finding;
+}
+
+void
+og_finding_free (OgFinding *finding)
+{
+  g_free (finding->text);
+  g_free (finding->source);
+  g_free (finding->cure);
+  g_free (finding->reference);
+  g_free (finding->jurisdiction);
+  g_free (finding);
+}
+
+const char *
+og_result_get_advice (const OgResult *result)
+{
+  g_return_val_if_fail (result != NULL, NULL);
+
+  for (guint i = 0; i < result->findings->len; i++)
+    if (((OgFinding *) g_ptr_array_index (result->findings, i))->jurisdiction != NULL)
+      return _("Check your local rules; this is not legal advice.");
+  return NULL;
+}
+
+OgSeverity
+og_result_worst (const OgResult *result)
+{
+  const OgFinding *first;
+
+  if (result->findings->len == 0)
+    return OG_SEVERITY_NOTE;
+  first = g_ptr_array_index (result->findings, 0);
+  return first->severity;
+}
+
+const char *
+og_body_get_name (OgBody body)
+{
+  switch (body)
+    {
+    case OG_BODY_DRY:
+      return _("Dry");
+    case OG_BODY_THIN:
+      return _("Thin");
+    case OG_BODY_LIGHT:
+      return _("Light");
+    case OG_BODY_SUBSTANTIAL:
+      return _("Substantial");
+    case OG_BODY_SYRUPY:
+      return _("Syrupy");
+    case OG_BODY_HEAVY:
+      return _("Heavy");
+    case OG_BODY_SOFT_SET:
+      return _("Softly set");
+    case OG_BODY_SET:
+      return _("Set");
+    case OG_BODY_UNKNOWN:
+    default:
+      return _("Unknown");
+    }
+}
+
+const char *
+og_body_to_nick (OgBody body)
+{
+  static const char *const nick[] = {
+    [OG_BODY_UNKNOWN] = "unknown",   [OG_BODY_DRY] = "dry",
+    [OG_BODY_THIN] = "thin",         [OG_BODY_LIGHT] = "light",
+    [OG_BODY_SUBSTANTIAL] = "substantial", [OG_BODY_SYRUPY] = "syrupy",
+    [OG_BODY_HEAVY] = "heavy",       [OG_BODY_SOFT_SET] = "softly-set",
+    [OG_BODY_SET] = "set",
+  };
+
+  return nick[body];
+}
+
+gboolean
+og_body_from_nick (const char *nick,
+                   OgBody     *body)
+{
+  for (int i = OG_BODY_DRY; i <= OG_BODY_SET; i++)
+    if (g_strcmp0 (nick, og_body_to_nick ((OgBody) i)) == 0)
+      {
+        *body = (OgBody) i;
+        return TRUE;
+      }
+  return FALSE;
+}
+
+const char *
+og_severity_get_name (OgSeverity severity)
+{
+  switch (severity)
+    {
+    case OG_SEVERITY_BLOCKING:
+      return _("Blocking");
+    case OG_SEVERITY_CAUTION:
+      return _("Caution");
+    case OG_SEVERITY_NOTE:
+    default:
+      return _("Note");
+    }
+}
+
+gboolean
+og_estimate_is_known (const OgEstimate *estimate)
+{
+  return isfinite (estimate->value);
+}
+
+char *
+og_viscosity_to_text (double mpa_s)
+{
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  double step;
+
+  if (!isfinite (mpa_s) || mpa_s <= 0.0)
+    return g_strdup (_("unknown"));
+  step = pow (10.0, floor (log10 (mpa_s)) - 1.0);
+  if (step >= 1.0)
+    g_ascii_formatd (text, sizeof text, "%.0f", round (mpa_s / step) * step);
+  else
+    g_ascii_formatd (text, sizeof text, "%.2g", mpa_s);
+  return g_strdup (text);
+}

@@ -1,0 +1,535 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/predict/rule-findings.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+/* 16 CFR 1700.14 measures at 100 °F; 100 SUS there are 0.226 x 100 - 195 / 100 mm2/s (the usual
+ * relation of ASTM D2161 up to 100 SUS: recalled). */
+#define SAYBOLT_C 37.78
+#define SAYBOLT_100_MM2_S 20.65
+
+typedef struct
+{
+  const OgFormula *formula;
+  OgResult        *result;
+  OgBlend         *blend;
+  guint            choices; /* products the recipe may become */
+} Context;
+
+/* Sentences for the notices of the library, so that they can be translated. */
+static const struct
+{
+  const char *code;
+  const char *text;
+} sentences[] = {
+  { "tree-nut", N_ ("%s comes from a tree nut: say so on the label.") },
+  { "peanut", N_ ("%s comes from peanuts: say so on the label.") },
+  { "sesame", N_ ("%s comes from sesame: say so on the label.") },
+  { "soy", N_ ("%s comes from soya: say so on the label.") },
+  { "gluten-source", N_ ("%s comes from a cereal that contains gluten: say so on the label.") },
+  { "bee", N_ ("%s comes from bees: not vegan, and some people react to it.") },
+  { "lanolin", N_ ("%s comes from wool: not vegan, and some people react to it.") },
+  { "animal-derived", N_ ("%s is of animal origin.") },
+  { "allergen",
+    N_ ("%s holds or may hold substances that some people react to; your rules may ask for them on the label.") },
+  { "phototoxic", N_ ("%s may make skin burn in sunlight. Keep to the limit of your local rules.") },
+  { "powder", N_ ("%s is a powder: wear a dust mask while weighing.") },
+  { "volatile",
+    N_ ("%s evaporates: keep it away from heat and flame; the body grows as it leaves.") },
+  { "drying", N_ ("%s hardens in air as it ages: rags soaked with it can heat up by themselves.") },
+  { "grade-varies",
+    N_ ("Materials sold as %s differ from source to source. Derive your own material and record a bench value.") },
+  { "nano-possible",
+    N_ ("%s may hold nano-sized particles: ask the supplier. Nanomaterials are notified beforehand and named with “(nano)”.") },
+  { "peanut-protein", N_ ("%s: ask the supplier for the peanut protein, at most 0.5 ppm.") },
+  { "carmine-name",
+    N_ ("%s must be named on the label by that name; some people react to it badly, and its dust must not be breathed.") },
+  { "certified-lot", N_ ("%s may be used only from a lot that the authority has certified: keep the lot's certificate number.") },
+  { "named-uses",
+    N_ ("%s is listed for named uses only, and an oil for the skin is none of them.") },
+  { "no-listing", N_ ("%s has no listing as a cosmetic colour of its own: ask the supplier for the regulatory statement.") },
+  { "inhalation",
+    N_ ("%s must not be used where it can be breathed in: no spray, no loose powder. Wear a dust mask while weighing.") },
+  { "mineral-grade",
+    N_ ("%s on lips is swallowed: use only a grade that is pure enough for food, and keep the supplier's statement.") },
+  { "refining-history",
+    N_ ("%s needs a supplier's statement of its full refining history, or that what it was made from is not a carcinogen.") },
+  { "vitamin-a-warning",
+    N_ ("%s: the label must carry “Contains Vitamin A. Consider your daily intake before use”.") },
+  { "not-for-children", N_ ("%s: not for products for small children; see the entry.") },
+  { "cooling",
+    N_ ("%s: keep it away from eyes and from the faces of small children, whose breathing it can upset.") },
+  { "oxidised-terpenes",
+    N_ ("%s makes skin more sensitive as it oxidises: keep it cold, dark and full, and ask for the peroxide value.") },
+  { "ifra-certificate",
+    N_ ("%s: ask the supplier for the fragrance certificate and compare its figure for lips (category 1) or skin (category 5A).") },
+  { "specification", N_ ("%s must meet a purity rule: ask the supplier.") },
+  { "cattle", N_ ("%s: material from cattle must meet a purity rule: ask the supplier.") },
+  { "drug-claim", N_ ("“%s” in title, purpose or label text may turn the product into a medicine or a drug.") },
+  { "water-enters",
+    N_ ("%s: an oil without water seldom needs a preservative; wet fingers bring the water in.") },
+};
+
+static const char *
+find_sentence (const OgRule *rule)
+{
+  if (rule->authority == OG_AUTHORITY_OWN && rule->text != NULL)
+    return rule->text;
+  for (guint i = 0; i < G_N_ELEMENTS (sentences); i++)
+    if (g_str_equal (sentences[i].code, rule->code))
+      return _(sentences[i].text);
+  return rule->text != NULL ? rule->text : "%s";
+}
+
+/* Puts @name where the first %s of @sentence stands. */
+static char *
+with_name (const char *sentence,
+           const char *name)
+{
+  g_auto (GStrv) halves = g_strsplit (sentence, "%s", 2);
+
+  return g_strjoinv (name, halves);
+}
+
+static char *
+pct_to_text (double pct)
+{
+  return g_strdup_printf (pct >= 1e-4 || pct == 0.0 ? "%.4g" : "%.6f", pct);
+}
+
+/* Who says so, for brackets. */
+static char *
+who_says (const OgRule *rule)
+{
+  const char *where = rule->jurisdiction != NULL ? og_jurisdiction_get_name (rule->jurisdiction)
+                                                 : NULL;
+
+  switch (rule->authority)
+    {
+    case OG_AUTHORITY_OWN:
+      /* Translators: a country or the like */
+      return where != NULL ? g_strdup_printf (_("%s, your own rule"), where)
+                           : g_strdup (_("your own rule"));
+    case OG_AUTHORITY_INDUSTRY:
+      return g_strdup_printf (_("%s, advice of the trade"), where);
+    case OG_AUTHORITY_ADVICE:
+      return g_strdup_printf (_("%s, advice"), where);
+    case OG_AUTHORITY_LAW:
+    case OG_AUTHORITY_PRACTICE:
+    case OG_N_AUTHORITIES:
+    default:
+      return g_strdup (where != NULL ? where : _("common practice"));
+    }
+}
+
+static char *
+describe_source (const OgRule *rule)
+{
+  const char *quality = og_rule_quality_get_name (rule->quality);
+
+  if (rule->authority == OG_AUTHORITY_PRACTICE)
+    return g_strdup (_("Common practice, no published source"));
+  if (rule->source == NULL)
+    return g_strdup (quality);
+  if (rule->state == NULL)
+    return g_strdup_printf ("%s; %s", rule->source, quality);
+  /* Translators: a citation, how it is known, and a date */
+  return g_strdup_printf (_("%s; %s; state of %s"), rule->source, quality, rule->state);
+}
+
+/* Adds a finding of @rule. @text: (transfer full) */
+static OgFinding *
+add (const Context *context,
+     const OgRule  *rule,
+     OgSeverity     severity,
+     char          *text)
+{
+  OgFinding *finding = og_finding_new (severity, rule->code, NULL, NULL);
+  GString *whole = g_string_new (text);
+
+  if (rule->note != NULL && rule->authority != OG_AUTHORITY_PRACTICE)
+    g_string_append_printf (whole, " %s", rule->note);
+  if (rule->quality == OG_RULE_RECALLED && rule->authority != OG_AUTHORITY_PRACTICE)
+    g_string_append_printf (whole, " %s",
+                            _("(The entry is recalled: compare it with the text of the rule.)"));
+  else if (rule->quality == OG_RULE_PARTLY)
+    g_string_append_printf (whole, " %s",
+                            _("(Part of the entry is recalled: compare it with the text of the rule.)"));
+  finding->text = g_string_free (whole, FALSE);
+  finding->source = describe_source (rule);
+  finding->reference = g_strdup (rule->reference);
+  finding->jurisdiction = g_strdup (rule->jurisdiction);
+  g_ptr_array_add (context->result->findings, finding);
+  g_free (text);
+  return finding;
+}
+
+/* Products for which a rule of the same substance and place is broken. */
+static guint
+broken_for (const Context  *context,
+            const OgRuling *ruling)
+{
+  guint products = 0;
+
+  for (guint i = 0; i < context->result->rulings->len; i++)
+    {
+      const OgRuling *other = g_ptr_array_index (context->result->rulings, i);
+
+      if (other->verdict == OG_VERDICT_OVER
+          && (other->rule->kind == OG_RULE_LIMIT || other->rule->kind == OG_RULE_PROHIBITED)
+          && g_str_equal (other->rule->name, ruling->rule->name)
+          && g_strcmp0 (other->rule->jurisdiction, ruling->rule->jurisdiction) == 0)
+        products |= other->products;
+    }
+  return products;
+}
+
+/* What is only perhaps broken, or broken for some of the products the recipe may become, weighs
+ * one step less. */
+static OgSeverity
+weigh (const Context  *context,
+       const OgRuling *ruling)
+{
+  int severity = (int) ruling->rule->severity;
+
+  if (ruling->verdict == OG_VERDICT_PERHAPS)
+    severity--;
+  if (severity == OG_SEVERITY_BLOCKING && broken_for (context, ruling) != context->choices)
+    severity--;
+  return (OgSeverity) MAX (severity, OG_SEVERITY_NOTE);
+}
+
+static const char *
+name_of_line (const Context *context,
+              guint          line_id)
+{
+  const OgFormulaLine *line = og_formula_find_line (context->formula, line_id, NULL, NULL);
+  const OgIngredient *ingredient = line != NULL
+                                       ? og_catalog_get (context->result->catalog,
+                                                         line->ingredient_id)
+                                       : NULL;
+
+  return ingredient != NULL ? ingredient->name : "";
+}
+
+static char *
+describe_cure (const Context  *context,
+               const OgRuling *ruling)
+{
+  const char *name = name_of_line (context, ruling->line_id);
+  g_autofree char *pct = pct_to_text (ruling->cure_pct);
+
+  if (isfinite (ruling->cure_scale))
+    /* Translators: names of materials, and a percentage */
+    return g_strdup_printf (_("Everything that brings it (%s) would have to come down to %.3g %% of its "
+                              "amount."),
+                            ruling->material, 100.0 * ruling->cure_scale);
+  if (ruling->cure_pct <= 0.0)
+    return g_strdup_printf (_("Leave %s out."), name);
+  /* Translators: a share and the name of a material */
+  return g_strdup_printf (_("At most %s %% of %s keeps it within the limit."), pct, name);
+}
+
+static void
+add_limit (const Context  *context,
+           const OgRuling *ruling)
+{
+  const OgRule *rule = ruling->rule;
+  g_autofree char *amount = pct_to_text (ruling->amount_pct);
+  g_autofree char *high = pct_to_text (ruling->high_pct);
+  g_autofree char *limit = pct_to_text (rule->max_pct);
+  g_autofree char *where = og_products_to_text (ruling->products);
+  g_autofree char *who = who_says (rule);
+  g_autofree char *name = rule->equivalent == NULL
+                              ? g_strdup (rule->name)
+                              /* Translators: a substance counted as another one */
+                              : g_strdup_printf (_("%s, counted as %s"), rule->name, rule->equivalent);
+  OgFinding *finding;
+  char *text;
+
+  if (ruling->verdict == OG_VERDICT_OVER)
+    /* Translators: substance, amount, what brings it, limit, "lips" or "skin", country */
+    text = g_strdup_printf (_("%s makes up %s %% of the product (from %s); at most %s %% for %s (%s)."),
+                            name, amount, ruling->material, limit, where, who);
+  else
+    /* Translators: substance, amount, high amount, what brings it, limit, "lips" or "skin", country */
+    text = g_strdup_printf (_("%s makes up about %s %% of the product, but up to %s %% if the lot is at the "
+                              "upper end (from %s); at most %s %% for %s (%s)."),
+                            name, amount, high, ruling->material, limit, where, who);
+  finding = add (context, rule, weigh (context, ruling), text);
+  finding->line_id = ruling->line_id;
+  finding->amount_pct = ruling->verdict == OG_VERDICT_OVER ? ruling->amount_pct : ruling->high_pct;
+  finding->limit_pct = rule->max_pct;
+  finding->cure = describe_cure (context, ruling);
+}
+
+static void
+add_prohibition (const Context  *context,
+                 const OgRuling *ruling)
+{
+  guint others = OG_PRODUCTS_ALL & ~ruling->rule->products;
+  g_autofree char *where = og_products_to_text (ruling->products);
+  g_autofree char *who = who_says (ruling->rule);
+  OgFinding *finding = add (context, ruling->rule, weigh (context, ruling),
+                            /* Translators: material, "lips" or "skin", country */
+                            g_strdup_printf (_("%s is not allowed in products for %s (%s)."),
+                                             ruling->material, where, who));
+
+  finding->line_id = ruling->line_id;
+  finding->amount_pct = ruling->amount_pct;
+  finding->limit_pct = 0.0;
+  if (others != 0)
+    {
+      g_autofree char *allowed = og_products_to_text (others);
+
+      /* Translators: material, "lips" or "skin" */
+      finding->cure = g_strdup_printf (_("Leave %s out, or make the product for %s only."),
+                                       name_of_line (context, ruling->line_id), allowed);
+    }
+  else
+    {
+      finding->cure = describe_cure (context, ruling);
+    }
+}
+
+static void
+add_notice (const Context  *context,
+            const OgRuling *ruling)
+{
+  OgFinding *finding = add (context, ruling->rule, ruling->rule->severity,
+                            with_name (find_sentence (ruling->rule), ruling->material));
+
+  finding->line_id = ruling->line_id;
+  finding->amount_pct = ruling->amount_pct;
+}
+
+static void
+append_declared (GString        *list,
+                 const OgRuling *ruling)
+{
+  gboolean perhaps = ruling->verdict == OG_VERDICT_PERHAPS;
+  g_autofree char *pct = pct_to_text (perhaps ? ruling->high_pct : ruling->amount_pct);
+
+  if (list->len > 0)
+    g_string_append (list, "; ");
+  /* Translators: a substance and the share it may reach */
+  g_string_append_printf (list, perhaps ? _("%s (perhaps, up to %s %%)") : "%s (%s %%)",
+                          ruling->rule->name, pct);
+  if (ruling->rule->extended)
+    g_string_append_c (list, '*');
+}
+
+/* One finding names all that the label must name in one place. */
+static void
+add_declarations (const Context *context,
+                  guint          first)
+{
+  const OgRuling *lead = g_ptr_array_index (context->result->rulings, first);
+  g_autoptr (GString) list = g_string_new (NULL);
+  g_autofree char *threshold = pct_to_text (lead->rule->max_pct);
+  g_autofree char *who = who_says (lead->rule);
+  GString *text = g_string_new (NULL);
+  gboolean extended = FALSE, declared = TRUE;
+  OgFinding *finding;
+
+  for (guint i = first; i < context->result->rulings->len; i++)
+    {
+      const OgRuling *ruling = g_ptr_array_index (context->result->rulings, i);
+
+      if (ruling->rule->kind != OG_RULE_DECLARE || ruling->verdict == OG_VERDICT_WITHIN
+          || g_strcmp0 (ruling->rule->jurisdiction, lead->rule->jurisdiction) != 0)
+        continue;
+      append_declared (list, ruling);
+      extended = extended || ruling->rule->extended;
+      declared = declared && ruling->declared;
+    }
+  /* Translators: country, threshold, list of substances */
+  g_string_append_printf (text, _("Name on the label (%s, above %s %% in what stays on): %s."), who,
+                          threshold, list->str);
+  if (extended)
+    g_string_append_printf (text, " %s",
+                            _("* New with Reg. (EU) 2023/1545: for products placed on the market from "
+                              "31 July 2026, and for all on sale from 31 July 2028."));
+  if (!declared)
+    g_string_append_printf (text, " %s",
+                            _("Counted with typical compositions: the supplier's declaration of your lot "
+                              "decides."));
+  finding = add (context, lead->rule, lead->rule->severity, g_string_free (text, FALSE));
+  finding->limit_pct = lead->rule->max_pct;
+  finding->cure = g_strdup (_("Name them in the list of ingredients."));
+  g_free (finding->reference);
+  finding->reference = g_strdup (extended ? _("Reg. (EC) 1223/2009 Annex III as amended by Reg. (EU) 2023/1545")
+                                          : lead->rule->reference);
+}
+
+static gboolean
+is_first_declared (const Context *context,
+                   guint          index)
+{
+  const OgRuling *ruling = g_ptr_array_index (context->result->rulings, index);
+
+  for (guint i = 0; i < index; i++)
+    {
+      const OgRuling *earlier = g_ptr_array_index (context->result->rulings, i);
+
+      if (earlier->rule->kind == OG_RULE_DECLARE && earlier->verdict != OG_VERDICT_WITHIN
+          && g_strcmp0 (earlier->rule->jurisdiction, ruling->rule->jurisdiction) == 0)
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* A thin oil with much hydrocarbon needs a closure that small children cannot open: it may reach
+ * the lungs. */
+static void
+check_thin_hydrocarbons (const Context  *context,
+                         const OgRuling *ruling)
+{
+  double density = og_contents_density (context->result->contents, SAYBOLT_C, NULL);
+  OgEstimate viscosity;
+  OgFinding *finding;
+
+  if (ruling->amount_pct < ruling->rule->max_pct || !isfinite (density))
+    return;
+  viscosity = og_blend_viscosity (context->blend, SAYBOLT_C, OG_SHEAR_POUR);
+  if (!(viscosity.low80 / density < SAYBOLT_100_MM2_S))
+    return;
+  finding = add (context, ruling->rule,
+                 viscosity.value / density < SAYBOLT_100_MM2_S ? OG_SEVERITY_CAUTION
+                                                               : OG_SEVERITY_NOTE,
+                 g_strdup_printf (_("%.3g %% of thin hydrocarbons and about %.2g mm²/s at 38 °C: such oils can "
+                                    "reach the lungs of a child that drinks them. With %.3g %% or more below "
+                                    "%.3g mm²/s a child-resistant closure is asked for (United States)."),
+                                  ruling->amount_pct, viscosity.value / density, ruling->rule->max_pct,
+                                  SAYBOLT_100_MM2_S));
+  finding->amount_pct = ruling->amount_pct;
+  finding->limit_pct = ruling->rule->max_pct;
+  finding->line_id = ruling->line_id;
+  finding->cure = g_strdup (_("A child-resistant closure, less hydrocarbon, or more body."));
+}
+
+static void
+judge (const Context *context,
+       guint          index)
+{
+  const OgRuling *ruling = g_ptr_array_index (context->result->rulings, index);
+
+  switch (ruling->rule->kind)
+    {
+    case OG_RULE_LIMIT:
+      if (g_str_equal (ruling->rule->code, "child-resistant"))
+        check_thin_hydrocarbons (context, ruling);
+      else if (ruling->verdict != OG_VERDICT_WITHIN)
+        add_limit (context, ruling);
+      break;
+    case OG_RULE_PROHIBITED:
+      add_prohibition (context, ruling);
+      break;
+    case OG_RULE_DECLARE:
+      if (ruling->verdict != OG_VERDICT_WITHIN && is_first_declared (context, index))
+        add_declarations (context, index);
+      break;
+    case OG_RULE_NOTICE:
+      add_notice (context, ruling);
+      break;
+    case OG_RULE_LISTED:
+    case OG_N_RULE_KINDS:
+    default:
+      break;
+    }
+}
+
+static gboolean
+is_scented (const OgIngredient *ingredient)
+{
+  return ingredient->kind == OG_KIND_FLAVOUR || ingredient->kind == OG_KIND_ESSENTIAL_OIL
+         || og_ingredient_has_role (ingredient, "flavour")
+         || og_ingredient_has_role (ingredient, "fragrance")
+         || og_ingredient_has_tag (ingredient, "fragrance");
+}
+
+/* Nothing can be said about what a scent brings along before its supplier has said it. */
+static void
+check_known (OgFormulaPhase *phase,
+             OgFormulaLine  *line,
+             gpointer        user_data)
+{
+  const Context *context = user_data;
+  const OgIngredient *ingredient = og_catalog_get (context->result->catalog, line->ingredient_id);
+  OgFinding *finding;
+
+  if (ingredient == NULL || line->amount <= 0 || ingredient->constituents_known
+      || ingredient->composition->len > 0 || !is_scented (ingredient))
+    return;
+  finding = og_finding_new (OG_SEVERITY_CAUTION, "composition-unknown", NULL, NULL);
+  finding->text = g_strdup_printf (_("%s: what it is made of is not known here, so limits and allergens "
+                                     "cannot be counted."),
+                                   ingredient->name);
+  finding->cure = g_strdup (_("Ask the supplier for the allergen declaration and the certificate for lips or "
+                              "skin, and enter the constituents in a material of your own."));
+  finding->line_id = line->id;
+  finding->amount_pct = og_ppm_to_pct (line->amount);
+  g_ptr_array_add (context->result->findings, finding);
+}
+
+static gboolean
+is_listed (const OgCatalog    *catalog,
+           const OgIngredient *ingredient)
+{
+  const OgRules *rules = og_catalog_get_rules (catalog);
+  const GArray *shares = og_catalog_get_rule_shares (catalog, ingredient);
+
+  for (guint i = 0; i < shares->len; i++)
+    {
+      const OgRuleShare *share = &g_array_index (shares, OgRuleShare, i);
+      OgRuleKind kind = og_rules_get_item (rules, share->rule)->kind;
+
+      if (share->as_such
+          && (kind == OG_RULE_LISTED || kind == OG_RULE_LIMIT || kind == OG_RULE_PROHIBITED))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* A colour that no entry names. */
+static void
+check_listed (OgFormulaPhase *phase,
+              OgFormulaLine  *line,
+              gpointer        user_data)
+{
+  const Context *context = user_data;
+  const OgIngredient *ingredient = og_catalog_get (context->result->catalog, line->ingredient_id);
+  OgFinding *finding;
+
+  if (ingredient == NULL || line->amount <= 0 || ingredient->composition->len > 0
+      || (ingredient->kind != OG_KIND_COLOUR && ingredient->kind != OG_KIND_PEARL))
+    return;
+  if (is_listed (context->result->catalog, ingredient))
+    return;
+  finding = og_finding_new (OG_SEVERITY_CAUTION, "colour-unlisted", NULL, NULL);
+  finding->text = g_strdup_printf (_("%s is in none of the lists of colours known here: it may not be allowed as a "
+                                     "colour."),
+                                   ingredient->name);
+  finding->cure = g_strdup (_("Look it up in the list of your country, or give the material its CI number."));
+  finding->line_id = line->id;
+  finding->amount_pct = og_ppm_to_pct (line->amount);
+  g_ptr_array_add (context->result->findings, finding);
+}
+
+void
+og_rule_findings_collect (const OgFormula *formula,
+                          OgResult        *result,
+                          OgBlend         *blend)
+{
+  Context context = { formula, result, blend, og_product_get_choices (formula->product) };
+
+  if (og_catalog_get_rules (result->catalog) == NULL)
+    return;
+  for (guint i = 0; i < result->rulings->len; i++)
+    judge (&context, i);
+  og_formula_foreach_line (formula, check_known, &context);
+  og_formula_foreach_line (formula, check_listed, &context);
+}

@@ -1,0 +1,207 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "core/material/ingredient.h"
+#include "core/material/product.h"
+#include "core/recipe/stability.h"
+
+G_BEGIN_DECLS
+
+/** OgFormulaLine: one line of a recipe. @id is unique in the formula and stays with the line for
+ * its life. */
+typedef struct
+{
+  guint       id;
+  char       *ingredient_id;
+  OgPpm       amount;
+  gboolean    held;              /* kept as it is when other lines are re-solved */
+  guint       balance_share;     /* 0: an ordinary line; n: takes n parts of what is missing to 100 % */
+  double      add_temperature_c; /* NAN: as the phase */
+  char       *note;              /* nullable */
+  JsonObject *extra;             /* nullable: members of the file that this version does not know */
+} OgFormulaLine;
+
+typedef struct
+{
+  guint       id;
+  char       *name;
+  double      temperature_c; /* NAN: not said */
+  char       *note;          /* nullable */
+  GPtrArray  *lines;         /* of OgFormulaLine */
+  JsonObject *extra;         /* nullable */
+} OgFormulaPhase;
+
+/** OgBodyBound: where one word for the body gives way to the next. */
+typedef enum
+{
+  OG_BODY_BOUND_THIN,        /* poured, mPa.s: from here "thin", below it "dry" */
+  OG_BODY_BOUND_LIGHT,
+  OG_BODY_BOUND_SUBSTANTIAL,
+  OG_BODY_BOUND_SYRUPY,
+  OG_BODY_BOUND_HEAVY,
+  OG_BODY_BOUND_SOFT_SET,    /* yield stress, Pa */
+  OG_BODY_BOUND_SET,
+  OG_N_BODY_BOUNDS
+} OgBodyBound;
+
+/** OgBodyBounds: the lower bounds of the words. The default is a starting guess of this project,
+ * no standard; a recipe may bring its own. */
+typedef struct
+{
+  double from[OG_N_BODY_BOUNDS];
+} OgBodyBounds;
+
+void            og_body_bounds_init        (OgBodyBounds       *bounds);
+/** TRUE if all are finite, above 0, and rise within mPa.s and within Pa. */
+gboolean        og_body_bounds_are_valid   (const OgBodyBounds *bounds);
+gboolean        og_body_bounds_equal       (const OgBodyBounds *a,
+                                            const OgBodyBounds *b);
+/** Returns: (transfer none): member name in files, "substantial_mpa_s" */
+const char     *og_body_bound_to_nick      (OgBodyBound         bound);
+
+/** OgFormula: a recipe and the own materials it brings. A plain value: edits are pure, copies
+ * are deep. */
+typedef struct
+{
+  char       *title;
+  char       *purpose;           /* may be "" */
+  char       *notes;             /* may be "" */
+  double      batch_g;           /* above 0 */
+  double      target_low_mpa_s;  /* NAN: no target */
+  double      target_high_mpa_s; /* NAN: no target */
+  OgBodyBounds body_bounds;
+  OgProduct   product;
+  OgPackage   package;
+  guint       open_months;       /* period after opening that the maker claims; 0: not said */
+  char       *warnings;          /* own words for the label; may be "" */
+  char      **shades;            /* colours of the other shades of the range; NULL-terminated, as @nano */
+  char      **nano;              /* materials used as nanomaterials */
+  gboolean    gather_scents;     /* flavours and essential oils stand under one name on the label */
+  GPtrArray  *costs;             /* of OgCostLine: packaging, labour */
+  GDate       stability_start;   /* of the stability tests; not valid: none are planned */
+  guint       stability_months;  /* how long they are to speak for; 0: not said */
+  GPtrArray  *stability_results; /* of OgStabilityResult, in the order they were noted */
+  GPtrArray  *phases;            /* of OgFormulaPhase */
+  GPtrArray  *materials;         /* of OgIngredient: own materials */
+  GPtrArray  *measurements;      /* of OgMeasurement (core/bench.h): what was read at the bench */
+  guint       next_id;           /* next free id of lines and phases */
+  JsonObject *extra;             /* nullable */
+} OgFormula;
+
+/** Returns: (transfer full): an empty recipe of 100 g without phases */
+OgFormula      *og_formula_new             (void);
+OgFormula      *og_formula_copy            (const OgFormula  *formula);
+void            og_formula_free            (OgFormula        *formula);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgFormula, og_formula_free)
+/** Same recipe: everything that a file would hold, ids included. */
+gboolean        og_formula_equal           (const OgFormula  *a,
+                                            const OgFormula  *b);
+
+/** Adds a phase before @position (or last, for G_MAXUINT). Returns: (transfer none) */
+OgFormulaPhase *og_formula_add_phase       (OgFormula        *formula,
+                                            const char       *name,
+                                            double            temperature_c,
+                                            guint             position);
+/** Adds a line of @amount to @phase before @position (or last). Returns: (transfer none) */
+OgFormulaLine  *og_formula_add_line        (OgFormula        *formula,
+                                            OgFormulaPhase   *phase,
+                                            const char       *ingredient_id,
+                                            OgPpm             amount,
+                                            guint             position);
+OgFormulaPhase *og_formula_find_phase      (const OgFormula  *formula,
+                                            guint             phase_id,
+                                            guint            *position);
+/** Returns: (nullable) (transfer none): the line; @phase and @position (nullable) say where it
+ * stands */
+OgFormulaLine  *og_formula_find_line       (const OgFormula  *formula,
+                                            guint             line_id,
+                                            OgFormulaPhase  **phase,
+                                            guint            *position);
+void            og_formula_remove_line     (OgFormula        *formula,
+                                            guint             line_id);
+void            og_formula_remove_phase    (OgFormula        *formula,
+                                            guint             phase_id);
+/** Moves a line to @position of @phase_id; @position counts without the line itself. */
+void            og_formula_move_line       (OgFormula        *formula,
+                                            guint             line_id,
+                                            guint             phase_id,
+                                            guint             position);
+void            og_formula_move_phase      (OgFormula        *formula,
+                                            guint             phase_id,
+                                            guint             position);
+/** Returns: (nullable) (transfer none): first line that holds @ingredient_id */
+OgFormulaLine  *og_formula_find_ingredient (const OgFormula  *formula,
+                                            const char       *ingredient_id);
+guint           og_formula_get_n_lines     (const OgFormula  *formula);
+/** Calls @func for every line in order. */
+typedef void (*OgFormulaLineFunc) (OgFormulaPhase *phase, OgFormulaLine *line, gpointer user_data);
+void            og_formula_foreach_line    (const OgFormula  *formula,
+                                            OgFormulaLineFunc func,
+                                            gpointer          user_data);
+
+/**
+ * og_formula_balance:
+ *
+ * Sets every balance line to its share of what the other lines leave of 100 %, to the last
+ * millionth (remainders go to the first balance lines). Over 100 % the balance lines become 0.
+ * Without balance lines nothing changes.
+ *
+ * Returns: the total afterwards, in millionths; %OG_PPM_WHOLE when the recipe is whole
+ */
+gint64          og_formula_balance         (OgFormula        *formula);
+/** Returns: the sum of all lines, in millionths */
+gint64          og_formula_total           (const OgFormula  *formula);
+/**
+ * og_formula_normalise:
+ *
+ * Scales the lines that are neither held nor balance so that the total is 100 % exactly,
+ * largest-remainder rounding.
+ *
+ * Returns: %FALSE, changing nothing, if that is impossible (nothing to scale, or held lines exceed
+ * 100 %)
+ */
+gboolean        og_formula_normalise       (OgFormula        *formula);
+
+/** OgContent: share of one material in the whole formula after mixtures are taken apart. */
+typedef struct
+{
+  const OgIngredient *ingredient; /* borrowed from the catalog; NULL for an id the catalog does not know */
+  char               *ingredient_id;
+  double              fraction;   /* of the formula mass, 0 ... 1 */
+} OgContent;
+
+struct _OgCatalog;
+/**
+ * og_formula_contents:
+ *
+ * What the recipe holds once every mixture (a colour ground in oil) is taken apart and equal
+ * materials are added up, in order of first appearance.
+ *
+ * Returns: (transfer full) (element-type OgContent): frees its elements
+ */
+GPtrArray      *og_formula_contents        (const OgFormula          *formula,
+                                            const struct _OgCatalog  *catalog);
+
+/**
+ * og_parts_contents:
+ * @parts: (element-type OgPart): materials and their wt %; only borrowed
+ *
+ * The same for a plain list of materials. Returns: (transfer full) (element-type OgContent)
+ */
+GPtrArray      *og_parts_contents          (const GArray             *parts,
+                                            const struct _OgCatalog  *catalog);
+
+/**
+ * og_contents_density:
+ * @contents: (element-type OgContent)
+ * @known_fraction: (out) (optional): mass fraction whose density is known
+ *
+ * Density by volume of what has one at @temperature_c.
+ *
+ * Returns: g/ml; NAN if more than a tenth by mass has none
+ */
+double          og_contents_density        (const GPtrArray          *contents,
+                                            double                    temperature_c,
+                                            double                   *known_fraction);
+
+G_END_DECLS

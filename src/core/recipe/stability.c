@@ -1,0 +1,419 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/recipe/stability.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "core/base/dates.h"
+#include "core/base/error.h"
+#include "core/predict/keeping.h"
+
+#define USUAL_Q10 2.0 /* common practice, no published source */
+#define MOST_MONTHS 60
+
+#define BIT(reading) (1u << (reading))
+#define SENSES (BIT (OG_READING_LOOK) | BIT (OG_READING_ODOUR) | BIT (OG_READING_COLOUR))
+#define FULL                                                                                       \
+  (SENSES | BIT (OG_READING_VISCOSITY_MPA_S) | BIT (OG_READING_PEROXIDE_MEQ_KG)                    \
+   | BIT (OG_READING_WEIGHT_LOSS_PCT) | BIT (OG_READING_LEAK) | BIT (OG_READING_SEPARATION))
+
+/* --- names --- */
+
+typedef struct
+{
+  const char *nick;
+  const char *name;
+  const char *setting; /* tests only */
+} Word;
+
+static const Word tests[OG_N_STABILITY_TESTS] = {
+  [OG_STABILITY_COLD] = { "cold", N_("Cold"), N_("4 °C, dark: the reference for the others") },
+  [OG_STABILITY_ROOM] = { "room", N_("Room"), N_("20 to 25 °C, dark, for the whole time claimed") },
+  [OG_STABILITY_WARM] = { "warm", N_("Warm"), N_("40 °C, dark, three months") },
+  [OG_STABILITY_CYCLE] = { "cycle", N_("Freeze and thaw"),
+                           N_("Five times 24 hours at -10 °C and 24 hours at 40 °C") },
+  [OG_STABILITY_LIGHT] = { "light", N_("Light"),
+                           N_("At a window, beside a twin wrapped in foil, 12 weeks") },
+  [OG_STABILITY_CENTRIFUGE] = { "centrifuge", N_("Centrifuge"), N_("3000 rpm, 30 minutes") },
+};
+
+static const Word readings[OG_N_STABILITY_READINGS] = {
+  [OG_READING_LOOK] = { "look", N_("Look"), NULL },
+  [OG_READING_ODOUR] = { "odour", N_("Odour"), NULL },
+  [OG_READING_COLOUR] = { "colour", N_("Colour"), NULL },
+  [OG_READING_VISCOSITY_MPA_S] = { "viscosity_mpa_s", N_("Viscosity, mPa·s"), NULL },
+  [OG_READING_PEROXIDE_MEQ_KG] = { "peroxide_meq_kg", N_("Peroxide value, meq/kg"), NULL },
+  [OG_READING_WEIGHT_LOSS_PCT] = { "weight_loss_pct", N_("Weight loss, %"), NULL },
+  [OG_READING_LEAK] = { "leak", N_("Leaks"), NULL },
+  [OG_READING_SEPARATION] = { "separation", N_("Separated oil or settled colour"), NULL },
+};
+
+static gboolean
+find_word (const Word *words,
+           guint       n,
+           const char *nick,
+           guint      *index)
+{
+  for (*index = 0; *index < n; (*index)++)
+    if (g_strcmp0 (words[*index].nick, nick) == 0)
+      return TRUE;
+
+  return FALSE;
+}
+
+const char *
+og_stability_test_to_nick (OgStabilityTest test)
+{
+  g_return_val_if_fail (test < OG_N_STABILITY_TESTS, NULL);
+
+  return tests[test].nick;
+}
+
+gboolean
+og_stability_test_from_nick (const char      *nick,
+                             OgStabilityTest *test)
+{
+  guint index;
+
+  if (!find_word (tests, OG_N_STABILITY_TESTS, nick, &index))
+    return FALSE;
+  *test = (OgStabilityTest) index;
+
+  return TRUE;
+}
+
+const char *
+og_stability_test_get_name (OgStabilityTest test)
+{
+  g_return_val_if_fail (test < OG_N_STABILITY_TESTS, NULL);
+
+  return _(tests[test].name);
+}
+
+const char *
+og_stability_test_describe (OgStabilityTest test)
+{
+  g_return_val_if_fail (test < OG_N_STABILITY_TESTS, NULL);
+
+  return _(tests[test].setting);
+}
+
+const char *
+og_stability_reading_to_nick (OgStabilityReading reading)
+{
+  g_return_val_if_fail (reading < OG_N_STABILITY_READINGS, NULL);
+
+  return readings[reading].nick;
+}
+
+gboolean
+og_stability_reading_from_nick (const char         *nick,
+                                OgStabilityReading *reading)
+{
+  guint index;
+
+  if (!find_word (readings, OG_N_STABILITY_READINGS, nick, &index))
+    return FALSE;
+  *reading = (OgStabilityReading) index;
+
+  return TRUE;
+}
+
+const char *
+og_stability_reading_get_name (OgStabilityReading reading)
+{
+  g_return_val_if_fail (reading < OG_N_STABILITY_READINGS, NULL);
+
+  return _(readings[reading].name);
+}
+
+/* --- the plan --- */
+
+/* Appointment: a reading of one test so many days after the start. */
+typedef struct
+{
+  OgStabilityTest test;
+  guint           day;
+  guint           readings;
+} Appointment;
+
+/* Common practice, no published source. */
+static const Appointment appointments[] = {
+  { OG_STABILITY_ROOM, 0, FULL },
+  { OG_STABILITY_CENTRIFUGE, 1, BIT (OG_READING_SEPARATION) },
+  { OG_STABILITY_CYCLE, 2, SENSES | BIT (OG_READING_SEPARATION) },
+  { OG_STABILITY_CYCLE, 6, SENSES | BIT (OG_READING_SEPARATION) },
+  { OG_STABILITY_CYCLE, 10, FULL & ~BIT (OG_READING_PEROXIDE_MEQ_KG) },
+  { OG_STABILITY_WARM, 14, SENSES | BIT (OG_READING_SEPARATION) | BIT (OG_READING_LEAK) },
+  { OG_STABILITY_WARM, 28, FULL },
+  { OG_STABILITY_LIGHT, 28, SENSES },
+  { OG_STABILITY_WARM, 56, FULL },
+  { OG_STABILITY_LIGHT, 56, SENSES },
+  { OG_STABILITY_LIGHT, 84, SENSES | BIT (OG_READING_PEROXIDE_MEQ_KG) },
+};
+
+#define WARM_MONTHS 3
+
+/* Months at which the shelf is visited, besides the last one claimed. */
+static const guint shelf_months[] = { 1, 3, 6, 9, 12, 18, 24, 30, 36, 48 };
+
+static void
+add_due (GArray          *plan,
+         const GDate     *start,
+         const GDate     *date,
+         OgStabilityTest  test,
+         guint            bits)
+{
+  OgStabilityDue due = {
+    .date = *date,
+    .test = test,
+    .day = (guint) g_date_days_between (start, date),
+    .readings = bits,
+  };
+
+  g_array_append_val (plan, due);
+}
+
+static void
+add_month (GArray          *plan,
+           const GDate     *start,
+           guint            months,
+           OgStabilityTest  test,
+           guint            bits)
+{
+  GDate date = *start;
+
+  g_date_add_months (&date, months);
+  add_due (plan, start, &date, test, bits);
+}
+
+static void
+add_shelf (GArray      *plan,
+           const GDate *start,
+           guint        months)
+{
+  add_month (plan, start, months, OG_STABILITY_COLD, SENSES | BIT (OG_READING_SEPARATION));
+  add_month (plan, start, months, OG_STABILITY_ROOM, FULL);
+}
+
+static int
+compare_due (gconstpointer a,
+             gconstpointer b)
+{
+  const OgStabilityDue *x = a, *y = b;
+  int order = g_date_compare (&x->date, &y->date);
+
+  return order != 0 ? order : (int) x->test - (int) y->test;
+}
+
+GArray *
+og_stability_plan (const GDate *start,
+                   guint        claimed_months)
+{
+  GArray *plan;
+
+  g_return_val_if_fail (start != NULL && g_date_valid (start), NULL);
+  g_return_val_if_fail (claimed_months >= 1 && claimed_months <= MOST_MONTHS, NULL);
+
+  plan = g_array_new (FALSE, FALSE, sizeof (OgStabilityDue));
+  for (guint i = 0; i < G_N_ELEMENTS (appointments); i++)
+    {
+      GDate date = *start;
+
+      g_date_add_days (&date, appointments[i].day);
+      add_due (plan, start, &date, appointments[i].test, appointments[i].readings);
+    }
+  add_month (plan, start, WARM_MONTHS, OG_STABILITY_WARM, FULL);
+  for (guint i = 0; i < G_N_ELEMENTS (shelf_months) && shelf_months[i] < claimed_months; i++)
+    add_shelf (plan, start, shelf_months[i]);
+  add_shelf (plan, start, claimed_months);
+  g_array_sort (plan, compare_due);
+
+  return plan;
+}
+
+static void
+append_quoted (GString    *csv,
+               const char *text)
+{
+  g_auto (GStrv) parts = g_strsplit (text, "\"", -1);
+  g_autofree char *doubled = g_strjoinv ("\"\"", parts);
+
+  g_string_append_printf (csv, "\"%s\"", doubled);
+}
+
+char *
+og_stability_plan_to_csv (const GArray *plan)
+{
+  GString *csv;
+
+  g_return_val_if_fail (plan != NULL, NULL);
+
+  csv = g_string_new ("date,day,test,setting,reading,value,note\n");
+  for (guint i = 0; i < plan->len; i++)
+    {
+      const OgStabilityDue *due = &g_array_index (plan, OgStabilityDue, i);
+      g_autofree char *date = og_date_to_text (&due->date);
+
+      for (guint reading = 0; reading < OG_N_STABILITY_READINGS; reading++)
+        {
+          if ((due->readings & BIT (reading)) == 0)
+            continue;
+          g_string_append_printf (csv, "%s,%u,%s,", date, due->day,
+                                  og_stability_test_to_nick (due->test));
+          append_quoted (csv, og_stability_test_describe (due->test));
+          g_string_append_printf (csv, ",%s,,\n",
+                                  og_stability_reading_to_nick ((OgStabilityReading) reading));
+        }
+    }
+
+  return g_string_free (csv, FALSE);
+}
+
+double
+og_stability_supported_months (double test_months,
+                               double test_c,
+                               double store_c)
+{
+  return test_months * og_q10_factor (USUAL_Q10, test_c, store_c);
+}
+
+/* --- results --- */
+
+OgStabilityResult *
+og_stability_result_new (const GDate        *date,
+                         OgStabilityTest     test,
+                         OgStabilityReading  reading,
+                         double              value,
+                         const char         *note)
+{
+  OgStabilityResult *result;
+
+  g_return_val_if_fail (date != NULL && g_date_valid (date), NULL);
+
+  result = g_new0 (OgStabilityResult, 1);
+  result->date = *date;
+  result->test = test;
+  result->reading = reading;
+  result->value = value;
+  result->note = g_strdup (note);
+
+  return result;
+}
+
+OgStabilityResult *
+og_stability_result_copy (const OgStabilityResult *result)
+{
+  return og_stability_result_new (&result->date, result->test, result->reading, result->value,
+                                  result->note);
+}
+
+void
+og_stability_result_free (OgStabilityResult *result)
+{
+  if (result == NULL)
+    return;
+
+  g_free (result->note);
+  g_free (result);
+}
+
+gboolean
+og_stability_result_equal (gconstpointer a,
+                           gconstpointer b)
+{
+  const OgStabilityResult *x = a, *y = b;
+
+  return g_date_compare (&x->date, &y->date) == 0 && x->test == y->test && x->reading == y->reading
+         && (x->value == y->value || (isnan (x->value) && isnan (y->value)))
+         && g_strcmp0 (x->note, y->note) == 0;
+}
+
+JsonNode *
+og_stability_result_to_json (const OgStabilityResult *result)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autofree char *date = og_date_to_text (&result->date);
+
+  json_builder_begin_object (builder);
+  json_builder_set_member_name (builder, "date");
+  json_builder_add_string_value (builder, date);
+  if (result->note != NULL)
+    {
+      json_builder_set_member_name (builder, "note");
+      json_builder_add_string_value (builder, result->note);
+    }
+  json_builder_set_member_name (builder, "reading");
+  json_builder_add_string_value (builder, og_stability_reading_to_nick (result->reading));
+  json_builder_set_member_name (builder, "test");
+  json_builder_add_string_value (builder, og_stability_test_to_nick (result->test));
+  if (isfinite (result->value))
+    {
+      json_builder_set_member_name (builder, "value");
+      json_builder_add_double_value (builder, result->value);
+    }
+  json_builder_end_object (builder);
+
+  return json_builder_get_root (builder);
+}
+
+/* Returns: (nullable): the string @name, NULL also for a member of another type */
+static const char *
+get_text (JsonObject *object,
+          const char *name)
+{
+  JsonNode *node = json_object_get_member (object, name);
+
+  if (node == NULL || !JSON_NODE_HOLDS_VALUE (node)
+      || json_node_get_value_type (node) != G_TYPE_STRING)
+    return NULL;
+
+  return json_node_get_string (node);
+}
+
+static OgStabilityResult *
+refuse (const char  *member,
+        GError     **error)
+{
+  g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_VALUE,
+               _("a stability result has no valid “%s”"), member);
+  return NULL;
+}
+
+OgStabilityResult *
+og_stability_result_from_json (JsonNode  *node,
+                               GError   **error)
+{
+  JsonObject *object;
+  JsonNode *number;
+  OgStabilityTest test;
+  OgStabilityReading reading;
+  GDate date;
+  double value = NAN;
+
+  if (!JSON_NODE_HOLDS_OBJECT (node))
+    return refuse ("date", error);
+  object = json_node_get_object (node);
+  g_date_clear (&date, 1);
+  if (!og_date_parse (get_text (object, "date"), &date))
+    return refuse ("date", error);
+  if (!og_stability_test_from_nick (get_text (object, "test"), &test))
+    return refuse ("test", error);
+  if (!og_stability_reading_from_nick (get_text (object, "reading"), &reading))
+    return refuse ("reading", error);
+  if (json_object_has_member (object, "note") && get_text (object, "note") == NULL)
+    return refuse ("note", error);
+  number = json_object_get_member (object, "value");
+  if (number != NULL)
+    {
+      if (!JSON_NODE_HOLDS_VALUE (number) || json_node_get_value_type (number) == G_TYPE_STRING
+          || json_node_get_value_type (number) == G_TYPE_BOOLEAN
+          || !isfinite (json_node_get_double (number)))
+        return refuse ("value", error);
+      value = json_node_get_double (number);
+    }
+
+  return og_stability_result_new (&date, test, reading, value, get_text (object, "note"));
+}

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "core/predict/evaluate.h"
+#include "core/recipe/bench.h"
+
+G_BEGIN_DECLS
+
+#define OG_TYPE_CHART_VIEW (og_chart_view_get_type ())
+G_DECLARE_FINAL_TYPE (OgChartView, og_chart_view, OG, CHART_VIEW, GtkWidget)
+
+/*
+ * The viscosity chart of a recipe in the colours of the theme. The pointer reads the curve; so do the arrow keys while
+ * the chart has the focus (with Ctrl in larger steps, Home and End, Escape puts the reading away).
+ */
+GtkWidget  *og_chart_view_new             (void);
+/**
+ * og_chart_view_show:
+ * @result: (nullable): an evaluation with curves; %NULL for nothing
+ * @target_low_mpa_s: NAN for no target band
+ */
+void        og_chart_view_show            (OgChartView *self,
+                                           OgResult    *result,
+                                           OgCurveAxis  axis,
+                                           double       target_low_mpa_s,
+                                           double       target_high_mpa_s);
+/** @cup: (nullable): also tells the viscosity in seconds of this cup */
+void        og_chart_view_set_cup         (OgChartView *self,
+                                           const OgCup *cup);
+/** Returns: (transfer none): what screen readers are told about the chart */
+const char *og_chart_view_get_description (OgChartView *self);
+/**
+ * og_chart_view_get_reading:
+ *
+ * Returns: whether a place on the curve is being read; then its viscosity
+ */
+gboolean    og_chart_view_get_reading     (OgChartView *self,
+                                           double      *x,
+                                           OgEstimate  *viscosity);
+
+G_END_DECLS

@@ -1,0 +1,720 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "gtk/design/grid-view-private.h"
+
+/* The columns of the grid: what a cell is made of, how it shows a row, and what it asks of the
+ * document. */
+
+#define ROW_KEY "og-row"
+#define COLUMN_KEY "og-column"
+#define HANDLER_KEY "og-handler"
+
+typedef void (*ShowFunc) (OgGridView *self, GtkWidget *child, OgRow *row);
+
+static OgRow *
+get_bound_row (GtkWidget *child)
+{
+  return g_object_get_data (G_OBJECT (child), ROW_KEY);
+}
+
+static guint
+get_bound_id (GtkWidget *child)
+{
+  OgRow *row = get_bound_row (child);
+
+  return row != NULL ? og_row_get_id (row) : 0;
+}
+
+static OgGridView *
+get_grid (GtkWidget *child)
+{
+  return OG_GRID_VIEW (gtk_widget_get_ancestor (child, OG_TYPE_GRID_VIEW));
+}
+
+static gboolean
+is_phase (OgRow *row)
+{
+  return og_row_get_kind (row) == OG_ROW_PHASE;
+}
+
+OgRow *
+og_grid_view_locate (OgGridView   *self,
+                     GtkWidget    *widget,
+                     OgGridColumn *column)
+{
+  for (GtkWidget *inner = widget;
+       inner != NULL && inner != GTK_WIDGET (self);
+       inner = gtk_widget_get_parent (inner))
+    {
+      OgRow *row = get_bound_row (inner);
+      OgCellEntry *entry;
+
+      if (row == NULL)
+        continue;
+      *column = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (inner), COLUMN_KEY));
+      if (!OG_IS_NAME_CELL (inner))
+        return row;
+      entry = og_name_cell_get_temperature_entry (OG_NAME_CELL (inner));
+      if (widget == GTK_WIDGET (entry) || gtk_widget_is_ancestor (widget, GTK_WIDGET (entry)))
+        *column = OG_COLUMN_TEMPERATURE;
+      return row;
+    }
+  return NULL;
+}
+
+static GtkWidget *
+get_cell (OgGridView   *self,
+          guint         id,
+          OgGridColumn  column)
+{
+  return g_hash_table_lookup (self->cells[column], GUINT_TO_POINTER (id));
+}
+
+static GtkWidget *
+get_visible_toggle (OgToggleCell *cell)
+{
+  GtkWidget *toggle = og_toggle_cell_get_toggle (cell);
+
+  return gtk_widget_get_visible (toggle) ? toggle : og_toggle_cell_get_button (cell);
+}
+
+GtkWidget *
+og_grid_view_lookup (OgGridView   *self,
+                     guint         id,
+                     OgGridColumn  column)
+{
+  GtkWidget *child =
+    get_cell (self, id, column == OG_COLUMN_TEMPERATURE ? OG_COLUMN_MATERIAL : column);
+
+  if (child == NULL)
+    return NULL;
+  if (OG_IS_TOGGLE_CELL (child))
+    return get_visible_toggle (OG_TOGGLE_CELL (child));
+  if (!OG_IS_NAME_CELL (child) || !is_phase (get_bound_row (child)))
+    return child;
+  return GTK_WIDGET (column == OG_COLUMN_TEMPERATURE
+                       ? og_name_cell_get_temperature_entry (OG_NAME_CELL (child))
+                       : og_name_cell_get_phase_entry (OG_NAME_CELL (child)));
+}
+
+static GtkWidget *
+get_row_widget (GtkWidget *child)
+{
+  GtkWidget *cell = gtk_widget_get_parent (child);
+
+  return cell != NULL ? gtk_widget_get_parent (cell) : NULL;
+}
+
+GtkWidget *
+og_grid_view_lookup_row (OgGridView *self,
+                         guint       id)
+{
+  GtkWidget *child = get_cell (self, id, OG_COLUMN_MATERIAL);
+
+  return child != NULL ? get_row_widget (child) : NULL;
+}
+
+/* Material */
+
+static char *
+on_phase_name (GtkWidget  *cell,
+               const char *text)
+{
+  g_autofree char *name = g_strstrip (g_strdup (text));
+
+  if (*name == '\0')
+    return g_strdup (_("A phase needs a name."));
+  og_document_rename_phase (get_grid (cell)->document, get_bound_id (cell), name);
+  return NULL;
+}
+
+static char *
+on_phase_temperature (GtkWidget *cell,
+                      double     value)
+{
+  if (!isnan (value) && (value < OG_DOCUMENT_LOW_C || value > OG_DOCUMENT_HIGH_C))
+    return g_strdup_printf (_("A temperature lies between %.0f and %.0f °C."),
+                            OG_DOCUMENT_LOW_C, OG_DOCUMENT_HIGH_C);
+  og_document_set_phase_temperature (get_grid (cell)->document, get_bound_id (cell), value);
+  return NULL;
+}
+
+static const char *
+get_cell_problem (GtkWidget *child)
+{
+  const char *problem;
+
+  if (OG_IS_CELL_ENTRY (child))
+    return og_cell_entry_get_problem (OG_CELL_ENTRY (child));
+  if (!OG_IS_NAME_CELL (child))
+    return NULL;
+  problem = og_cell_entry_get_problem (og_name_cell_get_phase_entry (OG_NAME_CELL (child)));
+  return problem != NULL
+           ? problem
+           : og_cell_entry_get_problem (og_name_cell_get_temperature_entry (OG_NAME_CELL (child)));
+}
+
+static const char *
+find_problem (OgGridView *self)
+{
+  for (int i = 0; i < OG_N_COLUMNS; i++)
+    {
+      GHashTableIter iter;
+      gpointer child;
+
+      g_hash_table_iter_init (&iter, self->cells[i]);
+      while (g_hash_table_iter_next (&iter, NULL, &child))
+        if (get_cell_problem (child) != NULL)
+          return get_cell_problem (child);
+    }
+  return NULL;
+}
+
+/* The newest problem is told, or else any that is left. */
+static void
+on_problem (OgCellEntry *entry)
+{
+  GtkWidget *grid = gtk_widget_get_ancestor (GTK_WIDGET (entry), OG_TYPE_GRID_VIEW);
+  const char *problem = og_cell_entry_get_problem (entry);
+
+  if (grid != NULL)
+    og_grid_view_set_problem (OG_GRID_VIEW (grid),
+                              problem != NULL ? problem : find_problem (OG_GRID_VIEW (grid)));
+}
+
+static GtkWidget *
+make_material (OgGridView *self)
+{
+  GtkWidget *child = og_name_cell_new ();
+  OgCellEntry *name = og_name_cell_get_phase_entry (OG_NAME_CELL (child));
+  OgCellEntry *temperature = og_name_cell_get_temperature_entry (OG_NAME_CELL (child));
+
+  g_signal_connect_swapped (name, "submit-text", G_CALLBACK (on_phase_name), child);
+  g_signal_connect_swapped (temperature, "submit-number", G_CALLBACK (on_phase_temperature), child);
+  g_signal_connect (name, "notify::problem", G_CALLBACK (on_problem), NULL);
+  g_signal_connect (temperature, "notify::problem", G_CALLBACK (on_problem), NULL);
+  og_grid_view_add_drag (self, child);
+  return child;
+}
+
+static void
+show_material (OgGridView *self,
+               GtkWidget  *child,
+               OgRow      *row)
+{
+  GtkWidget *row_widget = get_row_widget (child);
+
+  og_name_cell_set_row (OG_NAME_CELL (child), row);
+  if (row_widget == NULL)
+    return;
+  gtk_widget_remove_css_class (row_widget, "phase");
+  gtk_widget_remove_css_class (row_widget, "current");
+  if (row != NULL && is_phase (row))
+    gtk_widget_add_css_class (row_widget, "phase");
+  if (row != NULL && og_row_get_id (row) == self->current_id)
+    gtk_widget_add_css_class (row_widget, "current");
+  if (row != NULL)
+    gtk_accessible_update_property (GTK_ACCESSIBLE (row_widget),
+                                    GTK_ACCESSIBLE_PROPERTY_LABEL, og_row_get_name (row),
+                                    -1);
+}
+
+/* Amounts */
+
+static char *
+on_percent (GtkWidget *cell,
+            double     value)
+{
+  OgPpm ppm;
+
+  if (!og_pct_to_ppm (value, &ppm))
+    return g_strdup (_("A share lies between 0 and 100 %."));
+  og_document_set_line_ppm (get_grid (cell)->document, get_bound_id (cell), ppm);
+  return NULL;
+}
+
+static char *
+on_grams (GtkWidget *cell,
+          double     value)
+{
+  OgDocument *document = get_grid (cell)->document;
+  double batch_g = og_document_get_formula (document)->batch_g;
+  g_autofree char *batch = NULL;
+  OgPpm ppm;
+
+  if (!og_g_to_ppm (value, batch_g, &ppm))
+    {
+      batch = og_number_to_text (batch_g, 0, 3);
+      /* Translators: %s is the size of the batch in grams */
+      return g_strdup_printf (_("An amount lies between 0 g and the whole batch of %s g."), batch);
+    }
+  og_document_set_line_g (document, get_bound_id (cell), value);
+  return NULL;
+}
+
+static GtkWidget *
+make_amount (const char *unit,
+             GCallback   submit)
+{
+  GtkWidget *child = og_cell_entry_new (TRUE);
+
+  g_object_set (child, "unit", unit, NULL);
+  gtk_entry_set_has_frame (GTK_ENTRY (child), FALSE);
+  gtk_editable_set_width_chars (GTK_EDITABLE (child), 6);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (child), 8);
+  gtk_widget_set_valign (child, GTK_ALIGN_CENTER);
+  g_signal_connect (child, "submit-number", submit, NULL);
+  g_signal_connect (child, "notify::problem", G_CALLBACK (on_problem), NULL);
+  return child;
+}
+
+static GtkWidget *
+make_percent (OgGridView *self)
+{
+  return make_amount ("%", G_CALLBACK (on_percent));
+}
+
+static GtkWidget *
+make_grams (OgGridView *self)
+{
+  return make_amount ("g", G_CALLBACK (on_grams));
+}
+
+static void
+show_amount (GtkWidget  *child,
+             OgRow      *row,
+             double      value,
+             guint       most,
+             const char *label)
+{
+  gboolean computed = row != NULL && (is_phase (row) || og_row_get_balance_share (row) > 0);
+
+  gtk_editable_set_editable (GTK_EDITABLE (child), row != NULL && !is_phase (row));
+  gtk_widget_set_can_focus (child, row != NULL && !is_phase (row));
+  if (computed)
+    gtk_widget_add_css_class (child, "computed");
+  else
+    gtk_widget_remove_css_class (child, "computed");
+  og_cell_entry_set_label (OG_CELL_ENTRY (child), label);
+  og_cell_entry_set_number (OG_CELL_ENTRY (child), value, 2, most);
+}
+
+static void
+show_percent (OgGridView *self,
+              GtkWidget  *child,
+              OgRow      *row)
+{
+  g_autofree char *label = NULL;
+
+  if (row == NULL)
+    return;
+  /* Translators: accessible name of an amount; %s is a phase or material */
+  label = g_strdup_printf (is_phase (row) ? _("Sum of phase %s, wt %%") : _("%s, wt %%"),
+                           og_row_get_name (row));
+  show_amount (child, row, og_row_get_percent (row), 4, label);
+}
+
+static void
+show_grams (OgGridView *self,
+            GtkWidget  *child,
+            OgRow      *row)
+{
+  g_autofree char *label = NULL;
+
+  if (row == NULL)
+    return;
+  /* Translators: accessible name of an amount; %s is a phase or material */
+  label = g_strdup_printf (is_phase (row) ? _("Sum of phase %s, g") : _("%s, g"),
+                           og_row_get_name (row));
+  show_amount (child, row, og_row_get_grams (row), 3, label);
+}
+
+/* Marks */
+
+static void
+set_target (GtkWidget  *button,
+            const char *action,
+            guint       id)
+{
+  gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "u", id);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
+}
+
+static void
+name_button (GtkWidget  *button,
+             const char *label,
+             const char *tooltip)
+{
+  gtk_widget_set_tooltip_text (button, tooltip);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, label,
+                                  -1);
+}
+
+static GtkWidget *
+make_balance (OgGridView *self)
+{
+  GtkWidget *child = og_toggle_cell_new ();
+
+  gtk_widget_add_css_class (og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child)), "balance");
+  return child;
+}
+
+static void
+show_balance (OgGridView *self,
+              GtkWidget  *child,
+              OgRow      *row)
+{
+  GtkWidget *toggle = og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child));
+  g_autofree char *label = NULL;
+  g_autofree char *text = NULL;
+  guint share;
+
+  gtk_widget_set_visible (toggle, row != NULL && !is_phase (row));
+  if (row == NULL || is_phase (row))
+    return;
+  share = og_row_get_balance_share (row);
+  text = share > 1 ? g_strdup_printf (_("%u q.s."), share) : g_strdup (_("q.s."));
+  gtk_button_set_label (GTK_BUTTON (toggle), text);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (toggle), share > 0);
+  /* Translators: accessible name of a switch; %s is a material */
+  label = g_strdup_printf (_("%s makes up to 100 %%"), og_row_get_name (row));
+  name_button (toggle, label, _("q.s.: this line takes what is missing to 100 %"));
+  set_target (toggle, "grid.toggle-balance", og_row_get_id (row));
+}
+
+static GtkWidget *
+make_hold (OgGridView *self)
+{
+  GtkWidget *child = og_toggle_cell_new ();
+  GtkWidget *button = og_toggle_cell_get_button (OG_TOGGLE_CELL (child));
+
+  gtk_button_set_icon_name (GTK_BUTTON (og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child))),
+                            "changes-prevent-symbolic");
+  gtk_widget_add_css_class (og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child)), "hold");
+  gtk_button_set_icon_name (GTK_BUTTON (button), "list-add-symbolic");
+  return child;
+}
+
+static void
+show_hold (OgGridView *self,
+           GtkWidget  *child,
+           OgRow      *row)
+{
+  GtkWidget *toggle = og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child));
+  GtkWidget *button = og_toggle_cell_get_button (OG_TOGGLE_CELL (child));
+  g_autofree char *label = NULL;
+
+  gtk_widget_set_visible (toggle, row != NULL && !is_phase (row));
+  gtk_widget_set_visible (button, row != NULL && is_phase (row));
+  if (row == NULL)
+    return;
+  if (is_phase (row))
+    {
+      /* Translators: accessible name of a button; %s is the name of a phase */
+      label = g_strdup_printf (_("Add a material to phase %s"), og_row_get_name (row));
+      name_button (button, label, label);
+      set_target (button, "grid.add-below", og_row_get_id (row));
+      return;
+    }
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (toggle), og_row_get_held (row));
+  /* Translators: accessible name of a switch; %s is a material */
+  label = g_strdup_printf (_("Hold the amount of %s"), og_row_get_name (row));
+  name_button (toggle, label, _("Hold: scaling and solving leave this amount alone"));
+  set_target (toggle, "grid.toggle-hold", og_row_get_id (row));
+}
+
+/* Menu */
+
+static void
+append_item (GMenu      *menu,
+             const char *label,
+             const char *action,
+             const char *accel)
+{
+  g_autoptr (GMenuItem) item = g_menu_item_new (label, action);
+
+  if (accel != NULL)
+    g_menu_item_set_attribute (item, "accel", "s", accel);
+  g_menu_append_item (menu, item);
+}
+
+static void
+append_section (GMenu *menu,
+                GMenu *section)
+{
+  g_menu_append_section (menu, NULL, G_MENU_MODEL (section));
+}
+
+static GMenu *
+build_move_section (OgGridView *self,
+                    OgRow      *row)
+{
+  g_autoptr (GMenu) section = g_menu_new ();
+  g_autoptr (GMenu) phases = g_menu_new ();
+  const OgFormula *formula = og_document_get_formula (self->document);
+
+  append_item (section, _("Move up"), "win.move-line-up", "<Alt>Up");
+  append_item (section, _("Move down"), "win.move-line-down", "<Alt>Down");
+  for (guint i = 0; !is_phase (row) && i < formula->phases->len; i++)
+    {
+      OgFormulaPhase *phase = g_ptr_array_index (formula->phases, i);
+      g_autofree char *action = g_strdup_printf ("win.move-to-phase(uint32 %u)", phase->id);
+
+      if (phase->id != og_row_get_phase_id (row))
+        g_menu_append (phases, phase->name, action);
+    }
+  if (g_menu_model_get_n_items (G_MENU_MODEL (phases)) > 0)
+    g_menu_append_submenu (section, _("Move to phase"), G_MENU_MODEL (phases));
+  return g_steal_pointer (&section);
+}
+
+static GMenu *
+build_balance_menu (void)
+{
+  g_autoptr (GMenu) menu = g_menu_new ();
+
+  g_menu_append (menu, _("Takes no part"), "win.set-balance-share(uint32 0)");
+  g_menu_append (menu, _("Takes one part"), "win.set-balance-share(uint32 1)");
+  g_menu_append (menu, _("Takes two parts"), "win.set-balance-share(uint32 2)");
+  g_menu_append (menu, _("Takes three parts"), "win.set-balance-share(uint32 3)");
+  return g_steal_pointer (&menu);
+}
+
+static void
+build_line_menu (OgRow *row,
+                 GMenu *menu)
+{
+  g_autoptr (GMenu) use = g_menu_new ();
+  g_autoptr (GMenu) balance = build_balance_menu ();
+
+  append_item (use, _("Use instead…"), "win.replace-material", NULL);
+  g_menu_append_submenu (use, _("What is missing to 100 %"), G_MENU_MODEL (balance));
+  append_item (use, og_row_get_held (row) ? _("Let the amount go") : _("Hold the amount"),
+               "win.toggle-hold", NULL);
+  append_item (use, _("Note…"), "win.edit-line-note", NULL);
+  append_section (menu, use);
+}
+
+GMenuModel *
+og_grid_view_build_menu (OgGridView *self,
+                         OgRow      *row)
+{
+  g_autoptr (GMenu) menu = g_menu_new ();
+  g_autoptr (GMenu) move = build_move_section (self, row);
+  g_autoptr (GMenu) add = g_menu_new ();
+  g_autoptr (GMenu) end = g_menu_new ();
+
+  if (!is_phase (row))
+    build_line_menu (row, menu);
+  append_item (add, _("Add material"), "win.find-material", NULL);
+  append_item (add, _("Add phase"), "win.add-phase", NULL);
+  append_section (menu, add);
+  append_section (menu, move);
+  append_item (end, is_phase (row) ? _("Remove phase") : _("Remove line"), "win.remove-line",
+               "<Alt>Delete");
+  append_section (menu, end);
+  return G_MENU_MODEL (g_steal_pointer (&menu));
+}
+
+static void
+create_popup (GtkMenuButton *button,
+              gpointer       data)
+{
+  GtkWidget *grid = gtk_widget_get_ancestor (GTK_WIDGET (button), OG_TYPE_GRID_VIEW);
+  OgRow *row = get_bound_row (GTK_WIDGET (button));
+  g_autoptr (GMenuModel) menu = NULL;
+
+  if (grid == NULL || row == NULL)
+    return;
+  og_grid_view_set_current (OG_GRID_VIEW (grid), og_row_get_id (row));
+  menu = og_grid_view_build_menu (OG_GRID_VIEW (grid), row);
+  gtk_menu_button_set_menu_model (button, menu);
+}
+
+static GtkWidget *
+make_menu (OgGridView *self)
+{
+  GtkWidget *child = gtk_menu_button_new ();
+
+  gtk_menu_button_set_icon_name (GTK_MENU_BUTTON (child), "view-more-symbolic");
+  gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (child), FALSE);
+  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (child), create_popup, NULL, NULL);
+  gtk_widget_add_css_class (child, "row-menu");
+  gtk_widget_set_valign (child, GTK_ALIGN_CENTER);
+  return child;
+}
+
+static void
+show_menu (OgGridView *self,
+           GtkWidget  *child,
+           OgRow      *row)
+{
+  g_autofree char *label = NULL;
+
+  if (row == NULL)
+    return;
+  /* Translators: accessible name of a menu; %s is a phase or material */
+  label = g_strdup_printf (_("Actions for %s"), og_row_get_name (row));
+  name_button (child, label, label);
+}
+
+/* Handle */
+
+static GtkWidget *
+make_handle (OgGridView *self)
+{
+  GtkWidget *child = gtk_image_new_from_icon_name ("list-drag-handle-symbolic");
+
+  gtk_widget_add_css_class (child, "drag-handle");
+  gtk_widget_set_cursor_from_name (child, "grab");
+  og_grid_view_add_drag (self, child);
+  return child;
+}
+
+static void
+show_handle (OgGridView *self,
+             GtkWidget  *child,
+             OgRow      *row)
+{
+  g_autofree char *label = NULL;
+
+  if (row == NULL)
+    return;
+  /* Translators: accessible name of a handle; %s is a phase or material */
+  label = g_strdup_printf (_("Drag to move %s"), og_row_get_name (row));
+  gtk_widget_set_tooltip_text (child, label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (child),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, label,
+                                  -1);
+}
+
+/* Columns */
+
+typedef struct
+{
+  const char *title;
+  gboolean    expand; /* takes the room that is left */
+  GtkWidget *(*make) (OgGridView *self);
+  ShowFunc    show;
+  GtkAlign    title_align;
+} Column;
+
+static const Column columns[OG_N_COLUMNS] = {
+  [OG_COLUMN_HANDLE] = { "", FALSE, make_handle, show_handle },
+  [OG_COLUMN_MATERIAL] = { N_("Material"), TRUE, make_material, show_material },
+  [OG_COLUMN_PERCENT] = { N_("wt %"), FALSE, make_percent, show_percent, GTK_ALIGN_END },
+  [OG_COLUMN_GRAMS] = { N_("g"), FALSE, make_grams, show_grams, GTK_ALIGN_END },
+  [OG_COLUMN_BALANCE] = { N_("q.s."), FALSE, make_balance, show_balance, GTK_ALIGN_CENTER },
+  [OG_COLUMN_HOLD] = { N_("Hold"), FALSE, make_hold, show_hold, GTK_ALIGN_CENTER },
+  [OG_COLUMN_MENU] = { "", FALSE, make_menu, show_menu },
+};
+
+static OgGridColumn
+get_column (GtkWidget *child)
+{
+  return (OgGridColumn) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (child), COLUMN_KEY));
+}
+
+static void
+on_row_notify (OgRow      *row,
+               GParamSpec *pspec,
+               GtkWidget  *child)
+{
+  GtkWidget *grid = gtk_widget_get_ancestor (child, OG_TYPE_GRID_VIEW);
+
+  if (grid != NULL)
+    columns[get_column (child)].show (OG_GRID_VIEW (grid), child, row);
+}
+
+static void
+on_setup (OgGridView               *self,
+          GtkListItem              *item,
+          GtkSignalListItemFactory *factory)
+{
+  gpointer key = g_object_get_data (G_OBJECT (factory), COLUMN_KEY);
+  GtkWidget *child = columns[GPOINTER_TO_INT (key)].make (self);
+
+  g_object_set_data (G_OBJECT (child), COLUMN_KEY, key);
+  gtk_list_item_set_activatable (item, FALSE);
+  gtk_list_item_set_selectable (item, FALSE);
+  gtk_list_item_set_child (item, child);
+}
+
+static void
+on_bind (OgGridView  *self,
+         GtkListItem *item)
+{
+  GtkWidget *child = gtk_list_item_get_child (item);
+  OgRow *row = gtk_list_item_get_item (item);
+  OgGridColumn column = get_column (child);
+
+  g_object_set_data_full (G_OBJECT (child), ROW_KEY, g_object_ref (row), g_object_unref);
+  g_hash_table_insert (self->cells[column], GUINT_TO_POINTER (og_row_get_id (row)), child);
+  g_object_set_data (G_OBJECT (child), HANDLER_KEY,
+                     GSIZE_TO_POINTER (g_signal_connect (row, "notify",
+                                                         G_CALLBACK (on_row_notify), child)));
+  columns[column].show (self, child, row);
+}
+
+static void
+on_unbind (OgGridView  *self,
+           GtkListItem *item)
+{
+  GtkWidget *child = gtk_list_item_get_child (item);
+  OgRow *row = get_bound_row (child);
+  OgGridColumn column = get_column (child);
+  gpointer key = GUINT_TO_POINTER (og_row_get_id (row));
+
+  g_signal_handler_disconnect (
+    row, GPOINTER_TO_SIZE (g_object_steal_data (G_OBJECT (child), HANDLER_KEY)));
+  if (g_hash_table_lookup (self->cells[column], key) == child)
+    g_hash_table_remove (self->cells[column], key);
+  if (OG_IS_CELL_ENTRY (child))
+    og_cell_entry_revert (OG_CELL_ENTRY (child));
+  columns[column].show (self, child, NULL);
+  g_object_set_data (G_OBJECT (child), ROW_KEY, NULL);
+}
+
+/* Titles stand over their cells; the column itself has no setting for that. */
+static void
+align_titles (OgGridView *self)
+{
+  GtkWidget *header = gtk_widget_get_first_child (self->column_view);
+  GtkWidget *title = header != NULL ? gtk_widget_get_first_child (header) : NULL;
+
+  for (int i = 0; i < OG_N_COLUMNS && title != NULL; i++)
+    {
+      GtkWidget *content = gtk_widget_get_first_child (title);
+
+      if (content != NULL && columns[i].title_align != GTK_ALIGN_FILL)
+        {
+          gtk_widget_set_hexpand (content, TRUE);
+          gtk_widget_set_halign (content, columns[i].title_align);
+        }
+      title = gtk_widget_get_next_sibling (title);
+    }
+}
+
+void
+og_grid_view_add_columns (OgGridView *self)
+{
+  for (int i = 0; i < OG_N_COLUMNS; i++)
+    {
+      GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
+      g_autoptr (GtkColumnViewColumn) column = NULL;
+      const char *title = columns[i].title;
+
+      g_object_set_data (G_OBJECT (factory), COLUMN_KEY, GINT_TO_POINTER (i));
+      g_signal_connect_object (factory, "setup", G_CALLBACK (on_setup), self, G_CONNECT_SWAPPED);
+      g_signal_connect_object (factory, "bind", G_CALLBACK (on_bind), self, G_CONNECT_SWAPPED);
+      g_signal_connect_object (factory, "unbind", G_CALLBACK (on_unbind), self, G_CONNECT_SWAPPED);
+      column = gtk_column_view_column_new (*title != '\0' ? _(title) : NULL, factory);
+      gtk_column_view_column_set_expand (column, columns[i].expand);
+      gtk_column_view_append_column (GTK_COLUMN_VIEW (self->column_view), column);
+    }
+  align_titles (self);
+}

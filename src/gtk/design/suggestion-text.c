@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "draw/numbers.h"
+#include "gtk/design/suggestion-text.h"
+
+#define SAME_BODY 0.1
+#define TIMES_FROM 1.95
+#define MOST_REASONS 3
+
+static char *
+change_text (double value)
+{
+  const gboolean thinner = value < 1.0;
+  const double factor = thinner ? 1.0 / value : value;
+  g_autofree char *times = og_number_significant (factor, factor < 10.0 ? 2 : 1);
+  g_autofree char *pct = og_number_fixed (fabs (value - 1.0) * 100.0, 0);
+
+  if (factor >= TIMES_FROM)
+    return thinner ? g_strdup_printf (_("about %s times thinner"), times)
+                   : g_strdup_printf (_("about %s times thicker"), times);
+  return thinner ? g_strdup_printf (_("about %s %% thinner"), pct)
+                 : g_strdup_printf (_("about %s %% thicker"), pct);
+}
+
+char *
+og_viscosity_change_to_text (const OgEstimate *ratio)
+{
+  g_autofree char *change = NULL;
+  g_autofree char *low = NULL;
+  g_autofree char *high = NULL;
+
+  if (!og_estimate_is_known (ratio) || ratio->value <= 0.0)
+    return g_strdup (_("What it does to the body is unknown"));
+  if (ratio->low80 >= 1.0 - SAME_BODY && ratio->high80 <= 1.0 + SAME_BODY)
+    return g_strdup (_("The body stays within 10 %"));
+
+  low = og_number_significant (ratio->low80, 2);
+  high = og_number_significant (ratio->high80, 2);
+  change = fabs (ratio->value - 1.0) < SAME_BODY / 2.0 ? g_strdup (_("about the same body"))
+                                                        : change_text (ratio->value);
+  if (!isfinite (ratio->low80) || !isfinite (ratio->high80))
+    return g_steal_pointer (&change);
+  /* Translators: a change in words, then the range of the new viscosity over the old one */
+  return g_strdup_printf (_("%s; 80 %% between %s and %s times the viscosity"), change, low, high);
+}
+
+char *
+og_suggestion_reasons_to_text (const OgSuggestion *suggestion)
+{
+  g_autoptr(GStrvBuilder) builder = g_strv_builder_new ();
+  g_auto(GStrv) lines = NULL;
+
+  for (guint i = 0; i < MIN (suggestion->reasons->len, MOST_REASONS); i++)
+    g_strv_builder_add (builder, g_ptr_array_index (suggestion->reasons, i));
+  lines = g_strv_builder_end (builder);
+  return g_strjoinv ("\n", lines);
+}
+
+char *
+og_suggestion_parts_to_text (const OgSuggestion *suggestion)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+  const OgSuggestedPart *part = og_suggestion_get_part (suggestion, 0);
+  double whole = 0.0;
+
+  if (suggestion->parts->len == 1)
+    return g_strdup (part->ingredient->name);
+  for (guint i = 0; (part = og_suggestion_get_part (suggestion, i)) != NULL; i++)
+    whole += part->amount;
+  for (guint i = 0; (part = og_suggestion_get_part (suggestion, i)) != NULL; i++)
+    {
+      g_autofree char *share =
+        og_number_fixed (whole > 0.0 ? 100.0 * part->amount / whole : NAN, 0);
+
+      if (i > 0)
+        g_string_append (text, " + ");
+      /* Translators: one part of a mixture, "60 % Castor oil" */
+      g_string_append_printf (text, _("%s %% %s"), share, part->ingredient->name);
+    }
+  return g_strdup (text->str);
+}
+
+char *
+og_suggestion_distance_to_text (const OgSuggestion *suggestion)
+{
+  g_autofree char *distance = og_number_fixed (suggestion->distance, 2);
+  g_autofree char *bound = og_number_fixed (suggestion->bound, 2);
+
+  if (suggestion->optimal)
+    /* Translators: %s is a number, 0 for the same material */
+    return g_strdup_printf (_("Distance %s, proven the nearest"), distance);
+  if (!isfinite (suggestion->bound) || suggestion->bound <= 0.0)
+    return g_strdup_printf (_("Distance %s, the nearest found so far"), distance);
+  /* Translators: both %s are numbers; the search was stopped before it was certain */
+  return g_strdup_printf (_("Distance %s, the nearest found; anything missing is at %s or farther"),
+                          distance, bound);
+}
+
+char *
+og_suggestion_carriers_to_text (const OgSuggestion *suggestion)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+  g_autofree char *list = NULL;
+
+  for (guint i = 0; i < suggestion->carriers->len; i++)
+    {
+      const OgCarrierMove *move = &g_array_index (suggestion->carriers, OgCarrierMove, i);
+      g_autofree char *pct = og_number_trimmed (fabs (og_ppm_to_pct (move->change)), 2);
+
+      if (i > 0)
+        g_string_append (text, ", ");
+      /* Translators: a material and how much more or less of it */
+      g_string_append_printf (text, move->change < 0 ? _("%s −%s %%") : _("%s +%s %%"),
+                              move->ingredient->name, pct);
+    }
+  if (text->len == 0)
+    return NULL;
+  /* Translators: %s lists materials with their changes */
+  return g_strdup_printf (_("Also moves: %s"), text->str);
+}

@@ -1,0 +1,679 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Bench advice is common practice, no source. The materials are invented, so that each rule is met
+ * by one number; heats are compared with the balance written out here, cooling with its closed
+ * form.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "common/fixture.h"
+#include "common/random-recipe.h"
+#include "core/make/stove.h"
+#include "core/predict/gellant.h"
+#include "core/recipe/recipe-table.h"
+
+#define FIGURE(value) "{ \"value\": " value ", \"unit\": \"C\", \"source\": \"s\", " \
+                      "\"quality\": \"estimated\" }"
+#define HEAT(value) "{ \"value\": " value ", \"unit\": \"kJ/(kg K)\", \"source\": \"s\", " \
+                    "\"quality\": \"estimated\" }"
+#define FUSION(value) "{ \"value\": " value ", \"unit\": \"J/g\", \"source\": \"s\", " \
+                      "\"quality\": \"estimated\" }"
+#define MATERIAL(id, kind, more) \
+  "{ \"id\": \"" id "\", \"name\": \"" id "\", \"kind\": \"" kind "\", \"roles\": [\"base\"], " \
+  "\"uses\": [\"lip\"], \"tags\": []" more " }"
+#define FIGURES(key, value) ", \"figures\": { \"" key "\": " FIGURE (value) " }"
+#define GELLING(family, more) ", \"gelling\": { \"family\": \"" family "\", \"solvents\": {}, " \
+                              "\"needs_shear\": false, \"reversible\": true" more " }"
+
+static const char materials[] =
+  "{ \"format\": \"oleograph-catalog\", \"version\": 1, \"sources\": { \"s\": \"invented\" },"
+  "\"materials\": ["
+  MATERIAL ("oil", "oil", "") ","
+  MATERIAL ("shy-oil", "oil", FIGURES ("max_heat_c", "40")) ","
+  MATERIAL ("smoky-oil", "oil", FIGURES ("smoke_point_c", "115")) ","
+  MATERIAL ("light-ester", "ester", FIGURES ("flash_point_c", "120")) ","
+  MATERIAL ("agent", "gelling-agent",
+            GELLING ("physical-polymer-gel",
+                     ", \"dissolves_c\": " FIGURE ("110") ", \"sets_c\": " FIGURE ("70"))) ","
+  MATERIAL ("fierce-agent", "gelling-agent",
+            GELLING ("physical-polymer-gel", ", \"dissolves_c\": " FIGURE ("150"))) ","
+  MATERIAL ("wax", "wax", ", \"figures\": { \"melting_c\": " FIGURE ("60")
+            ", \"heat_capacity_kj_kg_k\": " HEAT ("2.2") " }"
+            GELLING ("crystal-network",
+                     ", \"dissolves_c\": " FIGURE ("62") ", \"sets_c\": " FIGURE ("40")
+                     ", \"melting_enthalpy_j_g\": " FUSION ("200"))) ","
+  MATERIAL ("cold-wax", "wax", FIGURES ("melting_c", "60")) ","
+  MATERIAL ("saver", "antioxidant", "")
+  "] }";
+
+static OgCatalog *catalog;
+
+static OgStovePlan *
+plan_with (const char         *rows,
+           OgBody              body,
+           const OgStoveSetup *setup)
+{
+  g_autofree char *text = g_strconcat ("phase,ingredient,percent,add_temperature_c\n", rows, NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (OgFormula) formula = og_recipe_table_parse (text, -1, "x", catalog, &error);
+  OgResult result = { .catalog = catalog, .body = body };
+
+  g_assert_no_error (error);
+  return og_stove_plan (formula, &result, setup);
+}
+
+static OgStovePlan *
+plan_of (const char *rows)
+{
+  return plan_with (rows, OG_BODY_SUBSTANTIAL, NULL);
+}
+
+/* The @nth step of the kind, from 0; NULL if there is none. */
+static const OgStoveStep *
+find (const OgStovePlan *plan,
+      OgStoveAct         act,
+      guint              nth)
+{
+  for (guint i = 0; i < plan->steps->len; i++)
+    {
+      const OgStoveStep *step = g_ptr_array_index (plan->steps, i);
+
+      if (step->act == act && nth-- == 0)
+        return step;
+    }
+  return NULL;
+}
+
+static const OgFinding *
+finding (const OgStovePlan *plan,
+         const char        *code)
+{
+  for (guint i = 0; i < plan->findings->len; i++)
+    {
+      const OgFinding *one = g_ptr_array_index (plan->findings, i);
+
+      if (strcmp (one->code, code) == 0)
+        return one;
+    }
+  return NULL;
+}
+
+/* --- the balance of heat, written out ------------------------------------ */
+
+/* J of grams of an invented oil, agent or glass between two temperatures: the straight lines that
+ * core/heat-capacity.h and core/cooling.h name. */
+static double
+heat_of (double g,
+         double at_25_c,
+         double slope,
+         double from_c,
+         double to_c)
+{
+  return g
+         * ((at_25_c - 25 * slope) * (to_c - from_c) + slope / 2 * (to_c * to_c - from_c * from_c));
+}
+
+static double
+oil_heat (double g,
+          double from_c,
+          double to_c)
+{
+  return heat_of (g, 2.018, 0.00147, from_c, to_c);
+}
+
+static double
+agent_heat (double g,
+            double from_c,
+            double to_c)
+{
+  return heat_of (g, 1.9, 0.0025, from_c, to_c);
+}
+
+static double
+glass_heat (const OgStovePlan *plan,
+            double             pot_g,
+            double             from_c,
+            double             to_c)
+{
+  /* invented materials have no density: 0.92 g/ml */
+  return heat_of (og_vessel_wet_g (&plan->vessel, pot_g / 0.92), 0.84, 0.001, from_c, to_c);
+}
+
+/* 60 g of oil, 2 g of agent at @pot_c, then 38 g of oil from the shelf: what is missing to balance at
+ * @meet_c. */
+static double
+imbalance (const OgStovePlan *plan,
+           double             pot_c,
+           double             meet_c)
+{
+  return oil_heat (60, pot_c, meet_c) + agent_heat (2, pot_c, meet_c)
+         + glass_heat (plan, 62, pot_c, meet_c) + oil_heat (38, 25, meet_c);
+}
+
+/* Warned exactly when the pot would fall below 70 °C, and by how much. */
+static void
+test_chill_threshold (void)
+{
+  guint warned = 0;
+  double nearest = INFINITY;
+
+  for (double pot_c = 80; pot_c <= 110; pot_c += 0.5)
+    {
+      g_autofree char *rows
+          = g_strdup_printf ("A,oil,60,110\nA,agent,2,110\nB,oil,38,%.1f\n", pot_c);
+      g_autoptr (OgStovePlan) plan = plan_of (rows);
+      const OgStoveStep *add = find (plan, OG_STOVE_ADD, 0);
+      gboolean below;
+
+      g_assert_cmpfloat (fabs (add->before_c - pot_c), <=, 3);
+      g_assert_cmpfloat_with_epsilon (imbalance (plan, add->before_c, add->cold_after_c), 0, 1e-6);
+      below = add->cold_after_c < 70;
+      nearest = fmin (nearest, fabs (add->cold_after_c - 70));
+      warned += below;
+      g_assert_cmpint (finding (plan, "stove-chill") != NULL, ==, below);
+      g_assert_cmpint (
+          add->step.caution != NULL && strstr (add->step.caution, "chill") != NULL, ==, below);
+      g_assert_cmpfloat (add->limit_c, ==, 70);
+      g_assert_cmpstr (add->limit_name, ==, "agent");
+      if (below)
+        g_assert_cmpfloat_with_epsilon (add->chill_k, 70 - add->cold_after_c, 1e-9);
+      else
+        g_assert_true (isnan (add->chill_k));
+    }
+  g_assert_cmpuint (warned, >, 10);
+  g_assert_cmpuint (warned, <, 51);
+  g_assert_cmpfloat (nearest, <, 0.2);
+}
+
+/* Warmed as it says, the addition leaves the pot 5 K above setting. */
+static void
+test_warm_first (void)
+{
+  g_autoptr (OgStovePlan) plan = plan_of ("A,oil,60,110\nA,agent,2,110\nB,oil,38,85\n");
+  const OgStoveStep *add = find (plan, OG_STOVE_ADD, 0);
+
+  g_assert_cmpfloat (add->warm_first_c, >, 25);
+  g_assert_cmpfloat (add->after_c, ==, 75);
+  g_assert_cmpfloat (add->added_c, ==, add->warm_first_c);
+  g_assert_cmpfloat_with_epsilon (oil_heat (60, 85, 75) + agent_heat (2, 85, 75)
+                                      + glass_heat (plan, 62, 85, 75)
+                                      + oil_heat (38, add->warm_first_c, 75),
+                                  0,
+                                  1e-6);
+}
+
+/* 12 % of candelilla in the first charge are 6 % once as much oil has come: it sets cooler then, by
+ * the ideal solubility that core/gellant.h names. */
+static void
+test_dilution (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  g_autoptr (OgFormula) formula
+      = fixture_recipe ("phase,ingredient,percent,add_temperature_c\nA,castor-oil,44,\n"
+                        "A,candelilla-wax,6,\nB,sunflower-oil,50,80\n", library);
+  OgResult result = { .catalog = library, .body = OG_BODY_SYRUPY };
+  g_autoptr (OgStovePlan) plan = og_stove_plan (formula, &result, NULL);
+  OgGellant wax;
+
+  og_gellant_init (&wax, og_catalog_get (library, "candelilla-wax"));
+  g_assert_cmpfloat (og_gellant_sets_c (&wax, 0.12), >, og_gellant_sets_c (&wax, 0.06));
+  g_assert_cmpfloat_with_epsilon (find (plan, OG_STOVE_ADD, 0)->limit_c,
+                                  og_gellant_sets_c (&wax, 0.06), 1e-9);
+}
+
+/* What may not be warmed goes cold into a hotter pot. */
+static void
+test_shy_addition (void)
+{
+  g_autoptr (OgStovePlan) plan = plan_of ("A,oil,60,110\nA,agent,2,110\nB,shy-oil,38,85\n");
+  const OgStoveStep *add = find (plan, OG_STOVE_ADD, 0);
+
+  g_assert_cmpfloat (add->warm_first_c, >, 40);
+  g_assert_nonnull (strstr (add->step.caution, "more than the 40 °C it bears"));
+  g_assert_nonnull (finding (plan, "stove-heat-shy"));
+}
+
+/* Any single addition of the invented oil, any size: the balance holds. */
+static void
+test_random_additions (void)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (83);
+
+  for (guint i = 0; i < 300; i++)
+    {
+      int first = g_rand_int_range (rand, 1, 100), pot_c = g_rand_int_range (rand, 32, 140);
+      g_autofree char *rows
+          = g_strdup_printf ("A,oil,%d,%d\nB,oil,%d,%d\n", first, pot_c, 100 - first, pot_c);
+      g_autoptr (OgStovePlan) plan = NULL;
+      OgStoveSetup setup;
+      const OgStoveStep *add;
+
+      og_stove_setup_init (&setup);
+      setup.room_c = g_rand_double_range (rand, 5, 29);
+      setup.batch_g = exp (g_rand_double_range (rand, 1, 8));
+      plan = plan_with (rows, OG_BODY_LIGHT, &setup);
+      add = find (plan, OG_STOVE_ADD, 0);
+      g_assert_cmpfloat (add->before_c, ==, pot_c);
+      g_assert_cmpfloat_with_epsilon (
+        oil_heat (setup.batch_g * first / 100, pot_c, add->after_c)
+          + glass_heat (plan, setup.batch_g * first / 100, pot_c, add->after_c)
+          + oil_heat (setup.batch_g * (100 - first) / 100, setup.room_c, add->after_c),
+        0, 1e-6 * setup.batch_g);
+    }
+}
+
+/* By hand: 10 g of wax take 10 x (2.2 J/(g K) and 200 J/g) from 90 g of oil and the glass at 90 °C. */
+static void
+test_melting (void)
+{
+  g_autoptr (OgStovePlan) plan = plan_of ("A,oil,90,90\nB,wax,10,90\n");
+  g_autoptr (OgStovePlan) unknown = plan_of ("A,oil,90,90\nB,cold-wax,10,90\n");
+  const OgStoveStep *add = find (plan, OG_STOVE_ADD, 0);
+  double meet_c = add->cold_after_c;
+
+  g_assert_cmpfloat (meet_c, >, 60);
+  g_assert_cmpfloat_with_epsilon (oil_heat (90, 90, meet_c) + glass_heat (plan, 90, 90, meet_c)
+                                    + heat_of (10, 2.2, 0.0025, 25, meet_c) + 2000,
+                                  0, 1e-6);
+  g_assert_null (finding (plan, "stove-fusion-unknown"));
+  g_assert_cmpfloat (find (unknown, OG_STOVE_ADD, 0)->cold_after_c, >, meet_c + 5);
+  g_assert_nonnull (finding (unknown, "stove-fusion-unknown"));
+}
+
+static void
+test_heat_needed (void)
+{
+  g_autoptr (OgStovePlan) plan = plan_of ("A,oil,100,90\n");
+  const OgStoveStep *warm = find (plan, OG_STOVE_WARM, 0);
+
+  g_assert_cmpfloat_with_epsilon (
+      warm->heat_kj, (oil_heat (100, 25, 90) + glass_heat (plan, 100, 25, 90)) / 1000, 1e-9);
+  g_assert_cmpfloat_with_epsilon (warm->minutes.value, 65 / OG_STOVE_WARM_K_MIN, 1e-9);
+}
+
+/* --- cooling ------------------------------------------------------------- */
+
+/* A pot that was seen to take 48 minutes from 90 to 60 °C takes them again; half of it less. */
+static void
+test_cooled_reading (void)
+{
+  g_autoptr (OgStovePlan) same = NULL;
+  g_autoptr (OgStovePlan) half = NULL;
+  g_autoptr (OgStovePlan) useless = NULL;
+  OgStoveSetup setup;
+
+  og_stove_setup_init (&setup);
+  setup.cool_to_c = 60;
+  setup.vessel_ml = 150;
+  setup.cooled = (OgCooled) { 90, 60, 48, NAN, NAN };
+  same = plan_with ("A,oil,100,90\n", OG_BODY_LIGHT, &setup);
+  g_assert_true (same->cooling.calibrated);
+  g_assert_cmpfloat_with_epsilon (find (same, OG_STOVE_COOL, 0)->minutes.value, 48, 1e-6);
+  g_assert_cmpfloat_with_epsilon (same->cooling_minutes.value, 48, 1e-6);
+
+  setup.batch_g = 50;
+  setup.cooled.batch_g = 100;
+  half = plan_with ("A,oil,100,90\n", OG_BODY_LIGHT, &setup);
+  g_assert_cmpfloat (half->cooling_minutes.value, <, 45);
+  g_assert_cmpfloat (half->cooling_minutes.value, >, 24);
+
+  setup.cooled = (OgCooled) { 60, 90, 48, NAN, NAN };
+  useless = plan_with ("A,oil,100,90\n", OG_BODY_LIGHT, &setup);
+  g_assert_false (useless->cooling.calibrated);
+  g_assert_nonnull (finding (useless, "stove-reading-unusable"));
+}
+
+/* ln ((from - room)/(to - room))/k for the range too, several cool phases one after the other. */
+static void
+test_closed_form (void)
+{
+  g_autoptr (OgStovePlan) plan = plan_of ("A,oil,90,110\nB,saver,5,80\nC,saver,5,50\n");
+  double sum = 0;
+
+  for (guint i = 0; i < 3; i++)
+    {
+      const OgStoveStep *cool = find (plan, OG_STOVE_COOL, i);
+      double log_ratio = log ((cool->before_c - 25) / (cool->after_c - 25));
+
+      g_assert_cmpfloat (cool->minutes.low80, <, cool->minutes.value);
+      g_assert_cmpfloat (cool->minutes.value, <, cool->minutes.high80);
+      /* 7, 11 and 16 W/(m2 K) */
+      assert_within (cool->minutes.low80 * 16, cool->minutes.value * 11, 1e-9);
+      assert_within (cool->minutes.high80 * 7, cool->minutes.value * 11, 1e-9);
+      g_assert_cmpfloat (log_ratio / cool->minutes.value, >, 0.5 * plan->rate_1_min.value);
+      g_assert_cmpfloat (log_ratio / cool->minutes.value, <, 2 * plan->rate_1_min.value);
+      sum += cool->minutes.value;
+    }
+  g_assert_null (find (plan, OG_STOVE_COOL, 3));
+  g_assert_cmpfloat_with_epsilon (plan->cooling_minutes.value, sum, 1e-9);
+}
+
+static void
+test_warm_room (void)
+{
+  g_autoptr (OgStovePlan) plan = NULL;
+  OgStoveSetup setup;
+
+  og_stove_setup_init (&setup);
+  setup.room_c = 41;
+  plan = plan_with ("A,oil,99,90\nB,saver,1,38\n", OG_BODY_LIGHT, &setup);
+  g_assert_true (isinf (find (plan, OG_STOVE_COOL, 0)->minutes.value));
+  g_assert_nonnull (finding (plan, "stove-room-too-warm"));
+}
+
+static void
+test_still (void)
+{
+  g_autoptr (OgStovePlan) stirred = plan_of ("A,oil,100,90\n");
+  g_autoptr (OgStovePlan) still = NULL;
+  OgStoveSetup setup;
+
+  og_stove_setup_init (&setup);
+  setup.stirred = FALSE;
+  still = plan_with ("A,oil,100,90\n", OG_BODY_LIGHT, &setup);
+  assert_within (still->cooling_minutes.value, stirred->cooling_minutes.value / 0.75, 1e-9);
+  g_assert_nonnull (strstr (find (stirred, OG_STOVE_COOL, 0)->step.text, "a third longer"));
+  g_assert_nonnull (strstr (find (still, OG_STOVE_COOL, 0)->step.text, "stands still"));
+}
+
+/* Kept back and added from the shelf, that much oil does at once what the minutes do. */
+static void
+test_quench (void)
+{
+  g_autoptr (OgStovePlan) plan = plan_of ("A,oil,60,95\nB,oil,40,80\n");
+  const OgStoveStep *cool = find (plan, OG_STOVE_COOL, 0);
+
+  g_assert_cmpstr (cool->quench_name, ==, "oil");
+  g_assert_cmpfloat_with_epsilon (oil_heat (60, 95, 80) + glass_heat (plan, 60, 95, 80)
+                                    + oil_heat (cool->quench_g, 25, 80),
+                                  0, 1e-6);
+}
+
+/* --- dangers ------------------------------------------------------------- */
+
+static gboolean
+refuses (const char *rows,
+         gboolean    override)
+{
+  g_autoptr (OgStovePlan) plan = NULL;
+  OgStoveSetup setup;
+  const OgFinding *first;
+
+  og_stove_setup_init (&setup);
+  setup.override = override;
+  plan = plan_with (rows, OG_BODY_LIGHT, &setup);
+  first = plan->findings->len > 0 ? g_ptr_array_index (plan->findings, 0) : NULL;
+  g_assert_cmpint (plan->refused, ==, first != NULL && first->severity == OG_SEVERITY_BLOCKING);
+  return plan->refused;
+}
+
+/* Flash point 120 °C less 20 K, smoke point 115 °C less 10 K; a trace is only warned of. */
+static void
+test_refused (void)
+{
+  g_assert_false (refuses ("A,light-ester,50,100\nA,oil,50,100\n", FALSE));
+  g_assert_true (refuses ("A,light-ester,50,101\nA,oil,50,101\n", FALSE));
+  g_assert_false (refuses ("A,light-ester,50,101\nA,oil,50,101\n", TRUE));
+  g_assert_false (refuses ("A,light-ester,4,101\nA,oil,96,101\n", FALSE));
+  g_assert_true (refuses ("A,oil,50,110\nB,light-ester,50,110\n", FALSE));
+  g_assert_false (refuses ("A,smoky-oil,50,105\nA,oil,50,105\n", FALSE));
+  g_assert_true (refuses ("A,smoky-oil,50,106\nA,oil,50,106\n", FALSE));
+}
+
+static void
+test_trace_is_told (void)
+{
+  g_autoptr (OgStovePlan) plan = plan_of ("A,light-ester,4,101\nA,oil,96,101\n");
+
+  g_assert_cmpint (finding (plan, "stove-flash")->severity, ==, OG_SEVERITY_CAUTION);
+}
+
+static void
+test_hot_oil (void)
+{
+  g_autoptr (OgStovePlan) at = plan_of ("A,oil,100,130\n");
+  g_autoptr (OgStovePlan) above = plan_of ("A,oil,100,131\n");
+  g_autoptr (OgStovePlan) bath = plan_of ("A,oil,100,90\n");
+  g_autoptr (OgStovePlan) fierce = plan_of ("A,oil,98,\nA,fierce-agent,2,\n");
+
+  g_assert_null (finding (at, "stove-hot-oil"));
+  g_assert_nonnull (finding (above, "stove-hot-oil"));
+  g_assert_nonnull (finding (at, "stove-heat-source"));
+  g_assert_null (finding (bath, "stove-heat-source"));
+  g_assert_cmpfloat (fierce->hottest_c, ==, 150);
+}
+
+static void
+test_vessel (void)
+{
+  g_autoptr (OgStovePlan) usual = plan_of ("A,oil,100,90\n");
+  g_autoptr (OgStovePlan) small = NULL;
+  g_autoptr (OgStovePlan) full = NULL;
+  OgStoveSetup setup;
+
+  /* 100 g are 109 ml: three quarters of 150 ml */
+  g_assert_cmpfloat (usual->vessel.size_ml, ==, 150);
+  og_stove_setup_init (&setup);
+  setup.vessel_ml = 100;
+  small = plan_with ("A,oil,100,90\n", OG_BODY_LIGHT, &setup);
+  g_assert_cmpint (finding (small, "stove-vessel-small")->severity, ==, OG_SEVERITY_BLOCKING);
+  g_assert_false (small->refused);
+  setup.vessel_ml = 115;
+  full = plan_with ("A,oil,100,90\n", OG_BODY_LIGHT, &setup);
+  g_assert_nonnull (finding (full, "stove-vessel-full"));
+}
+
+static void
+test_start_and_end (void)
+{
+  g_autoptr (OgStovePlan) plan = NULL;
+  OgStoveSetup setup;
+
+  og_stove_setup_init (&setup);
+  setup.start_c = 95;
+  setup.cool_to_c = 60;
+  plan = plan_with ("A,oil,99,\nB,saver,1,\n", OG_BODY_LIGHT, &setup);
+  g_assert_cmpfloat (plan->hottest_c, ==, 95);
+  g_assert_cmpfloat (find (plan, OG_STOVE_ADD, 0)->before_c, ==, 60);
+  g_assert_cmpfloat_with_epsilon (find (plan, OG_STOVE_FILL, 0)->before_c, 60, 1);
+
+  /* cooler than a body that stands can be filled */
+  setup.start_c = NAN;
+  g_clear_pointer (&plan, og_stove_plan_free);
+  plan = plan_with ("A,oil,94,\nA,agent,6,\n", OG_BODY_SET, &setup);
+  g_assert_nonnull (finding (plan, "stove-set"));
+}
+
+/* --- series -------------------------------------------------------------- */
+
+static void
+test_series (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  g_autoptr (OgFormula) formula = fixture_recipe (FIXTURE_LIP_OIL, library);
+  g_autoptr (OgResult) result = og_evaluate (formula, library, NULL);
+  g_autoptr (OgResult) at_end = NULL;
+  g_autoptr (OgStovePlan) plan = NULL;
+  const OgStovePoint *last, *middle;
+  double hottest = 0, rate = OG_SHEAR_STIR;
+  OgStoveSetup setup;
+
+  og_stove_setup_init (&setup);
+  setup.with_series = TRUE;
+  plan = og_stove_plan (formula, result, &setup);
+  g_assert_cmpuint (plan->series->len, >, 15);
+  for (guint i = 0; i < plan->series->len; i++)
+    {
+      const OgStovePoint *point = &g_array_index (plan->series, OgStovePoint, i);
+
+      if (i > 0)
+        g_assert_cmpfloat (
+            point->minutes, >=, g_array_index (plan->series, OgStovePoint, i - 1).minutes);
+      g_assert_cmpuint (point->step, <, plan->steps->len);
+      g_assert_true (og_estimate_is_known (&point->viscosity_mpa_s));
+      hottest = fmax (hottest, point->temperature_c);
+    }
+  g_assert_cmpfloat (hottest, ==, plan->hottest_c);
+  /* with everything in the pot it is the prediction for the recipe itself */
+  last = &g_array_index (plan->series, OgStovePoint, plan->series->len - 1);
+  at_end = og_evaluate (formula, library, &(OgConditions) {
+                                            .temperatures_c = &last->temperature_c,
+                                            .n_temperatures = 1,
+                                            .shear_rates_1_s = &rate,
+                                            .n_shear_rates = 1,
+                                          });
+  assert_within (last->viscosity_mpa_s.value,
+                 g_array_index (at_end->viscosity, OgViscosityPoint, 0).viscosity_mpa_s.value,
+                 1e-6);
+  /* thinner hot than at the end */
+  middle = &g_array_index (plan->series, OgStovePoint, plan->series->len / 2 - 4);
+  g_assert_cmpfloat (last->viscosity_mpa_s.value, >, 5 * middle->viscosity_mpa_s.low80);
+
+  g_clear_pointer (&plan, og_stove_plan_free);
+  setup.with_series = FALSE;
+  plan = og_stove_plan (formula, result, &setup);
+  g_assert_cmpuint (plan->series->len, ==, 0);
+}
+
+/* --- as a whole ---------------------------------------------------------- */
+
+static void
+test_one_truth (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  g_autoptr (OgFormula) formula = fixture_recipe (FIXTURE_LIP_OIL, library);
+  g_autoptr (OgResult) result = og_evaluate (formula, library, NULL);
+  g_autoptr (OgStovePlan) plan = og_stove_plan (formula, result, NULL);
+  g_autoptr (GPtrArray) steps = og_process_steps (formula, result);
+
+  g_assert_cmpuint (steps->len, ==, plan->steps->len);
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const OgStep *step = g_ptr_array_index (steps, i);
+      const OgStoveStep *planned = g_ptr_array_index (plan->steps, i);
+
+      g_assert_cmpstr (step->text, ==, planned->step.text);
+      g_assert_cmpstr (step->caution, ==, planned->step.caution);
+    }
+  g_assert_nonnull (finding (plan, "stove-cooling-usual"));
+}
+
+/* Findings come once each, most severe first. */
+static void
+test_findings (void)
+{
+  g_autoptr (OgStovePlan) plan
+      = plan_of ("A,light-ester,50,140\nA,oil,20,140\nB,smoky-oil,25,140\nC,shy-oil,5,140\n");
+  OgSeverity before = OG_SEVERITY_BLOCKING;
+
+  g_assert_cmpuint (plan->findings->len, >, 4);
+  for (guint i = 0; i < plan->findings->len; i++)
+    {
+      const OgFinding *one = g_ptr_array_index (plan->findings, i);
+
+      g_assert_cmpint (one->severity, <=, before);
+      before = one->severity;
+      for (guint j = 0; j < i; j++)
+        {
+          const OgFinding *other = g_ptr_array_index (plan->findings, j);
+
+          g_assert_cmpstr (one->text, !=, other->text);
+        }
+    }
+}
+
+static void
+assert_words (const char *text)
+{
+  g_assert_true (g_utf8_validate (text, -1, NULL));
+  g_assert_true (g_str_has_suffix (text, "."));
+  g_assert_null (strstr (text, "nan"));
+  g_assert_null (strstr (text, "inf "));
+}
+
+/* Whatever a user could write down gets a plan whose sentences are whole and whose mass is the
+ * batch's. */
+static void
+test_any_recipe (void)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (97);
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+
+  for (guint i = 0; i < 400; i++)
+    {
+      g_autoptr (OgFormula) formula = random_recipe (rand, 200000);
+      OgResult result = { .catalog = library, .body = (OgBody) g_rand_int_range (rand, 0, 9) };
+      g_autoptr (OgStovePlan) plan = NULL;
+      OgStoveSetup setup;
+      double added_g = 0;
+
+      og_stove_setup_init (&setup);
+      setup.with_series = i % 20 == 0;
+      setup.room_c = g_rand_double_range (rand, -10, 45);
+      plan = og_stove_plan (formula, &result, &setup);
+      for (guint j = 0; j < plan->steps->len; j++)
+        {
+          const OgStoveStep *step = g_ptr_array_index (plan->steps, j);
+
+          assert_words (step->step.text);
+          if (step->step.caution != NULL)
+            assert_words (step->step.caution);
+          added_g += isnan (step->added_g) ? 0 : step->added_g;
+        }
+      for (guint j = 0; j < plan->findings->len; j++)
+        assert_words (((OgFinding *) g_ptr_array_index (plan->findings, j))->text);
+      g_assert_cmpfloat_with_epsilon (added_g,
+                                      formula->batch_g * (double) og_formula_total (formula) / 1e6,
+                                      1e-6 * formula->batch_g);
+    }
+}
+
+static void
+test_empty (void)
+{
+  g_autoptr (OgFormula) formula = og_formula_new ();
+  OgResult result = { .catalog = catalog };
+  g_autoptr (OgStovePlan) plan = og_stove_plan (formula, &result, NULL);
+
+  g_assert_cmpuint (plan->steps->len, ==, 0);
+  g_assert_cmpuint (plan->findings->len, ==, 0);
+  g_assert_false (plan->refused);
+}
+
+int
+main (int    argc,
+      char **argv)
+{
+  g_autoptr (GError) error = NULL;
+  int status;
+
+  g_test_init (&argc, &argv, NULL);
+  catalog = og_catalog_new_from_json (materials, -1, "materials", NULL, &error);
+  g_assert_no_error (error);
+  g_test_add_func ("/stove/chill-threshold", test_chill_threshold);
+  g_test_add_func ("/stove/warm-first", test_warm_first);
+  g_test_add_func ("/stove/dilution", test_dilution);
+  g_test_add_func ("/stove/shy-addition", test_shy_addition);
+  g_test_add_func ("/stove/random-additions", test_random_additions);
+  g_test_add_func ("/stove/melting", test_melting);
+  g_test_add_func ("/stove/heat-needed", test_heat_needed);
+  g_test_add_func ("/stove/cooled-reading", test_cooled_reading);
+  g_test_add_func ("/stove/closed-form", test_closed_form);
+  g_test_add_func ("/stove/warm-room", test_warm_room);
+  g_test_add_func ("/stove/still", test_still);
+  g_test_add_func ("/stove/quench", test_quench);
+  g_test_add_func ("/stove/refused", test_refused);
+  g_test_add_func ("/stove/trace-is-told", test_trace_is_told);
+  g_test_add_func ("/stove/hot-oil", test_hot_oil);
+  g_test_add_func ("/stove/vessel", test_vessel);
+  g_test_add_func ("/stove/start-and-end", test_start_and_end);
+  g_test_add_func ("/stove/series", test_series);
+  g_test_add_func ("/stove/one-truth", test_one_truth);
+  g_test_add_func ("/stove/findings", test_findings);
+  g_test_add_func ("/stove/any-recipe", test_any_recipe);
+  g_test_add_func ("/stove/empty", test_empty);
+  status = g_test_run ();
+  og_catalog_unref (catalog);
+  return status;
+}
