@@ -270,9 +270,9 @@ load_support (Search          *search,
   const OgMixtureProblem *problem = search->problem;
   const int m = (int) problem->m;
   const double least = least_share_of (problem, mixture);
-  g_autofree int *index = g_new (int, m + 3);
-  g_autofree double *value = g_new (double, m + 3);
-  g_autofree double *sum = g_new0 (double, m + 1);
+  g_autofree int *index = g_new (int, problem->m + 3);
+  g_autofree double *value = g_new (double, problem->m + 3);
+  g_autofree double *sum = g_new0 (double, problem->m + 1);
   double cost = 0.0;
 
   for (int i = 1; i <= m + 1; i++)
@@ -404,8 +404,8 @@ relaxation_program (const OgMixtureProblem *problem)
 {
   glp_prob *program = og_linear_new ();
   const int m = (int) problem->m, n = (int) problem->n;
-  g_autofree int *index = g_new (int, m + 2);
-  g_autofree double *value = g_new (double, m + 2);
+  g_autofree int *index = g_new (int, problem->m + 2);
+  g_autofree double *value = g_new (double, problem->m + 2);
 
   glp_add_rows (program, m + 1);
   glp_add_cols (program, n + 2 * m);
@@ -458,7 +458,7 @@ relax_fully (Search *search,
 {
   const OgMixtureProblem *problem = search->problem;
   const int m = (int) problem->m, n = (int) problem->n;
-  g_autofree double *lambda = g_new (double, m);
+  g_autofree double *lambda = g_new (double, problem->m);
 
   glp_set_row_bnds (search->relaxation, m + 1, GLP_FX, 1.0, 1.0);
   for (int j = 1; j <= n; j++)

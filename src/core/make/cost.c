@@ -186,8 +186,8 @@ pack_problem (const OgPackOffer *const *offers,
               int                       n,
               double                    needed_g)
 {
-  g_autofree int *columns = g_new (int, n + 1);
-  g_autofree double *sizes = g_new (double, n + 1);
+  g_autofree int *columns = g_new (int, (gsize) n + 1);
+  g_autofree double *sizes = g_new (double, (gsize) n + 1);
   glp_prob *problem = glp_create_prob ();
 
   glp_set_obj_dir (problem, GLP_MIN);
@@ -227,8 +227,8 @@ ask_for_least_left (glp_prob                 *problem,
                     int                       n,
                     double                    needed_g)
 {
-  g_autofree int *columns = g_new (int, n + 1);
-  g_autofree double *prices = g_new (double, n + 1);
+  g_autofree int *columns = g_new (int, (gsize) n + 1);
+  g_autofree double *prices = g_new (double, (gsize) n + 1);
   double best = glp_mip_obj_val (problem);
 
   for (int j = 1; j <= n; j++)
@@ -256,7 +256,7 @@ cheapest (const OgPackOffer *const *offers,
           int                       n,
           double                    needed_g)
 {
-  g_autofree guint *counts = g_new0 (guint, n);
+  g_autofree guint *counts = g_new0 (guint, (gsize) n);
   glp_prob *problem = pack_problem (offers, n, needed_g);
   gboolean solved = solve (problem);
 
