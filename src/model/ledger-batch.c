@@ -249,10 +249,12 @@ next_number (OgLedger    *self,
   g_autofree char *to = g_strdup_printf ("%.4s.", day); /* "." comes next to "-" */
   gint64 last = 0;
 
-  if (!_og_sql_get (self, &last, error,
+  if (!_og_sql_get (self,
                     "SELECT max (CAST (substr (number, 6) AS INTEGER)) FROM batch"
                     " WHERE number >= ? AND number < ? AND length (number) BETWEEN 8 AND 14",
-                    "ss", from, to))
+                    OG_SQL_VALUES (og_sql_text (from), og_sql_text (to)),
+                    &last,
+                    error))
     return NULL;
 
   return g_strdup_printf ("%s%03" G_GINT64_FORMAT, from, last + 1);
@@ -268,15 +270,18 @@ put_lines (OgLedger   *self,
     {
       const OgNeed *need = g_ptr_array_index (needs, i);
 
-      if (!_og_sql_run (self, error,
+      if (!_og_sql_run (self,
                         "INSERT INTO batch_line (batch_id, line, formula_line, phase,"
                         " ingredient_id, material_id, name, planned_mg)"
                         " SELECT ?1, ?2, ?3, ?4, ?5,"
                         "  CASE WHEN EXISTS (SELECT 1 FROM material WHERE id = ?5)"
                         "  THEN ?5 ELSE ?6 END, ?7, ?8",
-                        "iiissssi", batch_id, (gint64) need->place, (gint64) need->line->id,
-                        need->phase, need->line->ingredient_id, need->base_id, need->name,
-                        need->amount_mg))
+                        OG_SQL_VALUES (og_sql_int (batch_id), og_sql_int (need->place),
+                                       og_sql_int (need->line->id), og_sql_text (need->phase),
+                                       og_sql_text (need->line->ingredient_id),
+                                       og_sql_text (need->base_id), og_sql_text (need->name),
+                                       og_sql_int (need->amount_mg)),
+                        error))
         return FALSE;
     }
 
@@ -297,7 +302,11 @@ put_batch (OgLedger         *self,
     = g_strndup (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes));
   gint64 taken = 0;
 
-  if (!_og_sql_get (self, &taken, error, "SELECT 1 FROM batch WHERE number = ?", "s", number))
+  if (!_og_sql_get (self,
+                    "SELECT 1 FROM batch WHERE number = ?",
+                    OG_SQL_VALUES (og_sql_text (number)),
+                    &taken,
+                    error))
     return FALSE;
   if (taken)
     {
@@ -306,11 +315,14 @@ put_batch (OgLedger         *self,
       return FALSE;
     }
 
-  return _og_sql_run (self, error,
+  return _og_sql_run (self,
                       "INSERT INTO batch (number, title, document, planned_mg, day, state, who,"
                       " note) VALUES (?, ?, ?, ?, ?, 'planned', ?, ?)",
-                      "sssisss", number, formula->title, document, batch_mg, noted->day,
-                      noted->who, noted->note)
+                      OG_SQL_VALUES (og_sql_text (number), og_sql_text (formula->title),
+                                     og_sql_text (document), og_sql_int (batch_mg),
+                                     og_sql_text (noted->day), og_sql_text (noted->who),
+                                     og_sql_text (noted->note)),
+                      error)
          && put_lines (self, sqlite3_last_insert_rowid (self->db), needs, error);
 }
 
@@ -356,13 +368,15 @@ find_batch (OgLedger    *self,
             Found       *found,
             GError     **error)
 {
-  g_autoptr (sqlite3_stmt) statement
-    = _og_sql_prepare (self, error,
-                       "SELECT id, state, released_by IS NOT NULL FROM batch WHERE number = ?",
-                       "s", number);
   gboolean row;
+  g_autoptr (sqlite3_stmt) statement
+    = _og_sql_first (self,
+                     "SELECT id, state, released_by IS NOT NULL FROM batch WHERE number = ?",
+                     OG_SQL_VALUES (og_sql_text (number)),
+                     &row,
+                     error);
 
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  if (statement == NULL)
     return FALSE;
   if (!row)
     {
@@ -408,15 +422,17 @@ find_weighed_lot (OgLedger          *self,
                   gint64            *lot_id,
                   GError           **error)
 {
-  g_autoptr (sqlite3_stmt) statement
-    = _og_sql_prepare (self, error,
-                       "SELECT material_id FROM batch_line WHERE batch_id = ? AND line = ?", "ii",
-                       batch_id, (gint64) weighing->line);
-  g_autofree char *material_id = NULL;
   gboolean row;
+  g_autoptr (sqlite3_stmt) statement
+    = _og_sql_first (self,
+                     "SELECT material_id FROM batch_line WHERE batch_id = ? AND line = ?",
+                     OG_SQL_VALUES (og_sql_int (batch_id), og_sql_int (weighing->line)),
+                     &row,
+                     error);
+  g_autofree char *material_id = NULL;
 
   *lot_id = 0;
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  if (statement == NULL)
     return FALSE;
   if (!row)
     {
@@ -441,10 +457,13 @@ check_taken_back (OgLedger          *self,
 
   if (weighing->amount_mg > 0)
     return TRUE;
-  if (!_og_sql_get (self, &sum_mg, error,
+  if (!_og_sql_get (self,
                     "SELECT sum (amount_mg) FROM weighing"
-                    " WHERE batch_id = ? AND line = ? AND lot_id IS ?", "iiz", batch_id,
-                    (gint64) weighing->line, lot_id))
+                    " WHERE batch_id = ? AND line = ? AND lot_id IS ?",
+                    OG_SQL_VALUES (og_sql_int (batch_id), og_sql_int (weighing->line),
+                                   og_sql_int_or_null (lot_id)),
+                    &sum_mg,
+                    error))
     return FALSE;
   if (sum_mg + weighing->amount_mg >= 0)
     return TRUE;
@@ -469,17 +488,22 @@ weigh (OgLedger          *self,
   if (!find_open (self, number, &found, error)
       || !find_weighed_lot (self, found.id, weighing, &lot_id, error)
       || !check_taken_back (self, found.id, weighing, lot_id, error)
-      || !_og_sql_run (self, error,
+      || !_og_sql_run (self,
                        "INSERT INTO weighing (batch_id, line, lot_id, amount_mg, balance, who,"
                        " weighed_at) VALUES (?, ?, ?, ?, ?, ?, ?)",
-                       "iizissi", found.id, (gint64) weighing->line, lot_id, weighing->amount_mg,
-                       weighing->balance, weighing->who, moment))
+                       OG_SQL_VALUES (og_sql_int (found.id), og_sql_int (weighing->line),
+                                      og_sql_int_or_null (lot_id),
+                                      og_sql_int (weighing->amount_mg),
+                                      og_sql_text (weighing->balance), og_sql_text (weighing->who),
+                                      og_sql_int (moment)),
+                       error))
     return FALSE;
   *id = sqlite3_last_insert_rowid (self->db);
 
-  return _og_sql_run (self, error,
-                      "UPDATE batch SET state = 'running' WHERE id = ? AND state = 'planned'", "i",
-                      found.id);
+  return _og_sql_run (self,
+                      "UPDATE batch SET state = 'running' WHERE id = ? AND state = 'planned'",
+                      OG_SQL_VALUES (og_sql_int (found.id)),
+                      error);
 }
 
 gint64
@@ -549,15 +573,23 @@ add_entry (OgLedger            *self,
   Found found;
 
   if (!find_batch (self, number, &found, error)
-      || !_og_sql_run (self, error,
+      || !_og_sql_run (self,
                        "INSERT INTO batch_entry (batch_id, kind, text, phase, decision, value,"
                        " until, temperature_c, started_at, ended_at, count, amount_mg, who, note,"
                        " entered_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                       "issssssdzzzzssi", found.id, og_batch_entry_kind_to_nick (entry->kind),
-                       entry->text, entry->phase, entry->decision, entry->value, entry->until,
-                       entry->temperature_c, entry->started_at, entry->ended_at,
-                       (gint64) entry->count, entry->amount_mg, entry->who, entry->note,
-                       noted->now))
+                       OG_SQL_VALUES (og_sql_int (found.id),
+                                      og_sql_text (og_batch_entry_kind_to_nick (entry->kind)),
+                                      og_sql_text (entry->text), og_sql_text (entry->phase),
+                                      og_sql_text (entry->decision), og_sql_text (entry->value),
+                                      og_sql_text (entry->until),
+                                      og_sql_real (entry->temperature_c),
+                                      og_sql_int_or_null (entry->started_at),
+                                      og_sql_int_or_null (entry->ended_at),
+                                      og_sql_int_or_null (entry->count),
+                                      og_sql_int_or_null (entry->amount_mg),
+                                      og_sql_text (entry->who), og_sql_text (entry->note),
+                                      og_sql_int (noted->now)),
+                       error))
     return 0;
 
   return sqlite3_last_insert_rowid (self->db);
@@ -607,10 +639,12 @@ set_output (OgLedger    *self,
   if (found.released)
     return refuse_released (number, error);
 
-  return _og_sql_run (self, error,
+  return _og_sql_run (self,
                       "UPDATE batch SET units_made = coalesce (nullif (?2, -1), units_made),"
-                      " label_version = coalesce (?3, label_version) WHERE id = ?1", "iis",
-                      found.id, (gint64) units_made, label_version);
+                      " label_version = coalesce (?3, label_version) WHERE id = ?1",
+                      OG_SQL_VALUES (og_sql_int (found.id), og_sql_int (units_made),
+                                     og_sql_text (label_version)),
+                      error);
 }
 
 gboolean
@@ -636,17 +670,20 @@ check_weighed (OgLedger    *self,
                gint64       batch_id,
                GError     **error)
 {
-  g_autoptr (sqlite3_stmt) statement
-    = _og_sql_prepare (self, error,
-                       "SELECT line, name FROM batch_line WHERE batch_id = ?1 AND planned_mg > 0"
-                       " AND coalesce ((SELECT sum (amount_mg) FROM weighing"
-                       "  WHERE weighing.batch_id = ?1"
-                       "  AND weighing.line = batch_line.line), 0) <= 0"
-                       " ORDER BY line LIMIT 1", "i", batch_id);
-  g_autofree char *name = NULL;
   gboolean row;
+  g_autoptr (sqlite3_stmt) statement
+    = _og_sql_first (self,
+                     "SELECT line, name FROM batch_line WHERE batch_id = ?1 AND planned_mg > 0"
+                     " AND coalesce ((SELECT sum (amount_mg) FROM weighing"
+                     "  WHERE weighing.batch_id = ?1"
+                     "  AND weighing.line = batch_line.line), 0) <= 0"
+                     " ORDER BY line LIMIT 1",
+                     OG_SQL_VALUES (og_sql_int (batch_id)),
+                     &row,
+                     error);
+  g_autofree char *name = NULL;
 
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  if (statement == NULL)
     return FALSE;
   if (!row)
     return TRUE;
@@ -681,12 +718,13 @@ take_weighed (OgLedger       *self,
 {
   g_autoptr (GPtrArray) postings
     = _og_sql_list (self,
-                    _og_sql_prepare (self, error,
-                                     "SELECT lot_id, sum (amount_mg) FROM weighing"
-                                     " WHERE batch_id = ? AND lot_id IS NOT NULL GROUP BY lot_id"
-                                     " HAVING sum (amount_mg) <> 0 ORDER BY min (line)", "i",
-                                     batch_id),
-                    read_posting, g_free, error);
+                    "SELECT lot_id, sum (amount_mg) FROM weighing"
+                    " WHERE batch_id = ? AND lot_id IS NOT NULL GROUP BY lot_id"
+                    " HAVING sum (amount_mg) <> 0 ORDER BY min (line)",
+                    OG_SQL_VALUES (og_sql_int (batch_id)),
+                    read_posting,
+                    g_free,
+                    error);
 
   if (postings == NULL)
     return FALSE;
@@ -729,8 +767,12 @@ end_batch (OgLedger       *self,
           && !take_weighed (self, found.id, ending->kind, allow_negative, noted, error)))
     return FALSE;
 
-  return _og_sql_run (self, error, "UPDATE batch SET state = ?2, closed_at = ?3 WHERE id = ?1",
-                      "isi", found.id, og_batch_state_to_nick (ending->state), noted->now);
+  return _og_sql_run (self,
+                      "UPDATE batch SET state = ?2, closed_at = ?3 WHERE id = ?1",
+                      OG_SQL_VALUES (og_sql_int (found.id),
+                                     og_sql_text (og_batch_state_to_nick (ending->state)),
+                                     og_sql_int (noted->now)),
+                      error);
 }
 
 static gboolean
@@ -797,9 +839,12 @@ release (OgLedger       *self,
       return FALSE;
     }
 
-  return _og_sql_run (self, error,
+  return _og_sql_run (self,
                       "UPDATE batch SET released_by = ?2, released_on = ?3, release_note = ?4"
-                      " WHERE id = ?1", "isss", found.id, noted->who, noted->day, noted->note);
+                      " WHERE id = ?1",
+                      OG_SQL_VALUES (og_sql_int (found.id), og_sql_text (noted->who),
+                                     og_sql_text (noted->day), og_sql_text (noted->note)),
+                      error);
 }
 
 gboolean

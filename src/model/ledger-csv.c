@@ -137,7 +137,7 @@ og_ledger_export (OgLedger       *self,
 
   g_return_val_if_fail (OG_IS_LEDGER (self) && table < OG_N_LEDGER_TABLES, NULL);
 
-  statement = _og_sql_prepare (self, error, table_sql[table], "");
+  statement = _og_sql_prepare (self, table_sql[table], OG_SQL_NO_VALUES, error);
   if (statement == NULL)
     return NULL;
   put_header (out, statement);

@@ -1,9 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <sqlite3.h>
-
-#include "model/ledger.h"
+#include "model/ledger-sql.h"
 
 G_BEGIN_DECLS
 
@@ -25,65 +23,6 @@ struct _OgLedger
   guint         refresh_id;
   gint64        data_version;
 };
-
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (sqlite3_stmt, sqlite3_finalize)
-
-/* --- statements (ledger-sql.c) ---------------------------------------------- */
-
-/* Sets @error to what the database just said. Returns: FALSE */
-gboolean      _og_ledger_fail     (OgLedger      *self,
-                                   GError       **error);
-/* @types: one letter for each value that follows, bound in order: `s` const char * (nullable),
- * `i` gint64, `z` gint64 with 0 for NULL, `d` double with NAN for NULL. Returns: (nullable) */
-sqlite3_stmt *_og_sql_prepare     (OgLedger      *self,
-                                   GError       **error,
-                                   const char    *sql,
-                                   const char    *types,
-                                   ...);
-gboolean      _og_sql_step        (OgLedger      *self,
-                                   sqlite3_stmt  *statement,
-                                   gboolean      *row,
-                                   GError       **error);
-/* Runs a statement whose rows nobody needs. */
-gboolean      _og_sql_run         (OgLedger      *self,
-                                   GError       **error,
-                                   const char    *sql,
-                                   const char    *types,
-                                   ...);
-/* @value: (inout): the first cell of the first row; stays as it is without a row, or for NULL */
-gboolean      _og_sql_get         (OgLedger      *self,
-                                   gint64        *value,
-                                   GError       **error,
-                                   const char    *sql,
-                                   const char    *types,
-                                   ...);
-/* Runs several statements without values. */
-gboolean      _og_sql_script      (OgLedger      *self,
-                                   const char    *sql,
-                                   GError       **error);
-
-typedef gpointer (*OgSqlReadFunc) (sqlite3_stmt *statement);
-/* @statement: (transfer full) (nullable): NULL, with @error set, is passed on */
-GPtrArray    *_og_sql_list        (OgLedger      *self,
-                                   sqlite3_stmt  *statement,
-                                   OgSqlReadFunc  read,
-                                   GDestroyNotify free_func,
-                                   GError       **error);
-
-/* Cells. Returns: (transfer full) (nullable): valid UTF-8 */
-char         *_og_sql_dup_text    (sqlite3_stmt  *statement,
-                                   int            column);
-double        _og_sql_get_double  (sqlite3_stmt  *statement,
-                                   int            column);
-
-/* Transactions: between the two nobody else writes. */
-gboolean      _og_ledger_begin    (OgLedger      *self,
-                                   GError       **error);
-/* Commits what is @done and tells "changed", or takes everything back. Returns: whether it is on
- * the disk */
-gboolean      _og_ledger_end      (OgLedger      *self,
-                                   gboolean       done,
-                                   GError       **error);
 
 /* --- the file (ledger-schema.c, ledger-aside.c) ------------------------------ */
 

@@ -72,8 +72,12 @@ og_ledger_list_stock (OgLedger    *self,
 {
   g_return_val_if_fail (OG_IS_LEDGER (self), NULL);
 
-  return _og_sql_list (self, _og_sql_prepare (self, error, stock_sql, "s", search), read_stock,
-                       (GDestroyNotify) stock_free, error);
+  return _og_sql_list (self,
+                       stock_sql,
+                       OG_SQL_VALUES (og_sql_text (search)),
+                       read_stock,
+                       (GDestroyNotify) stock_free,
+                       error);
 }
 
 /* Returns: midnight (UTC) of @day; 0 for none */
@@ -142,17 +146,19 @@ og_ledger_list_lots (OgLedger    *self,
     return NULL;
 
   return _og_sql_list (self,
-                       _og_sql_prepare (self, error,
-                                        "SELECT " OG_LOT_COLUMNS " FROM lot"
-                                        " JOIN material ON material.id = lot.material_id"
-                                        " JOIN balance ON balance.lot_id = lot.id"
-                                        " WHERE (?1 IS NULL OR lot.material_id = ?1)"
-                                        " AND (?2 OR balance.amount_mg <> 0)"
-                                        " AND (?3 IS NULL OR lot.best_before <= ?3)"
-                                        " ORDER BY CASE WHEN ?3 IS NULL THEN lot.material_id END, "
-                                        ORDER_OF_USE,
-                                        "sis", material_id, (gint64) with_empty, until),
-                       read_lot, (GDestroyNotify) og_lot_free, error);
+                       "SELECT " OG_LOT_COLUMNS " FROM lot"
+                       " JOIN material ON material.id = lot.material_id"
+                       " JOIN balance ON balance.lot_id = lot.id"
+                       " WHERE (?1 IS NULL OR lot.material_id = ?1)"
+                       " AND (?2 OR balance.amount_mg <> 0)"
+                       " AND (?3 IS NULL OR lot.best_before <= ?3)"
+                       " ORDER BY CASE WHEN ?3 IS NULL THEN lot.material_id END, "
+                       ORDER_OF_USE,
+                       OG_SQL_VALUES (og_sql_text (material_id), og_sql_int (with_empty),
+                                      og_sql_text (until)),
+                       read_lot,
+                       (GDestroyNotify) og_lot_free,
+                       error);
 }
 
 /* What went by the journal, and what stands on the balance for batches that are still open. */
@@ -220,13 +226,20 @@ og_ledger_where_lot_went (OgLedger    *self,
 
   g_return_val_if_fail (OG_IS_LEDGER (self) && code != NULL, NULL);
 
-  uses = _og_sql_list (self, _og_sql_prepare (self, error, where_sql, "ss", material_id, code),
-                       read_use, (GDestroyNotify) use_free, error);
+  uses = _og_sql_list (self,
+                       where_sql,
+                       OG_SQL_VALUES (og_sql_text (material_id), og_sql_text (code)),
+                       read_use,
+                       (GDestroyNotify) use_free,
+                       error);
   if (uses == NULL || uses->len > 0)
     return g_steal_pointer (&uses);
-  if (!_og_sql_get (self, &n_lots, error,
+  if (!_og_sql_get (self,
                     "SELECT count (*) FROM lot WHERE code = ?2"
-                    " AND (?1 IS NULL OR material_id = ?1)", "ss", material_id, code))
+                    " AND (?1 IS NULL OR material_id = ?1)",
+                    OG_SQL_VALUES (og_sql_text (material_id), og_sql_text (code)),
+                    &n_lots,
+                    error))
     return NULL;
   if (n_lots > 0)
     return g_steal_pointer (&uses);
@@ -283,9 +296,13 @@ og_ledger_list_journal (OgLedger    *self,
   g_return_val_if_fail (OG_IS_LEDGER (self), NULL);
 
   return _og_sql_list (self,
-                       _og_sql_prepare (self, error, journal_sql, "ssii", material_id, lot,
-                                        before > 0 ? before : G_MAXINT64, (gint64) limit),
-                       read_journal, (GDestroyNotify) og_journal_entry_free, error);
+                       journal_sql,
+                       OG_SQL_VALUES (og_sql_text (material_id), og_sql_text (lot),
+                                      og_sql_int (before > 0 ? before : G_MAXINT64),
+                                      og_sql_int (limit)),
+                       read_journal,
+                       (GDestroyNotify) og_journal_entry_free,
+                       error);
 }
 
 static gpointer
@@ -313,11 +330,13 @@ og_ledger_list_offers (OgLedger    *self,
   g_return_val_if_fail (OG_IS_LEDGER (self), NULL);
 
   return _og_sql_list (self,
-                       _og_sql_prepare (self, error,
-                                        "SELECT offer.id, material_id, name, supplier, pack_mg,"
-                                        " price, currency, day FROM offer"
-                                        " JOIN material ON material.id = offer.material_id"
-                                        " WHERE ?1 IS NULL OR material_id = ?1"
-                                        " ORDER BY day DESC, offer.id DESC", "s", material_id),
-                       read_offer, (GDestroyNotify) og_offer_free, error);
+                       "SELECT offer.id, material_id, name, supplier, pack_mg,"
+                       " price, currency, day FROM offer"
+                       " JOIN material ON material.id = offer.material_id"
+                       " WHERE ?1 IS NULL OR material_id = ?1"
+                       " ORDER BY day DESC, offer.id DESC",
+                       OG_SQL_VALUES (og_sql_text (material_id)),
+                       read_offer,
+                       (GDestroyNotify) og_offer_free,
+                       error);
 }

@@ -88,15 +88,17 @@ og_ledger_list_batches (OgLedger    *self,
   g_return_val_if_fail (OG_IS_LEDGER (self) && state < OG_N_BATCH_STATES, NULL);
 
   return _og_sql_list (self,
-                       _og_sql_prepare (self, error,
-                                        "SELECT " BATCH_COLUMNS " FROM batch"
-                                        " WHERE (?1 IS NULL OR instr (fold (number), fold (?1)) > 0"
-                                        "  OR instr (fold (title), fold (?1)) > 0)"
-                                        " AND (?2 IS NULL OR state = ?2) AND id < ?3"
-                                        " ORDER BY id DESC LIMIT ?4",
-                                        "ssii", search, nick, before > 0 ? before : G_MAXINT64,
-                                        (gint64) limit),
-                       read_batch, (GDestroyNotify) og_batch_free, error);
+                       "SELECT " BATCH_COLUMNS " FROM batch"
+                       " WHERE (?1 IS NULL OR instr (fold (number), fold (?1)) > 0"
+                       "  OR instr (fold (title), fold (?1)) > 0)"
+                       " AND (?2 IS NULL OR state = ?2) AND id < ?3"
+                       " ORDER BY id DESC LIMIT ?4",
+                       OG_SQL_VALUES (og_sql_text (search), og_sql_text (nick),
+                                      og_sql_int (before > 0 ? before : G_MAXINT64),
+                                      og_sql_int (limit)),
+                       read_batch,
+                       (GDestroyNotify) og_batch_free,
+                       error);
 }
 
 /* --- one record ---------------------------------------------------------------- */
@@ -166,16 +168,18 @@ list_lines (OgLedger  *self,
             GError   **error)
 {
   return _og_sql_list (self,
-                       _og_sql_prepare (self, error,
-                                        "SELECT line.line, formula_line, phase, ingredient_id,"
-                                        " material_id, name, planned_mg,"
-                                        " coalesce (sum (amount_mg), 0), count (weighing.id)"
-                                        " FROM batch_line AS line LEFT JOIN weighing"
-                                        " ON weighing.batch_id = line.batch_id"
-                                        " AND weighing.line = line.line"
-                                        " WHERE line.batch_id = ? GROUP BY line.line"
-                                        " ORDER BY line.line", "i", batch_id),
-                       read_line, (GDestroyNotify) line_free, error);
+                       "SELECT line.line, formula_line, phase, ingredient_id,"
+                       " material_id, name, planned_mg,"
+                       " coalesce (sum (amount_mg), 0), count (weighing.id)"
+                       " FROM batch_line AS line LEFT JOIN weighing"
+                       " ON weighing.batch_id = line.batch_id"
+                       " AND weighing.line = line.line"
+                       " WHERE line.batch_id = ? GROUP BY line.line"
+                       " ORDER BY line.line",
+                       OG_SQL_VALUES (og_sql_int (batch_id)),
+                       read_line,
+                       (GDestroyNotify) line_free,
+                       error);
 }
 
 static GPtrArray *
@@ -184,16 +188,17 @@ list_weighings (OgLedger  *self,
                 GError   **error)
 {
   return _og_sql_list (self,
-                       _og_sql_prepare (self, error,
-                                        "SELECT weighing.id, weighing.line, batch_line.material_id,"
-                                        " lot.code, amount_mg, balance, who, weighed_at"
-                                        " FROM weighing JOIN batch_line"
-                                        " ON batch_line.batch_id = weighing.batch_id"
-                                        " AND batch_line.line = weighing.line"
-                                        " LEFT JOIN lot ON lot.id = weighing.lot_id"
-                                        " WHERE weighing.batch_id = ? ORDER BY weighing.id", "i",
-                                        batch_id),
-                       read_weighing, (GDestroyNotify) weighing_free, error);
+                       "SELECT weighing.id, weighing.line, batch_line.material_id,"
+                       " lot.code, amount_mg, balance, who, weighed_at"
+                       " FROM weighing JOIN batch_line"
+                       " ON batch_line.batch_id = weighing.batch_id"
+                       " AND batch_line.line = weighing.line"
+                       " LEFT JOIN lot ON lot.id = weighing.lot_id"
+                       " WHERE weighing.batch_id = ? ORDER BY weighing.id",
+                       OG_SQL_VALUES (og_sql_int (batch_id)),
+                       read_weighing,
+                       (GDestroyNotify) weighing_free,
+                       error);
 }
 
 static GPtrArray *
@@ -202,12 +207,14 @@ list_entries (OgLedger  *self,
               GError   **error)
 {
   return _og_sql_list (self,
-                       _og_sql_prepare (self, error,
-                                        "SELECT id, kind, text, phase, decision, value, until,"
-                                        " temperature_c, started_at, ended_at, count, amount_mg,"
-                                        " who, note, entered_at FROM batch_entry"
-                                        " WHERE batch_id = ? ORDER BY id", "i", batch_id),
-                       read_entry, (GDestroyNotify) og_batch_entry_free, error);
+                       "SELECT id, kind, text, phase, decision, value, until,"
+                       " temperature_c, started_at, ended_at, count, amount_mg,"
+                       " who, note, entered_at FROM batch_entry"
+                       " WHERE batch_id = ? ORDER BY id",
+                       OG_SQL_VALUES (og_sql_int (batch_id)),
+                       read_entry,
+                       (GDestroyNotify) og_batch_entry_free,
+                       error);
 }
 
 static OgBatch *
@@ -215,13 +222,17 @@ load_batch (OgLedger    *self,
             const char  *number,
             GError     **error)
 {
-  g_autoptr (sqlite3_stmt) statement
-    = _og_sql_prepare (self, error, "SELECT " BATCH_COLUMNS ", document FROM batch"
-                       " WHERE number = ?", "s", number);
-  g_autoptr (OgBatch) batch = NULL;
   gboolean row;
+  g_autoptr (sqlite3_stmt) statement
+    = _og_sql_first (self,
+                     "SELECT " BATCH_COLUMNS ", document FROM batch"
+                     " WHERE number = ?",
+                     OG_SQL_VALUES (og_sql_text (number)),
+                     &row,
+                     error);
+  g_autoptr (OgBatch) batch = NULL;
 
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  if (statement == NULL)
     return NULL;
   if (!row)
     {
@@ -248,10 +259,10 @@ og_ledger_get_batch (OgLedger    *self,
 
   g_return_val_if_fail (OG_IS_LEDGER (self) && number != NULL, NULL);
 
-  if (!_og_sql_run (self, error, "BEGIN", ""))
+  if (!_og_sql_run (self, "BEGIN", OG_SQL_NO_VALUES, error))
     return NULL;
   batch = load_batch (self, number, error);
-  if (!_og_sql_run (self, batch != NULL ? error : NULL, "COMMIT", ""))
+  if (!_og_sql_run (self, "COMMIT", OG_SQL_NO_VALUES, batch != NULL ? error : NULL))
     return NULL;
 
   return g_steal_pointer (&batch);
@@ -294,18 +305,20 @@ og_ledger_list_batch_lots (OgLedger    *self,
   g_return_val_if_fail (OG_IS_LEDGER (self) && number != NULL, NULL);
 
   return _og_sql_list (self,
-                       _og_sql_prepare (self, error,
-                                        "SELECT line.line, line.material_id, line.name, lot.code,"
-                                        " lot.supplier, lot.best_before, sum (amount_mg)"
-                                        " FROM batch JOIN weighing ON weighing.batch_id = batch.id"
-                                        " JOIN batch_line AS line ON line.batch_id = batch.id"
-                                        "  AND line.line = weighing.line"
-                                        " LEFT JOIN lot ON lot.id = weighing.lot_id"
-                                        " WHERE batch.number = ?"
-                                        " GROUP BY line.line, weighing.lot_id"
-                                        " HAVING sum (amount_mg) <> 0"
-                                        " ORDER BY line.line, min (weighing.id)", "s", number),
-                       read_batch_lot, (GDestroyNotify) batch_lot_free, error);
+                       "SELECT line.line, line.material_id, line.name, lot.code,"
+                       " lot.supplier, lot.best_before, sum (amount_mg)"
+                       " FROM batch JOIN weighing ON weighing.batch_id = batch.id"
+                       " JOIN batch_line AS line ON line.batch_id = batch.id"
+                       "  AND line.line = weighing.line"
+                       " LEFT JOIN lot ON lot.id = weighing.lot_id"
+                       " WHERE batch.number = ?"
+                       " GROUP BY line.line, weighing.lot_id"
+                       " HAVING sum (amount_mg) <> 0"
+                       " ORDER BY line.line, min (weighing.id)",
+                       OG_SQL_VALUES (og_sql_text (number)),
+                       read_batch_lot,
+                       (GDestroyNotify) batch_lot_free,
+                       error);
 }
 
 /* --- what has to be bought -------------------------------------------------------- */
@@ -406,6 +419,10 @@ og_ledger_list_shopping (OgLedger              *self,
   root = json_builder_get_root (builder);
   text = json_to_string (root, FALSE);
 
-  return _og_sql_list (self, _og_sql_prepare (self, error, shopping_sql, "s", text), read_shopping,
-                       (GDestroyNotify) shopping_free, error);
+  return _og_sql_list (self,
+                       shopping_sql,
+                       OG_SQL_VALUES (og_sql_text (text)),
+                       read_shopping,
+                       (GDestroyNotify) shopping_free,
+                       error);
 }

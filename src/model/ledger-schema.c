@@ -206,7 +206,7 @@ take_steps (OgLedger  *self,
   gint64 from = 0;
 
   /* Somebody else may have been faster. */
-  if (!_og_sql_get (self, &from, error, "PRAGMA user_version", ""))
+  if (!_og_sql_get (self, "PRAGMA user_version", OG_SQL_NO_VALUES, &from, error))
     return FALSE;
   for (int i = (int) from; i < version; i++)
     {
@@ -226,7 +226,7 @@ _og_ledger_migrate (OgLedger  *self,
                     int        version,
                     GError   **error)
 {
-  if (!_og_sql_run (self, error, "BEGIN IMMEDIATE", ""))
+  if (!_og_sql_run (self, "BEGIN IMMEDIATE", OG_SQL_NO_VALUES, error))
     return FALSE;
 
   return _og_ledger_end (self, take_steps (self, version, error), error);

@@ -97,67 +97,66 @@ _og_ledger_fail (OgLedger  *self,
 }
 
 static int
-bind_value (sqlite3_stmt *statement,
-            int           index,
-            char          type,
-            va_list      *args)
+bind_value (sqlite3_stmt     *statement,
+            int               place,
+            const OgSqlValue *value)
 {
-  gint64 whole;
-  double number;
-
-  switch (type)
+  switch (value->type)
     {
-    case 's':
-      return sqlite3_bind_text (statement, index, va_arg (*args, const char *), -1,
-                                SQLITE_TRANSIENT);
-    case 'd':
-      number = va_arg (*args, double);
-      return isnan (number) ? sqlite3_bind_null (statement, index)
-                            : sqlite3_bind_double (statement, index, number);
-    case 'i':
-    case 'z':
-      whole = va_arg (*args, gint64);
-      return type == 'z' && whole == 0 ? sqlite3_bind_null (statement, index)
-                                       : sqlite3_bind_int64 (statement, index, whole);
+    case OG_SQL_TEXT:
+      return sqlite3_bind_text (statement, place, value->text, -1, SQLITE_TRANSIENT);
+    case OG_SQL_INT:
+      return sqlite3_bind_int64 (statement, place, value->whole);
+    case OG_SQL_REAL:
+      return sqlite3_bind_double (statement, place, value->number);
+    case OG_SQL_NULL:
+      return sqlite3_bind_null (statement, place);
     default:
       g_return_val_if_reached (SQLITE_MISUSE);
     }
 }
 
-static sqlite3_stmt *
-prepare (OgLedger    *self,
-         GError     **error,
-         const char  *sql,
-         const char  *types,
-         va_list     *args)
+static gboolean
+check_count (OgLedger      *self,
+             sqlite3_stmt  *statement,
+             gsize          n_values,
+             GError       **error)
 {
-  g_autoptr (sqlite3_stmt) statement = NULL;
-  int result = sqlite3_prepare_v2 (self->db, sql, -1, &statement, NULL);
+  const int n_places = sqlite3_bind_parameter_count (statement);
 
-  for (int i = 0; result == SQLITE_OK && types[i] != '\0'; i++)
-    result = bind_value (statement, i + 1, types[i], args);
-  if (result == SQLITE_OK)
-    return g_steal_pointer (&statement);
-  _og_ledger_fail (self, error);
+  if (n_values == (gsize) n_places)
+    return TRUE;
+  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_INTERNAL, "%s: %s: %s", self->name,
+               sqlite3_errstr (SQLITE_RANGE), sqlite3_sql (statement));
 
-  return NULL;
+  return FALSE;
 }
 
 sqlite3_stmt *
-_og_sql_prepare (OgLedger    *self,
-                 GError     **error,
-                 const char  *sql,
-                 const char  *types,
-                 ...)
+_og_sql_prepare (OgLedger     *self,
+                 const char   *sql,
+                 OgSqlValues   values,
+                 GError      **error)
 {
-  sqlite3_stmt *statement;
-  va_list args;
+  g_autoptr (sqlite3_stmt) statement = NULL;
 
-  va_start (args, types);
-  statement = prepare (self, error, sql, types, &args);
-  va_end (args);
+  if (sqlite3_prepare_v2 (self->db, sql, -1, &statement, NULL) != SQLITE_OK)
+    {
+      _og_ledger_fail (self, error);
+      return NULL;
+    }
+  if (!check_count (self, statement, values.n_values, error))
+    return NULL;
+  for (gsize i = 0; i < values.n_values; i++)
+    {
+      if (bind_value (statement, (int) i + 1, &values.values[i]) != SQLITE_OK)
+        {
+          _og_ledger_fail (self, error);
+          return NULL;
+        }
+    }
 
-  return statement;
+  return g_steal_pointer (&statement);
 }
 
 gboolean
@@ -190,38 +189,43 @@ run_through (OgLedger      *self,
 }
 
 gboolean
-_og_sql_run (OgLedger    *self,
-             GError     **error,
-             const char  *sql,
-             const char  *types,
-             ...)
+_og_sql_run (OgLedger     *self,
+             const char   *sql,
+             OgSqlValues   values,
+             GError      **error)
 {
-  g_autoptr (sqlite3_stmt) statement = NULL;
-  va_list args;
-
-  va_start (args, types);
-  statement = prepare (self, error, sql, types, &args);
-  va_end (args);
+  g_autoptr (sqlite3_stmt) statement = _og_sql_prepare (self, sql, values, error);
 
   return statement != NULL && run_through (self, statement, error);
 }
 
-gboolean
-_og_sql_get (OgLedger    *self,
-             gint64      *value,
-             GError     **error,
-             const char  *sql,
-             const char  *types,
-             ...)
+sqlite3_stmt *
+_og_sql_first (OgLedger     *self,
+               const char   *sql,
+               OgSqlValues   values,
+               gboolean     *row,
+               GError      **error)
 {
-  g_autoptr (sqlite3_stmt) statement = NULL;
-  gboolean row;
-  va_list args;
+  g_autoptr (sqlite3_stmt) statement = _og_sql_prepare (self, sql, values, error);
 
-  va_start (args, types);
-  statement = prepare (self, error, sql, types, &args);
-  va_end (args);
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  *row = FALSE;
+  if (statement == NULL || !_og_sql_step (self, statement, row, error))
+    return NULL;
+
+  return g_steal_pointer (&statement);
+}
+
+gboolean
+_og_sql_get (OgLedger     *self,
+             const char   *sql,
+             OgSqlValues   values,
+             gint64       *value,
+             GError      **error)
+{
+  gboolean row;
+  g_autoptr (sqlite3_stmt) statement = _og_sql_first (self, sql, values, &row, error);
+
+  if (statement == NULL)
     return FALSE;
   if (row && sqlite3_column_type (statement, 0) != SQLITE_NULL)
     *value = sqlite3_column_int64 (statement, 0);
@@ -240,23 +244,24 @@ _og_sql_script (OgLedger    *self,
 
 GPtrArray *
 _og_sql_list (OgLedger        *self,
-              sqlite3_stmt    *statement,
+              const char      *sql,
+              OgSqlValues      values,
               OgSqlReadFunc    read,
               GDestroyNotify   free_func,
               GError         **error)
 {
-  g_autoptr (sqlite3_stmt) owned = statement;
+  g_autoptr (sqlite3_stmt) statement = _og_sql_prepare (self, sql, values, error);
   g_autoptr (GPtrArray) list = g_ptr_array_new_with_free_func (free_func);
   gboolean row = TRUE;
 
-  if (owned == NULL)
+  if (statement == NULL)
     return NULL;
   while (row)
     {
-      if (!_og_sql_step (self, owned, &row, error))
+      if (!_og_sql_step (self, statement, &row, error))
         return NULL;
       if (row)
-        g_ptr_array_add (list, read (owned));
+        g_ptr_array_add (list, read (statement));
     }
 
   return g_steal_pointer (&list);
@@ -291,7 +296,7 @@ _og_ledger_begin (OgLedger  *self,
       return FALSE;
     }
 
-  return _og_sql_run (self, error, "BEGIN IMMEDIATE", "");
+  return _og_sql_run (self, "BEGIN IMMEDIATE", OG_SQL_NO_VALUES, error);
 }
 
 gboolean
@@ -299,7 +304,7 @@ _og_ledger_end (OgLedger  *self,
                 gboolean   done,
                 GError   **error)
 {
-  if (done && _og_sql_run (self, error, "COMMIT", ""))
+  if (done && _og_sql_run (self, "COMMIT", OG_SQL_NO_VALUES, error))
     {
       g_signal_emit_by_name (self, "changed");
       return TRUE;
@@ -310,7 +315,7 @@ _og_ledger_end (OgLedger  *self,
     {
       g_autoptr (GError) reason = NULL;
 
-      if (!_og_sql_run (self, &reason, "ROLLBACK", ""))
+      if (!_og_sql_run (self, "ROLLBACK", OG_SQL_NO_VALUES, &reason))
         g_warning ("%s", reason->message);
     }
 

@@ -298,9 +298,11 @@ read_certificate (OgLedger  *self,
                   GError   **error)
 {
   g_autoptr (sqlite3_stmt) statement
-    = _og_sql_prepare (self, error,
+    = _og_sql_prepare (self,
                        "SELECT figure, value, at_c FROM certificate WHERE lot_id = ?"
-                       " ORDER BY figure", "i", lot->id);
+                       " ORDER BY figure",
+                       OG_SQL_VALUES (og_sql_int (lot->id)),
+                       error);
   gboolean row = TRUE;
 
   if (statement == NULL)
@@ -330,15 +332,17 @@ _og_ledger_find_lot (OgLedger    *self,
                      gint64      *lot_id,
                      GError     **error)
 {
-  g_autoptr (sqlite3_stmt) statement
-    = _og_sql_prepare (self, error,
-                       "SELECT id, count (*) FROM lot"
-                       " WHERE code = ?2 AND (?1 IS NULL OR material_id = ?1)", "ss", material_id,
-                       code);
   gboolean row;
+  g_autoptr (sqlite3_stmt) statement
+    = _og_sql_first (self,
+                     "SELECT id, count (*) FROM lot"
+                     " WHERE code = ?2 AND (?1 IS NULL OR material_id = ?1)",
+                     OG_SQL_VALUES (og_sql_text (material_id), og_sql_text (code)),
+                     &row,
+                     error);
   int n;
 
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  if (statement == NULL)
     return FALSE;
   n = row ? sqlite3_column_int (statement, 1) : 0;
   if (n == 1)
@@ -367,21 +371,23 @@ og_ledger_get_lot (OgLedger    *self,
                    const char  *code,
                    GError     **error)
 {
+  gboolean row;
   g_autoptr (sqlite3_stmt) statement = NULL;
   g_autoptr (OgLot) lot = NULL;
   gint64 lot_id;
-  gboolean row;
 
   g_return_val_if_fail (OG_IS_LEDGER (self) && code != NULL, NULL);
 
   if (!_og_ledger_find_lot (self, material_id, code, &lot_id, error))
     return NULL;
-  statement = _og_sql_prepare (self, error,
-                               "SELECT " OG_LOT_COLUMNS " FROM lot"
-                               " JOIN material ON material.id = lot.material_id"
-                               " JOIN balance ON balance.lot_id = lot.id WHERE lot.id = ?",
-                               "i", lot_id);
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  statement = _og_sql_first (self,
+                             "SELECT " OG_LOT_COLUMNS " FROM lot"
+                             " JOIN material ON material.id = lot.material_id"
+                             " JOIN balance ON balance.lot_id = lot.id WHERE lot.id = ?",
+                             OG_SQL_VALUES (og_sql_int (lot_id)),
+                             &row,
+                             error);
+  if (statement == NULL)
     return NULL;
   g_return_val_if_fail (row, NULL);
   lot = _og_lot_read (statement);
@@ -582,10 +588,11 @@ put_material (OgLedger    *self,
               const char  *name,
               GError     **error)
 {
-  return _og_sql_run (self, error,
+  return _og_sql_run (self,
                       "INSERT INTO material (id, name) VALUES (?1, coalesce (?2, ?1))"
                       " ON CONFLICT (id) DO UPDATE SET name = coalesce (?2, name)",
-                      "ss", id, name);
+                      OG_SQL_VALUES (og_sql_text (id), og_sql_text (name)),
+                      error);
 }
 
 /* @pack_mg: what the price is for */
@@ -597,11 +604,15 @@ put_new_lot (OgLedger     *self,
              gint64       *lot_id,
              GError      **error)
 {
-  if (!_og_sql_run (self, error,
+  if (!_og_sql_run (self,
                     "INSERT INTO lot (material_id, code, supplier, received, best_before, price,"
                     " currency, pack_mg, override_json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                    "sssssdszs", lot->material_id, lot->code, lot->supplier, received,
-                    lot->best_before, lot->price, lot->currency, pack_mg, lot->override_json))
+                    OG_SQL_VALUES (og_sql_text (lot->material_id), og_sql_text (lot->code),
+                                   og_sql_text (lot->supplier), og_sql_text (received),
+                                   og_sql_text (lot->best_before), og_sql_real (lot->price),
+                                   og_sql_text (lot->currency), og_sql_int_or_null (pack_mg),
+                                   og_sql_text (lot->override_json)),
+                    error))
     return FALSE;
   *lot_id = sqlite3_last_insert_rowid (self->db);
 
@@ -616,24 +627,28 @@ complete_lot (OgLedger     *self,
               gint64        pack_mg,
               GError      **error)
 {
-  g_autoptr (sqlite3_stmt) statement
-    = _og_sql_prepare (self, error,
-                       "UPDATE lot SET supplier = coalesce (supplier, ?2),"
-                       " best_before = coalesce (best_before, ?3),"
-                       " currency = coalesce (currency, ?5),"
-                       " pack_mg = CASE WHEN price IS NULL THEN ?6 ELSE pack_mg END,"
-                       " price = coalesce (price, ?4),"
-                       " override_json = coalesce (override_json, ?7)"
-                       " WHERE id = ?1 AND coalesce (supplier = ?2, 1)"
-                       " AND coalesce (best_before = ?3, 1) AND coalesce (currency = ?5, 1)"
-                       " AND coalesce (abs (price / pack_mg - ?4 / ?6)"
-                       "  <= 1e-9 * price / pack_mg, 1)"
-                       " AND coalesce (override_json = ?7, 1)",
-                       "issdszs", lot_id, lot->supplier, lot->best_before, lot->price,
-                       lot->currency, pack_mg, lot->override_json);
   gboolean row;
+  g_autoptr (sqlite3_stmt) statement
+    = _og_sql_first (self,
+                     "UPDATE lot SET supplier = coalesce (supplier, ?2),"
+                     " best_before = coalesce (best_before, ?3),"
+                     " currency = coalesce (currency, ?5),"
+                     " pack_mg = CASE WHEN price IS NULL THEN ?6 ELSE pack_mg END,"
+                     " price = coalesce (price, ?4),"
+                     " override_json = coalesce (override_json, ?7)"
+                     " WHERE id = ?1 AND coalesce (supplier = ?2, 1)"
+                     " AND coalesce (best_before = ?3, 1) AND coalesce (currency = ?5, 1)"
+                     " AND coalesce (abs (price / pack_mg - ?4 / ?6)"
+                     "  <= 1e-9 * price / pack_mg, 1)"
+                     " AND coalesce (override_json = ?7, 1)",
+                     OG_SQL_VALUES (og_sql_int (lot_id), og_sql_text (lot->supplier),
+                                    og_sql_text (lot->best_before), og_sql_real (lot->price),
+                                    og_sql_text (lot->currency), og_sql_int_or_null (pack_mg),
+                                    og_sql_text (lot->override_json)),
+                     &row,
+                     error);
 
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  if (statement == NULL)
     return FALSE;
   if (sqlite3_changes (self->db) == 1)
     return TRUE;
@@ -656,13 +671,19 @@ put_certificate (OgLedger     *self,
       const char *nick = og_figure_id_to_nick (value->figure);
       gint64 same = 0;
 
-      if (!_og_sql_run (self, error,
+      if (!_og_sql_run (self,
                         "INSERT INTO certificate (lot_id, figure, value, at_c) VALUES (?, ?, ?, ?)"
-                        " ON CONFLICT DO NOTHING", "isdd", lot_id, nick, value->value, value->at_c)
-          || !_og_sql_get (self, &same, error,
+                        " ON CONFLICT DO NOTHING",
+                        OG_SQL_VALUES (og_sql_int (lot_id), og_sql_text (nick),
+                                       og_sql_real (value->value), og_sql_real (value->at_c)),
+                        error)
+          || !_og_sql_get (self,
                            "SELECT value = ?3 AND at_c IS ?4 FROM certificate"
-                           " WHERE lot_id = ?1 AND figure = ?2", "isdd", lot_id, nick,
-                           value->value, value->at_c))
+                           " WHERE lot_id = ?1 AND figure = ?2",
+                           OG_SQL_VALUES (og_sql_int (lot_id), og_sql_text (nick),
+                                          og_sql_real (value->value), og_sql_real (value->at_c)),
+                           &same,
+                           error))
         return FALSE;
       if (same)
         continue;
@@ -692,9 +713,11 @@ put_lot (OgLedger     *self,
   *lot_id = 0;
 
   return put_material (self, lot->material_id, lot->material_name, error)
-         && _og_sql_get (self, lot_id, error,
-                         "SELECT id FROM lot WHERE material_id = ? AND code = ?", "ss",
-                         lot->material_id, lot->code)
+         && _og_sql_get (self,
+                         "SELECT id FROM lot WHERE material_id = ? AND code = ?",
+                         OG_SQL_VALUES (og_sql_text (lot->material_id), og_sql_text (lot->code)),
+                         lot_id,
+                         error)
          && (*lot_id == 0 ? put_new_lot (self, lot, pack_mg, received, lot_id, error)
                           : complete_lot (self, *lot_id, lot, pack_mg, error))
          && put_certificate (self, *lot_id, lot, error);
@@ -777,16 +800,18 @@ refuse_shortage (OgLedger  *self,
                  gint64     missing_mg,
                  GError   **error)
 {
+  gboolean row;
   g_autoptr (sqlite3_stmt) statement
-    = _og_sql_prepare (self, error,
-                       "SELECT lot.code, material.name FROM lot"
-                       " JOIN material ON material.id = lot.material_id WHERE lot.id = ?", "i",
-                       lot_id);
+    = _og_sql_first (self,
+                     "SELECT lot.code, material.name FROM lot"
+                     " JOIN material ON material.id = lot.material_id WHERE lot.id = ?",
+                     OG_SQL_VALUES (og_sql_int (lot_id)),
+                     &row,
+                     error);
   g_autofree char *code = NULL;
   g_autofree char *name = NULL;
-  gboolean row;
 
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  if (statement == NULL)
     return FALSE;
   code = _og_sql_dup_text (statement, 0);
   name = _og_sql_dup_text (statement, 1);
@@ -810,8 +835,11 @@ check_stock (OgLedger         *self,
   *negative = FALSE;
   if (posting->amount_mg >= 0)
     return TRUE;
-  if (!_og_sql_get (self, &left_mg, error, "SELECT amount_mg FROM balance WHERE lot_id = ?", "i",
-                    posting->lot_id))
+  if (!_og_sql_get (self,
+                    "SELECT amount_mg FROM balance WHERE lot_id = ?",
+                    OG_SQL_VALUES (og_sql_int (posting->lot_id)),
+                    &left_mg,
+                    error))
     return FALSE;
   *negative = left_mg + posting->amount_mg < 0;
 
@@ -829,13 +857,19 @@ _og_ledger_post (OgLedger         *self,
   gboolean negative;
 
   if (!check_stock (self, posting, &negative, error)
-      || !_og_sql_run (self, error,
+      || !_og_sql_run (self,
                        "INSERT INTO journal (day, entered_at, kind, lot_id, amount_mg, counted_mg,"
                        " who, note, batch_id, corrects, negative)"
                        " VALUES (?, ?, ?, ?, ?, nullif (?, -1), ?, ?, ?, ?, ?)",
-                       "sisiiisszzi", noted->day, noted->now, kind, posting->lot_id,
-                       posting->amount_mg, posting->counted_mg, noted->who, noted->note,
-                       posting->batch_id, posting->corrects, (gint64) negative))
+                       OG_SQL_VALUES (og_sql_text (noted->day), og_sql_int (noted->now),
+                                      og_sql_text (kind), og_sql_int (posting->lot_id),
+                                      og_sql_int (posting->amount_mg),
+                                      og_sql_int (posting->counted_mg), og_sql_text (noted->who),
+                                      og_sql_text (noted->note),
+                                      og_sql_int_or_null (posting->batch_id),
+                                      og_sql_int_or_null (posting->corrects),
+                                      og_sql_int (negative)),
+                       error))
     return 0;
 
   return sqlite3_last_insert_rowid (self->db);
@@ -907,15 +941,18 @@ reverse (OgLedger       *self,
          const OgNoted  *noted,
          GError        **error)
 {
+  gboolean row;
   OgPosting posting = { OG_JOURNAL_CORRECTION, 0, 0, -1, 0, id, allow_negative };
   g_autoptr (sqlite3_stmt) statement
-    = _og_sql_prepare (self, error,
-                       "SELECT lot_id, -amount_mg, batch_id,"
-                       " EXISTS (SELECT 1 FROM journal AS other WHERE other.corrects = journal.id)"
-                       " FROM journal WHERE id = ?", "i", id);
-  gboolean row;
+    = _og_sql_first (self,
+                     "SELECT lot_id, -amount_mg, batch_id,"
+                     " EXISTS (SELECT 1 FROM journal AS other WHERE other.corrects = journal.id)"
+                     " FROM journal WHERE id = ?",
+                     OG_SQL_VALUES (og_sql_int (id)),
+                     &row,
+                     error);
 
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  if (statement == NULL)
     return 0;
   if (!row)
     {
@@ -965,8 +1002,11 @@ count_lot (OgLedger       *self,
   OgPosting posting = { OG_JOURNAL_COUNT, lot_id, 0, counted_mg, 0, 0, FALSE };
   gint64 left_mg = 0;
 
-  if (!_og_sql_get (self, &left_mg, error, "SELECT amount_mg FROM balance WHERE lot_id = ?", "i",
-                    lot_id))
+  if (!_og_sql_get (self,
+                    "SELECT amount_mg FROM balance WHERE lot_id = ?",
+                    OG_SQL_VALUES (og_sql_int (lot_id)),
+                    &left_mg,
+                    error))
     return 0;
   posting.amount_mg = counted_mg - left_mg;
 
@@ -1032,11 +1072,14 @@ og_ledger_add_offer (OgLedger       *self,
       || !_og_ledger_begin (self, error))
     return 0;
   done = put_material (self, offer->material_id, offer->material_name, error)
-         && _og_sql_run (self, error,
+         && _og_sql_run (self,
                          "INSERT INTO offer (material_id, supplier, pack_mg, price, currency, day)"
                          " VALUES (?, ?, ?, ?, ?, ?)",
-                         "ssidss", offer->material_id, offer->supplier, offer->pack_mg,
-                         offer->price, offer->currency, noted.day);
+                         OG_SQL_VALUES (og_sql_text (offer->material_id),
+                                        og_sql_text (offer->supplier), og_sql_int (offer->pack_mg),
+                                        og_sql_real (offer->price), og_sql_text (offer->currency),
+                                        og_sql_text (noted.day)),
+                         error);
   id = sqlite3_last_insert_rowid (self->db);
 
   return _og_ledger_end (self, done, error) ? id : 0;

@@ -34,6 +34,14 @@ enum
 
 static guint signals[N_SIGNALS];
 
+/* A database that a statement still holds stays open, and with it its locks. */
+static void
+close_database (sqlite3 *db)
+{
+  if (sqlite3_close (db) != SQLITE_OK)
+    g_critical ("The ledger stays open: %s", sqlite3_errmsg (db));
+}
+
 static void
 og_ledger_dispose (GObject *object)
 {
@@ -55,7 +63,7 @@ og_ledger_finalize (GObject *object)
 {
   OgLedger *self = OG_LEDGER (object);
 
-  g_clear_pointer (&self->db, sqlite3_close);
+  g_clear_pointer (&self->db, close_database);
   g_clear_pointer (&self->path, g_free);
   g_clear_pointer (&self->name, g_free);
   g_clear_pointer (&self->set_aside, g_free);
@@ -144,9 +152,9 @@ check_kind (OgLedger  *self,
   gint64 application = 0, n_tables = 0;
 
   *version = 0;
-  if (!_og_sql_get (self, &n_tables, error, "SELECT count (*) FROM sqlite_schema", "")
-      || !_og_sql_get (self, &application, error, "PRAGMA application_id", "")
-      || !_og_sql_get (self, version, error, "PRAGMA user_version", ""))
+  if (!_og_sql_get (self, "SELECT count (*) FROM sqlite_schema", OG_SQL_NO_VALUES, &n_tables, error)
+      || !_og_sql_get (self, "PRAGMA application_id", OG_SQL_NO_VALUES, &application, error)
+      || !_og_sql_get (self, "PRAGMA user_version", OG_SQL_NO_VALUES, version, error))
     return FALSE;
   if (application != OG_LEDGER_APPLICATION_ID)
     return (application == 0 && *version == 0 && n_tables == 0) || refuse_other (self, error);
@@ -162,11 +170,12 @@ static gboolean
 check_whole (OgLedger  *self,
              GError   **error)
 {
-  g_autoptr (sqlite3_stmt) statement = _og_sql_prepare (self, error, "PRAGMA quick_check (1)", "");
-  g_autofree char *found = NULL;
   gboolean row;
+  g_autoptr (sqlite3_stmt) statement
+    = _og_sql_first (self, "PRAGMA quick_check (1)", OG_SQL_NO_VALUES, &row, error);
+  g_autofree char *found = NULL;
 
-  if (statement == NULL || !_og_sql_step (self, statement, &row, error))
+  if (statement == NULL)
     return FALSE;
   found = row ? _og_sql_dup_text (statement, 0) : NULL;
   if (g_strcmp0 (found, "ok") == 0)
@@ -193,25 +202,41 @@ sql_fold (sqlite3_context  *context,
 /* --- opening ---------------------------------------------------------------- */
 
 static gboolean
+set_option (OgLedger  *self,
+            int        option,
+            int        value,
+            GError   **error)
+{
+  const int result = sqlite3_db_config (self->db, option, value, (int *) NULL);
+
+  if (result == SQLITE_OK)
+    return TRUE;
+  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_INTERNAL, "%s: %s", self->name,
+               sqlite3_errstr (result));
+
+  return FALSE;
+}
+
+static gboolean
 connect_file (OgLedger    *self,
               const char  *path,
               int          flags,
               GError     **error)
 {
-  g_clear_pointer (&self->db, sqlite3_close);
+  g_clear_pointer (&self->db, close_database);
   if (sqlite3_open_v2 (path, &self->db, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, NULL)
       != SQLITE_OK)
     return _og_ledger_fail (self, error);
 
-  sqlite3_busy_timeout (self->db, BUSY_WAIT_MS);
-  sqlite3_db_config (self->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
-  sqlite3_db_config (self->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
-  /* Nothing moves from the -wal into the file before it is known to be ours. */
-  sqlite3_db_config (self->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, NULL);
+  if (sqlite3_busy_timeout (self->db, BUSY_WAIT_MS) != SQLITE_OK
+      || sqlite3_create_function_v2 (self->db, "fold", 1, SQLITE_UTF8 | SQLITE_DETERMINISTIC, NULL,
+                                     sql_fold, NULL, NULL, NULL) != SQLITE_OK)
+    return _og_ledger_fail (self, error);
 
-  return sqlite3_create_function_v2 (self->db, "fold", 1, SQLITE_UTF8 | SQLITE_DETERMINISTIC, NULL,
-                                     sql_fold, NULL, NULL, NULL) == SQLITE_OK
-         || _og_ledger_fail (self, error);
+  /* Nothing moves from the -wal into the file before it is known to be ours. */
+  return set_option (self, SQLITE_DBCONFIG_DEFENSIVE, 1, error)
+         && set_option (self, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, error)
+         && set_option (self, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, error);
 }
 
 /* The library does not wait for others when the mode of a new file is set. */
@@ -223,7 +248,7 @@ use_wal (OgLedger  *self,
     {
       g_autoptr (GError) reason = NULL;
 
-      if (_og_sql_run (self, &reason, "PRAGMA journal_mode = WAL", ""))
+      if (_og_sql_run (self, "PRAGMA journal_mode = WAL", OG_SQL_NO_VALUES, &reason))
         return TRUE;
       if (waited_ms >= BUSY_WAIT_MS
           || !g_error_matches (reason, OG_LEDGER_ERROR, OG_LEDGER_ERROR_BUSY))
@@ -252,9 +277,8 @@ connect_to_write (OgLedger  *self,
       return FALSE;
     }
 
-  sqlite3_db_config (self->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, NULL);
-
-  return use_wal (self, error)
+  return set_option (self, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, error)
+         && use_wal (self, error)
          && _og_sql_script (self, "PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON", error)
          && (version == OG_LEDGER_VERSION
              || _og_ledger_migrate (self, OG_LEDGER_VERSION, error));
@@ -279,7 +303,7 @@ begin_anew (OgLedger   *self,
   if (!opened && is_damaged (reason))
     {
       g_clear_error (&reason);
-      g_clear_pointer (&self->db, sqlite3_close);
+      g_clear_pointer (&self->db, close_database);
       self->set_aside = _og_ledger_move_aside (self->path, now, &reason);
       opened = self->set_aside != NULL && connect_to_write (self, &reason);
     }
@@ -345,25 +369,32 @@ open_to_write (OgLedger       *self,
   return FALSE;
 }
 
+static gboolean
+copy_all (OgLedger  *self,
+          sqlite3   *source,
+          GError   **error)
+{
+  sqlite3_backup *backup = sqlite3_backup_init (self->db, "main", source, "main");
+  int stepped, finished;
+
+  if (backup == NULL)
+    return _og_ledger_fail (self, error);
+  stepped = sqlite3_backup_step (backup, -1);
+  finished = sqlite3_backup_finish (backup);
+
+  return (stepped == SQLITE_DONE && finished == SQLITE_OK) || _og_ledger_fail (self, error);
+}
+
 /* A file of an earlier version is read through a copy in memory that is brought up to date. */
 static gboolean
 copy_into_memory (OgLedger  *self,
                   GError   **error)
 {
   sqlite3 *source = g_steal_pointer (&self->db);
-  sqlite3_backup *backup;
-  gboolean done = connect_file (self, ":memory:", SQLITE_OPEN_READWRITE, error);
+  const gboolean done = connect_file (self, ":memory:", SQLITE_OPEN_READWRITE, error)
+                        && copy_all (self, source, error);
 
-  if (done)
-    {
-      backup = sqlite3_backup_init (self->db, "main", source, "main");
-      if (backup != NULL)
-        sqlite3_backup_step (backup, -1);
-      done = backup != NULL && sqlite3_backup_finish (backup) == SQLITE_OK;
-      if (!done)
-        _og_ledger_fail (self, error);
-    }
-  sqlite3_close (source);
+  close_database (source);
 
   return done && _og_ledger_migrate (self, OG_LEDGER_VERSION, error);
 }
@@ -441,7 +472,7 @@ note_version (OgLedger *self)
 {
   g_autoptr (GError) error = NULL;
 
-  if (!_og_sql_get (self, &self->data_version, &error, "PRAGMA data_version", ""))
+  if (!_og_sql_get (self, "PRAGMA data_version", OG_SQL_NO_VALUES, &self->data_version, &error))
     g_debug ("The state of the ledger is not known: %s", error->message);
 }
 

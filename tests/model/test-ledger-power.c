@@ -48,15 +48,28 @@ assert_lit (OgLedger *ledger,
   g_autoptr (GError) error = NULL;
   gint64 n = -1, wrong = -1, left_mg = -1, in_order = -1;
 
-  g_assert_true (_og_sql_get (ledger, &wrong, &error,
-                              "SELECT integrity_check <> 'ok' FROM pragma_integrity_check", ""));
+  g_assert_true (_og_sql_get (ledger,
+                              "SELECT integrity_check <> 'ok' FROM pragma_integrity_check",
+                              OG_SQL_NO_VALUES,
+                              &wrong,
+                              &error));
   g_assert_cmpint (wrong, ==, 0);
-  g_assert_true (_og_sql_get (ledger, &n, &error,
-                              "SELECT count (*) FROM journal WHERE kind = 'correction'", ""));
-  g_assert_true (_og_sql_get (ledger, &in_order, &error,
+  g_assert_true (_og_sql_get (ledger,
+                              "SELECT count (*) FROM journal WHERE kind = 'correction'",
+                              OG_SQL_NO_VALUES,
+                              &n,
+                              &error));
+  g_assert_true (_og_sql_get (ledger,
                               "SELECT count (*) FROM journal WHERE kind = 'correction'"
-                              " AND CAST (note AS INTEGER) = id - 1", ""));
-  g_assert_true (_og_sql_get (ledger, &left_mg, &error, "SELECT amount_mg FROM balance", ""));
+                              " AND CAST (note AS INTEGER) = id - 1",
+                              OG_SQL_NO_VALUES,
+                              &in_order,
+                              &error));
+  g_assert_true (_og_sql_get (ledger,
+                              "SELECT amount_mg FROM balance",
+                              OG_SQL_NO_VALUES,
+                              &left_mg,
+                              &error));
   g_assert_no_error (error);
   g_assert_cmpint (n, >=, n_said);
   g_assert_cmpint (n, <=, n_said + 1);
