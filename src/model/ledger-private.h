@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 /* What the files of the ledger share. */
 
 #define OG_LEDGER_APPLICATION_ID 0x4f674c67 /* "OgLg" */
-#define OG_LEDGER_VERSION 3
+#define OG_LEDGER_VERSION 4
 
 struct _OgLedger
 {

@@ -134,6 +134,7 @@ read_weighing (sqlite3_stmt *statement)
   weighing->balance = _og_sql_dup_text (statement, 5);
   weighing->who = _og_sql_dup_text (statement, 6);
   weighing->weighed_at = sqlite3_column_int64 (statement, 7);
+  weighing->undoes = sqlite3_column_int64 (statement, 8);
 
   return weighing;
 }
@@ -189,7 +190,7 @@ list_weighings (OgLedger  *self,
 {
   return _og_sql_list (self,
                        "SELECT weighing.id, weighing.line, batch_line.material_id,"
-                       " lot.code, amount_mg, balance, who, weighed_at"
+                       " lot.code, amount_mg, balance, who, weighed_at, undoes"
                        " FROM weighing JOIN batch_line"
                        " ON batch_line.batch_id = weighing.batch_id"
                        " AND batch_line.line = weighing.line"

@@ -195,7 +195,28 @@ static const char step_3[] =
   ") STRICT;"
   "CREATE INDEX offer_by_material ON offer (material_id, day);";
 
-static const char *const steps[OG_LEDGER_VERSION] = { step_1, step_2, step_3 };
+/* A weighing that takes another back names it. Until now it was the last one before it of the same
+ * batch, line, lot and amount that nothing else took back: the one between which and it as many
+ * were taken back as were weighed. */
+static const char step_4[] =
+  "DROP TRIGGER weighing_is_not_changed;"
+  "ALTER TABLE weighing ADD COLUMN undoes INTEGER REFERENCES weighing (id)"
+  "  CHECK (undoes IS NULL OR amount_mg < 0);"
+  "UPDATE weighing SET undoes ="
+  "  (SELECT max (done.id) FROM weighing AS done"
+  "   WHERE done.id < weighing.id AND done.batch_id = weighing.batch_id"
+  "   AND done.line = weighing.line AND done.lot_id IS weighing.lot_id"
+  "   AND done.amount_mg = -weighing.amount_mg"
+  "   AND coalesce ((SELECT sum (other.amount_mg) FROM weighing AS other"
+  "    WHERE other.id > done.id AND other.id < weighing.id"
+  "    AND other.batch_id = done.batch_id AND other.line = done.line"
+  "    AND other.lot_id IS done.lot_id AND abs (other.amount_mg) = done.amount_mg), 0) = 0)"
+  "  WHERE amount_mg < 0;"
+  "CREATE UNIQUE INDEX weighing_undone_once ON weighing (undoes) WHERE undoes IS NOT NULL;"
+  "CREATE TRIGGER weighing_is_not_changed BEFORE UPDATE ON weighing BEGIN"
+  "  SELECT RAISE (ABORT, 'weighings are not changed'); END;";
+
+static const char *const steps[OG_LEDGER_VERSION] = { step_1, step_2, step_3, step_4 };
 
 static gboolean
 take_steps (OgLedger  *self,

@@ -337,6 +337,7 @@ typedef struct
   char   *balance;   /* nullable: which balance */
   char   *who;       /* nullable */
   gint64  weighed_at;
+  gint64  undoes;    /* id of the weighing that this one takes back; 0 if none */
 } OgWeighing;
 
 /**
@@ -438,11 +439,25 @@ char       *og_ledger_plan_batch        (OgLedger           *self,
  * @weighing: line, amount and what is known of lot, balance and who; with @weighed_at 0 it is now
  *
  * The first weighing makes a planned batch a running one. Stock is not touched before the batch is
- * closed. Returns: the id; 0 with an error
+ * closed. An amount below 0 undoes the last weighing of that line, lot and amount that was not yet
+ * taken back, if there is one. Returns: the id; 0 with an error
  */
 gint64      og_ledger_weigh             (OgLedger           *self,
                                          const char         *number,
                                          const OgWeighing   *weighing,
+                                         GError            **error);
+/**
+ * og_ledger_take_back:
+ * @id: a weighing of batch @number, with an amount above 0
+ * @who: (nullable)
+ *
+ * Undoes @id, once, by weighing the same with the other sign. Returns: the id of that; 0 with an
+ * error
+ */
+gint64      og_ledger_take_back         (OgLedger           *self,
+                                         const char         *number,
+                                         gint64              id,
+                                         const char         *who,
                                          GError            **error);
 /** @entry: its id and moment are given by the ledger. Returns: the id; 0 with an error */
 gint64      og_ledger_add_batch_entry   (OgLedger           *self,

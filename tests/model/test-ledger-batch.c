@@ -298,6 +298,57 @@ test_weigh_refused (void)
 }
 
 static void
+test_take_back (void)
+{
+  static const gint64 undoes[] = { 0, 0, 1, 0, 2, 0 };
+  Shop shop;
+  g_autofree char *number = open_with_batch (&shop, 500000);
+  g_autoptr (OgFormula) formula = shop_recipe ();
+  g_autofree char *second = NULL;
+  g_autoptr (OgBatch) batch = NULL;
+  g_autoptr (GError) error = NULL;
+
+  second = og_ledger_plan_batch (shop.ledger, formula, test_catalog (), 500000, NULL, NULL, &error);
+  g_assert_no_error (error);
+  shop_weigh (shop.ledger, number, 1, "C1", 1000);
+  shop_weigh (shop.ledger, number, 1, "C1", 1000);
+  g_assert_cmpint (og_ledger_take_back (shop.ledger, number, 1, "Mia", &error), ==, 3);
+  g_assert_no_error (error);
+  assert_batch_error (og_ledger_take_back (shop.ledger, number, 1, NULL, &error) != 0, &error,
+                      OG_LEDGER_ERROR_EXISTS);
+  assert_batch_error (og_ledger_take_back (shop.ledger, number, 3, NULL, &error) != 0, &error,
+                      OG_LEDGER_ERROR_NOT_FOUND);
+  assert_batch_error (og_ledger_take_back (shop.ledger, second, 2, NULL, &error) != 0, &error,
+                      OG_LEDGER_ERROR_NOT_FOUND);
+  assert_batch_error (og_ledger_take_back (shop.ledger, "none", 2, NULL, &error) != 0, &error,
+                      OG_LEDGER_ERROR_NOT_FOUND);
+
+  /* one that names none undoes the last of its amount; part of one undoes none */
+  shop_weigh (shop.ledger, number, 1, "C1", 3000);
+  shop_weigh (shop.ledger, number, 1, "C1", -1000);
+  shop_weigh (shop.ledger, number, 1, "C1", -1000);
+  assert_batch_error (og_ledger_take_back (shop.ledger, number, 4, NULL, &error) != 0, &error,
+                      OG_LEDGER_ERROR_VALUE);
+  g_assert_cmpint (shop_try (shop.path, "INSERT INTO weighing (batch_id, line, amount_mg,"
+                                        " weighed_at, undoes) VALUES (1, 1, -1000, 0, 2)"), ==,
+                   SQLITE_CONSTRAINT);
+  batch = og_ledger_get_batch (shop.ledger, number, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (batch->weighings->len, ==, G_N_ELEMENTS (undoes));
+  for (guint i = 0; i < batch->weighings->len; i++)
+    g_assert_cmpint (NTH (batch->weighings, OgWeighing, i)->undoes, ==, undoes[i]);
+  g_assert_cmpstr (NTH (batch->weighings, OgWeighing, 2)->lot, ==, "C1");
+  g_assert_cmpstr (NTH (batch->weighings, OgWeighing, 2)->who, ==, "Mia");
+  g_assert_cmpint (NTH (batch->lines, OgBatchLine, 0)->weighed_mg, ==, 2000);
+
+  g_assert_true (og_ledger_abandon_batch (shop.ledger, number, FALSE, OG_CLOSE_DEFAULT, NULL,
+                                          &error));
+  assert_batch_error (og_ledger_take_back (shop.ledger, number, 4, NULL, &error) != 0, &error,
+                      OG_LEDGER_ERROR_STATE);
+  shop_close (&shop);
+}
+
+static void
 test_abandon (void)
 {
   Shop shop;
@@ -697,6 +748,7 @@ main (int    argc,
   g_test_add_func ("/ledger-batch/close-short", test_close_short);
   g_test_add_func ("/ledger-batch/record-stays", test_record_stays);
   g_test_add_func ("/ledger-batch/weigh-refused", test_weigh_refused);
+  g_test_add_func ("/ledger-batch/take-back", test_take_back);
   g_test_add_func ("/ledger-batch/abandon", test_abandon);
   g_test_add_func ("/ledger-batch/entries", test_entries);
   g_test_add_func ("/ledger-batch/release", test_release);

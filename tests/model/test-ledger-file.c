@@ -143,9 +143,15 @@ static const char *const contents[OG_LEDGER_VERSION] = {
   "INSERT INTO batch (number, title, document, planned_mg, day, state) VALUES"
   " ('2025-001', 'Old', '{}', 1000, '2025-01-05', 'running');"
   "INSERT INTO batch_line VALUES (1, 1, 2, 'A', 'castor-oil', 'castor-oil', 'Castor oil', 1000);"
-  "INSERT INTO weighing (batch_id, line, lot_id, amount_mg, weighed_at) VALUES (1, 1, 1, 1000, 5);",
+  "INSERT INTO weighing (batch_id, line, lot_id, amount_mg, weighed_at) VALUES (1, 1, 1, 1000, 5),"
+  " (1, 1, 1, 200, 6), (1, 1, 1, 200, 7), (1, 1, NULL, 200, 8), (1, 1, 1, -200, 9),"
+  " (1, 1, 1, -200, 10), (1, 1, NULL, -200, 11), (1, 1, 1, 200, 12), (1, 1, 1, -150, 13),"
+  " (1, 1, 1, -50, 14);",
   ("INSERT INTO offer (material_id, supplier, pack_mg, price, day) VALUES"
    " ('castor-oil', 'Pier', 1000000, 8, '2025-02-01');"),
+  "INSERT INTO weighing (batch_id, line, lot_id, amount_mg, weighed_at, undoes) VALUES"
+  " (1, 1, 1, 300, 15, NULL), (1, 1, 1, 300, 16, NULL), (1, 1, 1, -300, 17, 11),"
+  " (1, 1, 1, -300, 18, 12);",
 };
 
 /* Makes a file that programs up to @version have written to in turn. */
@@ -167,6 +173,18 @@ make_old (const char *path,
       if (sqlite3_exec (maker->db, contents[i], NULL, NULL, NULL) != SQLITE_OK)
         g_error ("version %d: %s", version, sqlite3_errmsg (maker->db));
     }
+}
+
+/* Which one of the same amount was taken back last is what the pairs of brackets say. */
+static void
+assert_undone (const OgBatch *batch,
+               int            version)
+{
+  static const gint64 undoes[] = { 0, 0, 0, 0, 3, 2, 4, 0, 0, 0, 0, 0, 11, 12 };
+
+  g_assert_cmpuint (batch->weighings->len, ==, version < 4 ? 10 : G_N_ELEMENTS (undoes));
+  for (guint i = 0; i < batch->weighings->len; i++)
+    g_assert_cmpint (NTH (batch->weighings, OgWeighing, i)->undoes, ==, undoes[i]);
 }
 
 static void
@@ -191,6 +209,7 @@ assert_migrated (OgLedger *ledger,
   batch = og_ledger_get_batch (ledger, "2025-001", &error);
   g_assert_no_error (error);
   g_assert_cmpint (batch->weighed_mg, ==, 1000);
+  assert_undone (batch, version);
 }
 
 static char *
@@ -267,7 +286,7 @@ test_newer (void)
   shop_open (&shop);
   shop_stock (shop.ledger, "castor-oil", "A", 5);
   g_clear_object (&shop.ledger);
-  g_assert_cmpint (shop_try (shop.path, "PRAGMA user_version = 4"), ==, SQLITE_OK);
+  g_assert_cmpint (shop_try (shop.path, "PRAGMA user_version = 5"), ==, SQLITE_OK);
   before = read_bytes (shop.path);
   for (guint i = 0; i < G_N_ELEMENTS (flags); i++)
     assert_refused (shop.path, flags[i], OG_LEDGER_ERROR_NEWER_VERSION, "newer");
@@ -275,16 +294,16 @@ test_newer (void)
   g_assert_false (is_there (shop.path, "-wal"));
 
   /* the newer version may still stand beside the file only */
-  g_assert_cmpint (shop_try (shop.path, "PRAGMA user_version = 3"), ==, SQLITE_OK);
+  g_assert_cmpint (shop_try (shop.path, "PRAGMA user_version = 4"), ==, SQLITE_OK);
   g_clear_pointer (&before, g_bytes_unref);
   before = read_bytes (shop.path);
   g_assert_cmpint (sqlite3_open (shop.path, &other), ==, SQLITE_OK);
-  g_assert_cmpint (sqlite3_exec (other, "PRAGMA user_version = 4", NULL, NULL, NULL), ==,
+  g_assert_cmpint (sqlite3_exec (other, "PRAGMA user_version = 5", NULL, NULL, NULL), ==,
                    SQLITE_OK);
   for (guint i = 0; i < G_N_ELEMENTS (flags); i++)
     assert_refused (shop.path, flags[i], OG_LEDGER_ERROR_NEWER_VERSION, "newer");
   assert_bytes (shop.path, before);
-  g_assert_cmpint (sqlite3_exec (other, "PRAGMA user_version = 3", NULL, NULL, NULL), ==,
+  g_assert_cmpint (sqlite3_exec (other, "PRAGMA user_version = 4", NULL, NULL, NULL), ==,
                    SQLITE_OK);
   sqlite3_close (other);
   shop.ledger = shop_must_open (shop.path, OG_LEDGER_DEFAULT);

@@ -35,11 +35,10 @@ struct _OgBatchWeighRow
   OgLedger *ledger;
   char *number;
   char *name;
-  char *material_id;
   guint line;
   GPtrArray *codes;     /* of char *: lots of the drop-down, in its order; the last, NULL: no lot */
   GPtrArray *labels;    /* of char *: the same in words */
-  GArray *open;         /* of OgWeighing: those that can be taken back; texts are owned */
+  gint64 last_id;       /* of the last weighing that can be taken back; 0 if there is none */
   gint64 weighed_mg;
 };
 
@@ -52,15 +51,6 @@ enum
 };
 
 static guint signals[N_SIGNALS];
-
-static void
-weighing_clear (gpointer data)
-{
-  OgWeighing *weighing = data;
-
-  g_free (weighing->lot);
-  g_free (weighing->balance);
-}
 
 static void
 tell (OgBatchWeighRow *self,
@@ -102,44 +92,27 @@ chosen_balance (OgBatchWeighRow *self)
            ? g_strdup (gtk_string_object_get_string (item)) : NULL;
 }
 
-static gboolean
-weigh (OgBatchWeighRow *self,
-       const char      *lot,
-       const char      *balance,
-       gint64           mg)
-{
-  OgWeighing weighing = {
-    .line = self->line,
-    .material_id = self->material_id,
-    .lot = (char *) lot,
-    .amount_mg = mg,
-    .balance = (char *) balance,
-    .who = (char *) og_ledger_get_who (self->ledger),
-  };
-  g_autoptr (GError) error = NULL;
-
-  return og_ledger_weigh (self->ledger, self->number, &weighing, &error) != 0
-         || refuse (self, error->message);
-}
-
 gboolean
 og_batch_weigh_row_commit (OgBatchWeighRow *self)
 {
   g_autofree char *balance = NULL;
+  g_autoptr (GError) error = NULL;
+  OgWeighing weighing = { .line = self->line, .lot = (char *) chosen_lot (self) };
   double grams;
-  gint64 mg;
 
   g_return_val_if_fail (OG_IS_BATCH_WEIGH_ROW (self), FALSE);
 
   if (!og_parse_number (gtk_editable_get_text (GTK_EDITABLE (self->amount_entry)), &grams))
     return refuse (self, _("Type the grams that the balance shows."));
-  if (!og_ledger_g_to_mg (grams, &mg))
+  if (!og_ledger_g_to_mg (grams, &weighing.amount_mg))
     return refuse (self, _("This is too large."));
-  if (mg <= 0)
+  if (weighing.amount_mg <= 0)
     return refuse (self, _("This has to be above 0. A wrong weighing is taken back below."));
   balance = chosen_balance (self);
-  if (!weigh (self, chosen_lot (self), balance, mg))
-    return FALSE;
+  weighing.balance = balance;
+  weighing.who = (char *) og_ledger_get_who (self->ledger);
+  if (og_ledger_weigh (self->ledger, self->number, &weighing, &error) == 0)
+    return refuse (self, error->message);
   gtk_editable_set_text (GTK_EDITABLE (self->amount_entry), "");
   tell (self, NULL);
   g_signal_emit (self, signals[WEIGHED], 0);
@@ -148,13 +121,13 @@ og_batch_weigh_row_commit (OgBatchWeighRow *self)
 
 static gboolean
 take_back (OgBatchWeighRow *self,
-           guint            index)
+           gint64           id)
 {
-  OgWeighing weighing = g_array_index (self->open, OgWeighing, index);
-  g_autofree char *lot = g_strdup (weighing.lot); /* the answer of the ledger replaces the list */
-  g_autofree char *balance = g_strdup (weighing.balance);
+  g_autoptr (GError) error = NULL;
 
-  return weigh (self, lot, balance, -weighing.amount_mg);
+  return og_ledger_take_back (self->ledger, self->number, id, og_ledger_get_who (self->ledger),
+                              &error) != 0
+         || refuse (self, error->message);
 }
 
 gboolean
@@ -162,23 +135,14 @@ og_batch_weigh_row_take_back (OgBatchWeighRow *self)
 {
   g_return_val_if_fail (OG_IS_BATCH_WEIGH_ROW (self), FALSE);
 
-  return self->open->len > 0 && take_back (self, self->open->len - 1);
+  return self->last_id != 0 && take_back (self, self->last_id);
 }
 
 static void
 on_take_back (OgBatchWeighRow *self,
               GtkWidget       *button)
 {
-  const gint64 *id = g_object_get_data (G_OBJECT (button), ID_DATA);
-
-  for (guint i = 0; i < self->open->len; i++)
-    {
-      if (g_array_index (self->open, OgWeighing, i).id == *id)
-        {
-          take_back (self, i);
-          return;
-        }
-    }
+  take_back (self, *(const gint64 *) g_object_get_data (G_OBJECT (button), ID_DATA));
 }
 
 gboolean
@@ -209,53 +173,13 @@ og_batch_weigh_row_type (OgBatchWeighRow *self,
 
 /* What was weighed */
 
-static void
-mark_taken_back (GArray           *open,
-                 const OgWeighing *counter)
+static gboolean
+is_undone (const OgBatch *batch,
+           gint64         id)
 {
-  for (guint i = open->len; i-- > 0;)
-    {
-      const OgWeighing *weighing = &g_array_index (open, OgWeighing, i);
-
-      if (weighing->amount_mg == -counter->amount_mg
-          && g_strcmp0 (weighing->lot, counter->lot) == 0)
-        {
-          g_array_remove_index (open, i);
-          return;
-        }
-    }
-}
-
-static void
-find_open (OgBatchWeighRow *self,
-           const OgBatch   *batch)
-{
-  g_array_set_size (self->open, 0);
   for (guint i = 0; i < batch->weighings->len; i++)
     {
-      const OgWeighing *weighing = g_ptr_array_index (batch->weighings, i);
-      OgWeighing copy = { .id = weighing->id, .amount_mg = weighing->amount_mg };
-
-      if (weighing->line != self->line)
-        continue;
-      if (weighing->amount_mg < 0)
-        {
-          mark_taken_back (self->open, weighing);
-          continue;
-        }
-      copy.lot = g_strdup (weighing->lot);
-      copy.balance = g_strdup (weighing->balance);
-      g_array_append_val (self->open, copy);
-    }
-}
-
-static gboolean
-is_open (OgBatchWeighRow  *self,
-         const OgWeighing *weighing)
-{
-  for (guint i = 0; i < self->open->len; i++)
-    {
-      if (g_array_index (self->open, OgWeighing, i).id == weighing->id)
+      if (((const OgWeighing *) g_ptr_array_index (batch->weighings, i))->undoes == id)
         return TRUE;
     }
   return FALSE;
@@ -285,7 +209,7 @@ weighing_text (const OgWeighing *weighing)
 static void
 add_weighing (OgBatchWeighRow  *self,
               const OgWeighing *weighing,
-              gboolean          editable)
+              gboolean          open)
 {
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   g_autofree char *text = weighing_text (weighing);
@@ -293,7 +217,7 @@ add_weighing (OgBatchWeighRow  *self,
 
   gtk_label_set_natural_wrap_mode (GTK_LABEL (label), GTK_NATURAL_WRAP_NONE);
   gtk_box_append (GTK_BOX (line), label);
-  if (editable && is_open (self, weighing))
+  if (open)
     {
       GtkWidget *button = gtk_button_new_with_label (_("Take back"));
       /* Translators: what the button takes back: amount, lot, who and when */
@@ -318,13 +242,17 @@ show_weighings (OgBatchWeighRow *self,
                 gboolean         editable)
 {
   og_box_clear (self->weighing_box);
-  find_open (self, batch);
+  self->last_id = 0;
   for (guint i = 0; i < batch->weighings->len; i++)
     {
       const OgWeighing *weighing = g_ptr_array_index (batch->weighings, i);
+      const gboolean open = weighing->amount_mg > 0 && !is_undone (batch, weighing->id);
 
-      if (weighing->line == self->line)
-        add_weighing (self, weighing, editable);
+      if (weighing->line != self->line)
+        continue;
+      if (open)
+        self->last_id = weighing->id;
+      add_weighing (self, weighing, editable && open);
     }
 }
 
@@ -552,10 +480,8 @@ og_batch_weigh_row_finalize (GObject *object)
   g_clear_object (&self->ledger);
   g_free (self->number);
   g_free (self->name);
-  g_free (self->material_id);
   g_ptr_array_unref (self->codes);
   g_ptr_array_unref (self->labels);
-  g_array_unref (self->open);
 
   G_OBJECT_CLASS (og_batch_weigh_row_parent_class)->finalize (object);
 }
@@ -579,8 +505,6 @@ og_batch_weigh_row_init (OgBatchWeighRow *self)
   gtk_box_set_spacing (GTK_BOX (self), 3);
   self->codes = g_ptr_array_new_with_free_func (g_free);
   self->labels = g_ptr_array_new_with_free_func (g_free);
-  self->open = g_array_new (FALSE, FALSE, sizeof (OgWeighing));
-  g_array_set_clear_func (self->open, weighing_clear);
   self->line_box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   self->problem_label = og_wrapping_label_new (NULL, "field-problem");
   gtk_widget_add_css_class (self->problem_label, "error");
@@ -602,7 +526,6 @@ og_batch_weigh_row_new (OgLedger                  *ledger,
   self->ledger = g_object_ref (ledger);
   self->number = g_strdup (number);
   self->name = g_strdup (line->name);
-  self->material_id = g_strdup (line->material_id);
   self->line = line->line;
   add_name (self, line, columns);
   add_controls (self, columns);

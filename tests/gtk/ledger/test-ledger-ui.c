@@ -400,6 +400,48 @@ test_shopping (Fixture       *fixture,
 
 /* Batch records */
 
+/* Weighing number @n of a line, and the button that takes it back, if it has one. */
+static GtkWidget *
+take_back_button (GtkWidget *window,
+                  guint      line,
+                  guint      n)
+{
+  GtkWidget *weighing =
+    gtk_widget_get_first_child (gtk_widget_get_last_child (GTK_WIDGET (row_of (window, line))));
+
+  for (; n > 0; n--)
+    weighing = gtk_widget_get_next_sibling (weighing);
+  return GTK_IS_BUTTON (gtk_widget_get_last_child (weighing)) ? gtk_widget_get_last_child (weighing)
+                                                              : NULL;
+}
+
+/* Of two weighings that look the same, the one that was chosen is taken back. */
+static void
+test_take_back (Fixture       *fixture,
+                gconstpointer  data)
+{
+  g_autofree char *number = plan (fixture);
+  GtkWidget *window = record_window (fixture->ledger, number);
+  g_autoptr (OgBatch) batch = NULL;
+
+  weigh (window, 0, 20.0, "TQ 1");
+  weigh (window, 0, 20.0, "TQ 1");
+  g_assert_nonnull (take_back_button (window, 0, 1));
+  g_signal_emit_by_name (take_back_button (window, 0, 0), "clicked");
+  settle ();
+  g_assert_null (take_back_button (window, 0, 0));
+  g_assert_nonnull (take_back_button (window, 0, 1));
+  g_assert_null (take_back_button (window, 0, 2));
+  batch = get_batch (fixture, number);
+  g_assert_cmpuint (batch->weighings->len, ==, 3);
+  g_assert_cmpint (((OgWeighing *) g_ptr_array_index (batch->weighings, 2))->undoes, ==,
+                   ((OgWeighing *) g_ptr_array_index (batch->weighings, 0))->id);
+  g_assert_true (og_batch_weigh_row_take_back (row_of (window, 0)));
+  settle ();
+  assert_says (window, "Castor oil\nnot weighed yet");
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
 static void
 test_batch (Fixture       *fixture,
             gconstpointer  data)
@@ -738,6 +780,7 @@ main (int    argc,
   ADD ("/ledger/somebody-else", test_somebody_else);
   ADD ("/ledger/tables", test_tables);
   ADD ("/ledger/shopping", test_shopping);
+  ADD ("/ledger/take-back", test_take_back);
   ADD ("/ledger/batch", test_batch);
   ADD ("/ledger/shortage", test_shortage);
   ADD ("/ledger/goes-on", test_goes_on);
