@@ -10,30 +10,6 @@
 
 #define MAX_RECEIPTS 10000
 
-static const char *const table_nicks[OG_N_LEDGER_TABLES] = {
-  "journal", "stock", "batches", "lots"
-};
-
-const char *
-og_ledger_table_to_nick (OgLedgerTable table)
-{
-  g_return_val_if_fail (table < OG_N_LEDGER_TABLES, NULL);
-
-  return table_nicks[table];
-}
-
-gboolean
-og_ledger_table_from_nick (const char    *nick,
-                           OgLedgerTable *table)
-{
-  const int i = _og_nick_index (table_nicks, OG_N_LEDGER_TABLES, nick);
-
-  if (i >= 0)
-    *table = (OgLedgerTable) i;
-
-  return i >= 0;
-}
-
 /* --- writing ---------------------------------------------------------------- */
 
 /* A statement for each table; columns named "..._g" hold mg. The names are the header. */

@@ -39,7 +39,7 @@ char         *_og_ledger_move_aside (const char  *path,
  * closed; -1 if that is not possible */
 int           _og_ledger_lock_folder (const char *path);
 
-/* --- checks (ledger-stock.c) ------------------------------------------------- */
+/* --- checks (ledger-check.c) ------------------------------------------------- */
 
 /* OgNoted: an #OgLedgerNote with everything filled in. */
 typedef struct
@@ -65,12 +65,42 @@ gboolean      _og_ledger_check_day (const char     *what,
 gboolean      _og_ledger_check_mg  (gint64          mg,
                                     gint64          low,
                                     GError        **error);
+/* Whole and thousandths, without superfluous zeros: "12.5". Returns: (transfer full) */
+char         *_og_mg_to_text      (gint64           mg);
+/* Nicks as stored (ledger-words.c). Returns: -1 for one that is not known */
+int           _og_nick_index      (const char *const *nicks,
+                                   guint              n_nicks,
+                                   const char        *nick);
+
+/* --- lots and the journal (ledger-lot.c, ledger-lot-material.c, ledger-receive.c,
+ * ledger-journal.c) ------------------------------------------------------------ */
+
+/* Reads columns from @column on, in the order of OG_LOT_COLUMNS. */
+#define OG_LOT_COLUMNS                                                                            \
+  "lot.id, lot.material_id, material.name, lot.code, lot.supplier, lot.received, "                \
+  "lot.best_before, lot.price, lot.currency, lot.pack_mg, lot.override_json, balance.amount_mg"
+OgLot        *_og_lot_read        (sqlite3_stmt  *statement);
 /* @lot_id: (out): of the lot; without @material_id the code must be that of one material only */
 gboolean      _og_ledger_find_lot (OgLedger      *self,
                                    const char    *material_id,
                                    const char    *code,
                                    gint64        *lot_id,
                                    GError       **error);
+/* Refuses a certificate or further members that make no material of the lot. */
+gboolean      _og_ledger_check_certificate (const OgLot  *lot,
+                                   GError         **error);
+/* Makes the material known, or gives it another name. @name: (nullable) */
+gboolean      _og_ledger_put_material (OgLedger  *self,
+                                   const char      *id,
+                                   const char      *name,
+                                   GError         **error);
+/* og_ledger_receive() within a transaction */
+gint64        _og_ledger_receive  (OgLedger        *self,
+                                   const OgLot     *lot,
+                                   gint64           amount_mg,
+                                   const OgNoted   *noted,
+                                   GError         **error);
+
 /* Puts an entry into the journal. @batch_id, @corrects: 0 for none; @counted_mg: -1 for none */
 typedef struct
 {
@@ -86,16 +116,8 @@ gint64        _og_ledger_post     (OgLedger        *self,
                                    const OgPosting *posting,
                                    const OgNoted   *noted,
                                    GError         **error);
-/* og_ledger_receive() within a transaction */
-gint64        _og_ledger_receive  (OgLedger        *self,
-                                   const OgLot     *lot,
-                                   gint64           amount_mg,
-                                   const OgNoted   *noted,
-                                   GError         **error);
-/* Whole and thousandths, without superfluous zeros: "12.5". Returns: (transfer full) */
-char         *_og_mg_to_text      (gint64           mg);
 
-/* --- batches (ledger-batch.c) -------------------------------------------------- */
+/* --- batches (ledger-plan.c, ledger-batch.c) ---------------------------------- */
 
 /* OgNeed: what one line of a recipe needs in a batch. */
 typedef struct
@@ -116,14 +138,26 @@ GPtrArray    *_og_ledger_needs    (const OgFormula  *formula,
                                    gint64            batch_mg,
                                    GError          **error);
 
-/* Nicks as stored; -1 for one that is not known. */
-int           _og_nick_index      (const char *const *nicks,
-                                   guint              n_nicks,
-                                   const char        *nick);
-/* Reads columns from @column on, in the order of OG_LOT_COLUMNS. */
-#define OG_LOT_COLUMNS                                                                            \
-  "lot.id, lot.material_id, material.name, lot.code, lot.supplier, lot.received, "                \
-  "lot.best_before, lot.price, lot.currency, lot.pack_mg, lot.override_json, balance.amount_mg"
-OgLot        *_og_lot_read        (sqlite3_stmt  *statement);
+/* OgFoundBatch: what stands about a batch before it is changed. */
+typedef struct
+{
+  gint64       id;
+  OgBatchState state;
+  gboolean     released;
+} OgFoundBatch;
+
+/* %OG_LEDGER_ERROR_NOT_FOUND without one of this number */
+gboolean      _og_ledger_find_batch (OgLedger        *self,
+                                     const char      *number,
+                                     OgFoundBatch    *found,
+                                     GError         **error);
+/* Also %OG_LEDGER_ERROR_STATE if it is closed or abandoned */
+gboolean      _og_ledger_find_open_batch (OgLedger     *self,
+                                     const char      *number,
+                                     OgFoundBatch    *found,
+                                     GError         **error);
+/* Sets @error to OG_LEDGER_ERROR_STATE. Returns: FALSE */
+gboolean      _og_ledger_refuse_released (const char   *number,
+                                     GError         **error);
 
 G_END_DECLS

@@ -2,7 +2,6 @@
 #include "config.h"
 
 #include <glib/gi18n-lib.h>
-#include <math.h>
 
 #include "model/ledger-private.h"
 
@@ -249,7 +248,7 @@ og_ledger_where_lot_went (OgLedger    *self,
   return NULL;
 }
 
-/* --- journal and offers -------------------------------------------------------- */
+/* --- the journal ------------------------------------------------------------- */
 
 static const char journal_sql[] =
   "SELECT journal.id, journal.day, journal.entered_at, journal.kind, lot.material_id,"
@@ -302,41 +301,5 @@ og_ledger_list_journal (OgLedger    *self,
                                       og_sql_int (limit)),
                        read_journal,
                        (GDestroyNotify) og_journal_entry_free,
-                       error);
-}
-
-static gpointer
-read_offer (sqlite3_stmt *statement)
-{
-  OgOffer *offer = g_new0 (OgOffer, 1);
-
-  offer->id = sqlite3_column_int64 (statement, 0);
-  offer->material_id = _og_sql_dup_text (statement, 1);
-  offer->material_name = _og_sql_dup_text (statement, 2);
-  offer->supplier = _og_sql_dup_text (statement, 3);
-  offer->pack_mg = sqlite3_column_int64 (statement, 4);
-  offer->price = sqlite3_column_double (statement, 5);
-  offer->currency = _og_sql_dup_text (statement, 6);
-  offer->day = _og_sql_dup_text (statement, 7);
-
-  return offer;
-}
-
-GPtrArray *
-og_ledger_list_offers (OgLedger    *self,
-                       const char  *material_id,
-                       GError     **error)
-{
-  g_return_val_if_fail (OG_IS_LEDGER (self), NULL);
-
-  return _og_sql_list (self,
-                       "SELECT offer.id, material_id, name, supplier, pack_mg,"
-                       " price, currency, day FROM offer"
-                       " JOIN material ON material.id = offer.material_id"
-                       " WHERE ?1 IS NULL OR material_id = ?1"
-                       " ORDER BY day DESC, offer.id DESC",
-                       OG_SQL_VALUES (og_sql_text (material_id)),
-                       read_offer,
-                       (GDestroyNotify) og_offer_free,
                        error);
 }
