@@ -193,6 +193,29 @@ test_text (void)
   cli_assert_has (run.out, "0.25 % of Castor oil that came along goes to its own line.");
 }
 
+/* Half solids and more: what is left of the balance line for a gelling agent may hold no liquid. */
+static void
+test_crowded (void)
+{
+  static const char *const fillers[] = { "titanium-dioxide", "silica-microspheres", "beeswax" };
+
+  for (guint f = 0; f < G_N_ELEMENTS (fillers); f++)
+    for (int percent = 10; percent <= 90; percent += 20)
+      {
+        g_autofree char *table = g_strdup_printf (HEADER "A,castor-oil,balance\nA,%s,%d\nA,polyamide-3,2\n",
+                                                  fillers[f], percent);
+        g_autofree char *path = cli_file ("crowded.csv", table);
+        g_auto (CliRun) swap = cli_run ("substitute", path, "--for", "polyamide-3", "--json", NULL);
+        g_auto (CliRun) solve = cli_run ("solve", path, "--target", "100000", "--vary", "polyamide-3", "--json", NULL);
+        g_autoptr (JsonObject) root = cli_json (&swap);
+
+        cli_assert_status (&swap, 0);
+        g_assert_cmpuint (json_array_get_length (json_object_get_array_member (root, "suggestions")), >, 0);
+        g_assert_cmpint (solve.status, >=, 0);
+        g_assert_cmpint (solve.status, <, 4);
+      }
+}
+
 int
 main (int    argc,
       char **argv)
@@ -202,6 +225,7 @@ main (int    argc,
   g_test_add_func ("/cli/substitute/left-out", test_left_out);
   g_test_add_func ("/cli/substitute/weights", test_weights);
   g_test_add_func ("/cli/substitute/stocked", test_stocked);
+  g_test_add_func ("/cli/substitute/crowded", test_crowded);
   g_test_add_func ("/cli/substitute/wrong-usage", test_wrong_usage);
   g_test_add_func ("/cli/substitute/words", test_text);
 

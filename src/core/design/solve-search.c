@@ -3,10 +3,8 @@
 
 #include "core/design/solve-private.h"
 
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
-
 #include "core/base/linear.h"
+#include "core/base/root.h"
 
 #define PENALTY 1000.0       /* of a miss of 1 in ln eta against the objective */
 #define FIRST_RADIUS 0.5     /* of the trust region, relative to each share */
@@ -314,7 +312,8 @@ miss_along (double   t,
   return og_solve_value (path->problem, path->at).of[path->problem->goal.main] - path->wanted;
 }
 
-/* Where the main measure is @wanted between two points of which one lies below and one above.
+/* Where the main measure is @wanted between two points of which one lies below and one above. The
+ * further end if there is no such place, because an end is on the spot but for rounding.
  * Returns: (transfer full) */
 static OgPoint *
 cross (OgSolveProblem *problem,
@@ -324,23 +323,9 @@ cross (OgSolveProblem *problem,
 {
   g_autofree double *at = g_new (double, problem->n);
   Path path = { problem, from, to, at, wanted };
-  gsl_function function = { .function = miss_along, .params = &path };
-  gsl_root_fsolver *solver;
-  int round = 0;
+  double t = og_find_root (miss_along, &path, 0.0, 1.0, 1e-11);
 
-  /* An end that is on the spot but for rounding is the place. */
-  if ((miss_along (0.0, &path) < 0.0) == (miss_along (1.0, &path) < 0.0))
-    return point_new (problem, at);
-  solver = gsl_root_fsolver_alloc (gsl_root_fsolver_brent);
-  gsl_root_fsolver_set (solver, &function, 0.0, 1.0);
-  do
-    gsl_root_fsolver_iterate (solver);
-  while (++round < 60
-         && gsl_root_test_interval (gsl_root_fsolver_x_lower (solver),
-                                    gsl_root_fsolver_x_upper (solver), 1e-11, 0.0)
-                == GSL_CONTINUE);
-  miss_along (gsl_root_fsolver_root (solver), &path);
-  gsl_root_fsolver_free (solver);
+  miss_along (isnan (t) ? 1.0 : t, &path);
   return point_new (problem, at);
 }
 

@@ -4,13 +4,14 @@
 #include "core/design/substitution-private.h"
 
 #include <glib/gi18n-lib.h>
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
 
+#include "core/base/root.h"
 #include "core/predict/belief.h"
 
 #define LOWEST_AGENT_SHARE 1e-4
 #define HIGHEST_AGENT_PPM (OG_PPM_WHOLE / 2)
+#define NO_LIQUID 100.0   /* ln: thicker than anything that pours */
+#define SAME_BODY 0.05    /* ln: a jump over the body does not keep it */
 
 static void
 add_reason (OgSuggestion *suggestion,
@@ -225,7 +226,7 @@ body_excess (double   ln_share,
   if (replacement->before->belief != NULL)
     og_blend_set_belief (blend, replacement->before->belief);
   if (!og_blend_flows (blend))
-    return INFINITY;
+    return NO_LIQUID;
   return og_blend_ln_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR, NULL) - search->ln_target;
 }
 
@@ -268,22 +269,13 @@ solve_agent_share (const OgReplacement *replacement,
   const double low = log (LOWEST_AGENT_SHARE);
   const double high = log ((double) highest_share (replacement) / OG_PPM_WHOLE);
   BodySearch search = { replacement, suggestion, shares, log (replacement->before->pour.value) };
-  gsl_function function = { .function = body_excess, .params = &search };
-  gsl_root_fsolver *solver;
   double root;
 
-  if (high <= low || body_excess (low, &search) > 0.0 || !(body_excess (high, &search) > 0.0))
+  if (body_excess (low, &search) > 0.0)
     return NAN;
-  solver = gsl_root_fsolver_alloc (gsl_root_fsolver_brent);
-  gsl_root_fsolver_set (solver, &function, low, high);
-  do
-    gsl_root_fsolver_iterate (solver);
-  while (gsl_root_test_interval (gsl_root_fsolver_x_lower (solver), gsl_root_fsolver_x_upper (solver),
-                                 1e-4, 0.0)
-         == GSL_CONTINUE);
-  root = gsl_root_fsolver_root (solver);
-  gsl_root_fsolver_free (solver);
-  set_amounts (suggestion, shares, exp (root) * OG_PPM_WHOLE);
+  root = og_find_root (body_excess, &search, low, high, 1e-4);
+  if (isnan (root) || fabs (body_excess (root, &search)) > SAME_BODY)
+    return NAN;
   return exp (root);
 }
 

@@ -3,10 +3,9 @@
 
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_errno.h>
 #include <gsl/gsl_qrng.h>
-#include <gsl/gsl_roots.h>
 
+#include "core/base/root.h"
 #include "core/predict/blend-private.h"
 
 #define LEAST_YIELD_PA 1e-3
@@ -138,16 +137,19 @@ typedef struct
   double probability;
 } Mixture;
 
-static void
+/* Returns: %FALSE if the mean or the spread at a node is unknown */
+static gboolean
 mixture_init (Mixture      *mixture,
               const double *mean,
               const double *sd)
 {
   double count[N_BINS] = { 0 }, sum[N_BINS] = { 0 }, squares[N_BINS] = { 0 };
-  double low = mean[0], high = mean[0], scale;
+  double low = INFINITY, high = -INFINITY, scale;
 
-  for (guint i = 1; i < OG_N_NODES; i++)
+  for (guint i = 0; i < OG_N_NODES; i++)
     {
+      if (!isfinite (mean[i]) || !isfinite (sd[i]))
+        return FALSE;
       low = fmin (low, mean[i]);
       high = fmax (high, mean[i]);
     }
@@ -174,6 +176,7 @@ mixture_init (Mixture      *mixture,
       mixture->sd[mixture->n] = fmax (LEAST_SD, sqrt (fmax (0.0, squares[bin] / count[bin] - centre * centre)));
       mixture->n++;
     }
+  return TRUE;
 }
 
 static double
@@ -188,14 +191,13 @@ mixture_excess (double   x,
   return sum - mixture->probability;
 }
 
+/* NAN if unknown. */
 static double
 mixture_quantile (Mixture *mixture,
                   double   probability)
 {
-  gsl_function function = { .function = mixture_excess, .params = mixture };
-  gsl_root_fsolver *solver;
   double z = gsl_cdf_ugaussian_Pinv (probability);
-  double low = INFINITY, high = -INFINITY, x;
+  double low = INFINITY, high = -INFINITY;
 
   mixture->probability = probability;
   for (guint i = 0; i < mixture->n; i++)
@@ -207,17 +209,7 @@ mixture_quantile (Mixture *mixture,
     }
   if (high - low < 1e-6)
     return 0.5 * (low + high);
-
-  solver = gsl_root_fsolver_alloc (gsl_root_fsolver_brent);
-  gsl_root_fsolver_set (solver, &function, low - 1e-9, high + 1e-9);
-  do
-    gsl_root_fsolver_iterate (solver);
-  while (gsl_root_test_interval (gsl_root_fsolver_x_lower (solver), gsl_root_fsolver_x_upper (solver),
-                                 1e-3, 0.0)
-         == GSL_CONTINUE);
-  x = gsl_root_fsolver_root (solver);
-  gsl_root_fsolver_free (solver);
-  return x;
+  return og_find_root (mixture_excess, mixture, low - 1e-9, high + 1e-9, 1e-3);
 }
 
 OgEstimate
@@ -284,14 +276,13 @@ dot (const double *a,
 }
 
 static OgEstimate
-band_around (double   typical,
-             Mixture *mixture)
+band_around (double typical,
+             double low80,
+             double high80)
 {
-  return (OgEstimate) {
-    typical,
-    fmin (typical, exp (mixture_quantile (mixture, 0.1))),
-    fmax (typical, exp (mixture_quantile (mixture, 0.9))),
-  };
+  if (!isfinite (typical) || isnan (low80) || isnan (high80))
+    return unknown;
+  return (OgEstimate) { typical, fmin (typical, low80), fmax (typical, high80) };
 }
 
 OgEstimate
@@ -328,8 +319,10 @@ og_blend_viscosity (OgBlend *blend,
       match_moments (floor, liquid_sd, nodes->yield_pa[i] * yield_factor, nodes->yield_spread[i], &mean[i],
                      &sd[i]);
     }
-  mixture_init (&mixture, mean, sd);
-  return band_around (exp (typical), &mixture);
+  if (!mixture_init (&mixture, mean, sd))
+    return unknown;
+  return band_around (exp (typical), exp (mixture_quantile (&mixture, 0.1)),
+                      exp (mixture_quantile (&mixture, 0.9)));
 }
 
 OgEstimate
@@ -343,7 +336,7 @@ og_blend_liquid (OgBlend *blend,
 }
 
 /* Mixture of ln yield; a node that does not gel lies far below every yield that matters. */
-static void
+static gboolean
 fill_yield_mixture (const OgBlendNodes *nodes,
                     Mixture            *mixture)
 {
@@ -354,7 +347,7 @@ fill_yield_mixture (const OgBlendNodes *nodes,
       mean[i] = log (fmax (nodes->yield_pa[i], 1e-3 * LEAST_YIELD_PA));
       sd[i] = nodes->yield_pa[i] > 0.0 ? nodes->yield_ln_sd[i] : 0.0;
     }
-  mixture_init (mixture, mean, sd);
+  return mixture_init (mixture, mean, sd);
 }
 
 static double
@@ -384,16 +377,14 @@ og_blend_yield (OgBlend *blend,
     return (OgEstimate) { 0.0, 0.0, 0.0 };
 
   prepare_nodes (blend, temperature_c);
-  fill_yield_mixture (blend->nodes, &mixture);
+  if (!fill_yield_mixture (blend->nodes, &mixture))
+    return unknown;
   if (probability != NULL)
     {
       mixture.probability = 0.0;
       *probability = 1.0 - mixture_excess (log (threshold_pa), &mixture);
     }
   og_blend_respond_to (blend, temperature_c, NULL, &total);
-  return (OgEstimate) {
-    total.yield_pa,
-    fmin (total.yield_pa, yield_quantile (&mixture, 0.1)),
-    fmax (total.yield_pa, yield_quantile (&mixture, 0.9)),
-  };
+  return band_around (total.yield_pa, yield_quantile (&mixture, 0.1),
+                      yield_quantile (&mixture, 0.9));
 }

@@ -112,6 +112,13 @@ row_new (void)
   return g_new (double, OG_CURVE_POINTS);
 }
 
+/* NAN stays NAN. */
+static double
+above_zero (double x)
+{
+  return x < 0.0 ? 0.0 : x;
+}
+
 /* The band is smooth, so it is taken at every third sample; in between Akima interpolation
  * carries its distance from the typical value of the blend it belongs to. */
 static void
@@ -138,8 +145,8 @@ sample_band (OgBlend  *blend,
   for (guint i = 0; i < OG_CURVE_POINTS; i++)
     {
       value[i] = typical_at (blend, place (blend, i));
-      low80[i] = value[i] * exp (fmin (0.0, gsl_interp_eval (below, at, down, i, NULL)));
-      high80[i] = value[i] * exp (fmax (0.0, gsl_interp_eval (above, at, up, i, NULL)));
+      low80[i] = value[i] * exp (-above_zero (-gsl_interp_eval (below, at, down, i, NULL)));
+      high80[i] = value[i] * exp (above_zero (gsl_interp_eval (above, at, up, i, NULL)));
     }
   gsl_interp_free (below);
   gsl_interp_free (above);

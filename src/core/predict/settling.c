@@ -4,16 +4,15 @@
 #include "core/predict/settling.h"
 
 #include <gsl/gsl_const_mksa.h>
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
+
+#include "core/base/root.h"
 
 #define YIELD_NUMBER_THIRD 0.048 /* 0.143 / 3 */
 #define SECONDS_PER_DAY 86400.0
 #define LN_LOWEST_RATE (-18.0)   /* 1.5e-8 1/s: 0.00001 mm per day at 20 um */
 #define LN_HIGHEST_RATE 14.0     /* 1.2e6 1/s */
 #define LN_TOLERANCE 1e-9
-#define MAX_STEPS 200
 #define MM_PER_M 1000.0
 #define M_PER_UM 1e-6
 
@@ -26,49 +25,26 @@ typedef struct
   OgSettlingViscosity viscosity;
   gpointer            user_data;
   double              ln_stress_mpa;
-  gboolean            unknown; /* a viscosity that was asked for is not known */
 } Fall;
 
 static double
-excess_stress (double ln_rate,
-               void  *data)
+excess_stress (double   ln_rate,
+               gpointer data)
 {
-  Fall *fall = data;
-  double excess
-    = log (fall->viscosity (exp (ln_rate), fall->user_data)) + ln_rate - fall->ln_stress_mpa;
+  const Fall *fall = data;
 
-  /* The solver would abort over it; a root ends the search. */
-  fall->unknown = fall->unknown || !isfinite (excess);
-  return fall->unknown ? 0 : excess;
+  return log (fall->viscosity (exp (ln_rate), fall->user_data)) + ln_rate - fall->ln_stress_mpa;
 }
 
 static double
 find_rate (Fall *fall)
 {
-  gsl_function function = { excess_stress, fall };
   double low = excess_stress (LN_LOWEST_RATE, fall);
   double high = excess_stress (LN_HIGHEST_RATE, fall);
-  gsl_root_fsolver *solver;
-  double root;
-  int status = GSL_CONTINUE;
 
-  if (fall->unknown || high < 0)
-    return NAN;
-  if (low >= 0)
+  if (low >= 0 && high >= 0 && isfinite (low + high))
     return 0;
-
-  solver = gsl_root_fsolver_alloc (gsl_root_fsolver_brent);
-  gsl_root_fsolver_set (solver, &function, LN_LOWEST_RATE, LN_HIGHEST_RATE);
-  for (guint i = 0; i < MAX_STEPS && status == GSL_CONTINUE; i++)
-    {
-      status = gsl_root_fsolver_iterate (solver);
-      if (status == GSL_SUCCESS)
-        status = gsl_root_test_interval (gsl_root_fsolver_x_lower (solver),
-                                         gsl_root_fsolver_x_upper (solver), LN_TOLERANCE, 0);
-    }
-  root = gsl_root_fsolver_root (solver);
-  gsl_root_fsolver_free (solver);
-  return status == GSL_SUCCESS && !fall->unknown ? exp (root) : NAN;
+  return exp (og_find_root (excess_stress, fall, LN_LOWEST_RATE, LN_HIGHEST_RATE, LN_TOLERANCE));
 }
 
 double
@@ -80,7 +56,7 @@ og_settling_speed (double               diameter_um,
 {
   double diameter_m = diameter_um * M_PER_UM;
   double stress_pa = diameter_m * fabs (density_difference_kg_m3) * GSL_CONST_MKSA_GRAV_ACCEL / 6;
-  Fall fall = { viscosity, user_data, log (stress_pa * 1000), FALSE };
+  Fall fall = { viscosity, user_data, log (stress_pa * 1000) };
   double rate;
 
   g_return_val_if_fail (viscosity != NULL, NAN);
