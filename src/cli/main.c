@@ -10,6 +10,7 @@
 
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/init.h"
 
 static const OgVerb verbs[] = {
   { "ingredients", "[--search TEXT] [--kind KIND]",
@@ -183,6 +184,7 @@ main (int    argc,
   signal (SIGPIPE, SIG_IGN);
   g_set_prgname ("oleograph-cli");
   set_up_locale ();
+  og_core_init ();
 
   status = run (argc > 0 ? argv + 1 : argv, out, &error);
   if (error == NULL)

@@ -3,14 +3,17 @@
 
 #include "common/fixture.h"
 
+#include "core/base/init.h"
 #include "core/recipe/recipe-table.h"
 
 OgCatalog *
 fixture_catalog (void)
 {
   g_autoptr (GError) error = NULL;
-  OgCatalog *catalog = og_catalog_load (g_getenv ("OLEOGRAPH_DATA_DIR"), &error);
+  OgCatalog *catalog;
 
+  og_core_init ();
+  catalog = og_catalog_load (g_getenv ("OLEOGRAPH_DATA_DIR"), &error);
   g_assert_no_error (error);
   return catalog;
 }

@@ -169,7 +169,9 @@ objective (GArray       *rows,
 
 /*
  * One Gauss-Newton step about @z with the prior N(0, I): with A the slopes, R the variances of the readings and d the readings less
- * the linear model at 0, mean = A' (A A' + R)^-1 d and covariance = I - A' (A A' + R)^-1 A.
+ * the linear model at 0, mean = A' (A A' + R)^-1 d and covariance = I - A' (A A' + R)^-1 A. Readings
+ * that contradict each other without any error of their own have no such mean: it stays at @z, and
+ * nothing is learned.
  */
 static void
 linear_update (GArray       *rows,
@@ -183,6 +185,7 @@ linear_update (GArray       *rows,
   gsl_matrix *system = gsl_matrix_alloc (m, m);
   gsl_vector *right = gsl_vector_alloc (m);
   gsl_vector_view out = gsl_vector_view_array (mean, n);
+  gboolean solved;
 
   for (guint r = 0; r < m; r++)
     {
@@ -201,17 +204,24 @@ linear_update (GArray       *rows,
 
       gsl_matrix_set (system, r, r, gsl_matrix_get (system, r, r) + sd * sd);
     }
-  gsl_linalg_cholesky_decomp1 (system);
-  gsl_linalg_cholesky_svx (system, right);
-  gsl_blas_dgemv (CblasTrans, 1.0, slopes, right, 0.0, &out.vector);
+  solved = gsl_linalg_cholesky_decomp1 (system) == GSL_SUCCESS
+           && gsl_linalg_cholesky_svx (system, right) == GSL_SUCCESS
+           && isfinite (gsl_blas_dnrm2 (right));
+  if (solved)
+    gsl_blas_dgemv (CblasTrans, 1.0, slopes, right, 0.0, &out.vector);
+  else
+    memcpy (mean, z, n * sizeof (double));
 
   if (covariance != NULL)
     {
       gsl_matrix_view result = gsl_matrix_view_array (covariance, n, n);
 
-      gsl_blas_dtrsm (CblasLeft, CblasLower, CblasNoTrans, CblasNonUnit, 1.0, system, slopes);
       gsl_matrix_set_identity (&result.matrix);
-      gsl_blas_dgemm (CblasTrans, CblasNoTrans, -1.0, slopes, slopes, 1.0, &result.matrix);
+      if (solved)
+        {
+          gsl_blas_dtrsm (CblasLeft, CblasLower, CblasNoTrans, CblasNonUnit, 1.0, system, slopes);
+          gsl_blas_dgemm (CblasTrans, CblasNoTrans, -1.0, slopes, slopes, 1.0, &result.matrix);
+        }
     }
   gsl_matrix_free (slopes);
   gsl_matrix_free (system);

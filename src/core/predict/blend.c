@@ -3,6 +3,7 @@
 
 #include "core/predict/blend-private.h"
 
+#include <gsl/gsl_errno.h>
 #include <gsl/gsl_linalg.h>
 #include <string.h>
 
@@ -18,6 +19,8 @@
 /* Conjugated acids thicken far beyond every published relation: a tung-type oil reads about 4
  * times what its ordinary twin does (Rescorla & Carnahan 1936). Judgement. */
 #define CONJUGATED_SD 0.7
+
+#define LEAST_VARIANCE 1e-12
 
 static const char *const class_nick[OG_N_LIQUID_CLASSES]
     = { "triglyceride", "ester", "hydrocarbon", "silicone", "other" };
@@ -290,32 +293,54 @@ og_blend_n_agent_variables (const OgBlend *blend)
   return blend->variables->len - blend->first_agent_variable;
 }
 
+static double
+agent_covariance (const OgBlend *blend,
+                  guint          i,
+                  guint          j)
+{
+  const int *in_belief = blend->in_belief + blend->first_agent_variable;
+
+  if (in_belief[i] < 0 || in_belief[j] < 0)
+    return i == j;
+  return og_belief_get_covariance (blend->belief, (guint) in_belief[i], (guint) in_belief[j]);
+}
+
+/* Where rounding has left the covariance without a Cholesky factor, what the variables know of each
+ * other is dropped. */
+static void
+factor_covariance (OgBlend *blend)
+{
+  guint n = og_blend_n_agent_variables (blend);
+  gsl_matrix_view covariance = gsl_matrix_view_array (blend->agent_factor, n, n);
+  gboolean factored;
+
+  for (guint i = 0; i < n; i++)
+    for (guint j = 0; j < n; j++)
+      blend->agent_factor[i * n + j] = agent_covariance (blend, i, j);
+  factored = gsl_linalg_cholesky_decomp1 (&covariance.matrix) == GSL_SUCCESS;
+  for (guint i = 0; i < n; i++)
+    for (guint j = 0; j < n; j++)
+      if (j > i || (!factored && j < i))
+        blend->agent_factor[i * n + j] = 0.0;
+      else if (!factored)
+        blend->agent_factor[i * n + i] = sqrt (fmax (LEAST_VARIANCE, agent_covariance (blend, i, i)));
+}
+
 /* Mean and Cholesky factor of what is known about the agent variables. */
 static void
 learn_agents (OgBlend *blend)
 {
   guint n = og_blend_n_agent_variables (blend);
   const int *in_belief = blend->in_belief + blend->first_agent_variable;
-  gsl_matrix_view covariance;
 
   blend->agent_factor = g_new0 (double, n * n);
-  for (guint i = 0; i < n; i++)
-    for (guint j = 0; j < n; j++)
-      blend->agent_factor[i * n + j]
-          = in_belief[i] >= 0 && in_belief[j] >= 0
-                ? og_belief_get_covariance (blend->belief, (guint) in_belief[i], (guint) in_belief[j])
-                : (double) (i == j);
   for (guint i = 0; i < n; i++)
     if (in_belief[i] >= 0)
       {
         blend->agent_mean[i] = og_belief_get_mean (blend->belief, (guint) in_belief[i]);
         blend->agents_learned = TRUE;
       }
-  covariance = gsl_matrix_view_array (blend->agent_factor, n, n);
-  gsl_linalg_cholesky_decomp1 (&covariance.matrix);
-  for (guint i = 0; i < n; i++)
-    for (guint j = i + 1; j < n; j++)
-      blend->agent_factor[i * n + j] = 0.0;
+  factor_covariance (blend);
 }
 
 void

@@ -3,6 +3,7 @@
 
 #include "core/predict/viscosity-law.h"
 
+#include <gsl/gsl_errno.h>
 #include <gsl/gsl_fit.h>
 #include <gsl/gsl_min.h>
 
@@ -15,6 +16,8 @@
 #define EXTRAPOLATION_SD_PER_K_ONE_POINT 0.008
 #define DISTINCT_K 2.0
 #define VOGEL_MIN_SPAN_K 20.0
+#define N_VOGEL_GRID 60
+#define MOST_VOGEL_STEPS 100
 
 /* A guess by kind where nothing was published: ln(mPa.s) at 25 C, its standard deviation, and
  * the slope of ln eta in 1/T in kelvin. All judgement; a bench value replaces them. */
@@ -86,38 +89,35 @@ static double
 vogel_best_c (VogelFit *fit,
               double    coldest_k)
 {
-  const int n_grid = 60;
-  double step = (coldest_k - 60.0) / n_grid;
+  double step = (coldest_k - 60.0) / N_VOGEL_GRID;
+  double misfit[N_VOGEL_GRID + 1];
   int best = 0;
-  double best_misfit = INFINITY;
   gsl_function function = { .function = vogel_misfit, .params = fit };
   gsl_min_fminimizer *minimizer;
   double c;
 
-  for (int i = 0; i <= n_grid; i++)
+  for (int i = 0; i <= N_VOGEL_GRID; i++)
     {
-      double misfit = vogel_misfit (i * step, fit);
-
-      if (misfit < best_misfit)
-        {
-          best_misfit = misfit;
-          best = i;
-        }
+      misfit[i] = vogel_misfit (i * step, fit);
+      if (misfit[i] < misfit[best])
+        best = i;
     }
   c = best * step;
-  if (best == 0 || best == n_grid)
+  if (best == 0 || best == N_VOGEL_GRID || !(misfit[best + 1] > misfit[best]))
     return c;
 
   minimizer = gsl_min_fminimizer_alloc (gsl_min_fminimizer_brent);
-  if (gsl_min_fminimizer_set (minimizer, &function, c, c - step, c + step) == 0)
+  if (gsl_min_fminimizer_set_with_values (minimizer, &function, c, misfit[best], c - step,
+                                          misfit[best - 1], c + step, misfit[best + 1])
+      == GSL_SUCCESS)
     {
-      for (int i = 0; i < 100; i++)
+      for (int i = 0; i < MOST_VOGEL_STEPS; i++)
         {
-          if (gsl_min_fminimizer_iterate (minimizer) != 0)
+          if (gsl_min_fminimizer_iterate (minimizer) != GSL_SUCCESS)
             break;
           if (gsl_min_test_interval (gsl_min_fminimizer_x_lower (minimizer),
                                      gsl_min_fminimizer_x_upper (minimizer), 1e-4, 0.0)
-              == 0)
+              == GSL_SUCCESS)
             break;
         }
       c = gsl_min_fminimizer_x_minimum (minimizer);

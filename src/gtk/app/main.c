@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <locale.h>
 
+#include "core/base/init.h"
 #include "gtk/app/application.h"
 
 /* A program run from the build folder finds its translations there. */
@@ -27,6 +28,7 @@ main (int   argc,
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
   textdomain (GETTEXT_PACKAGE);
 
+  og_core_init ();
   g_set_application_name (_("Oleograph"));
   application = og_application_new ();
   return g_application_run (G_APPLICATION (application), argc, argv);

@@ -520,7 +520,6 @@ main (int    argc,
   int status;
 
   g_test_init (&argc, &argv, NULL);
-  gsl_set_error_handler_off ();
   catalog = fixture_catalog ();
   g_test_add_func ("/heat/oils", test_oils);
   g_test_add_func ("/heat/fat-line", test_fat_line);
