@@ -6,7 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/base/error.h"
-#include "core/recipe/storage.h"
+#include "core/base/json-guard.h"
 #include "model/document-io.h"
 
 void
@@ -131,11 +131,11 @@ check_file (GFile       *file,
                    _("%s: This is not an ordinary file."), name);
       return FALSE;
     }
-  if (g_file_info_get_size (info) > OG_STORAGE_MAX_BYTES)
+  if (g_file_info_get_size (info) > OG_JSON_MAX_BYTES)
     {
       g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_TOO_LARGE,
                    _("%s: The file is larger than %d MiB."), name,
-                   OG_STORAGE_MAX_BYTES / (1024 * 1024));
+                   OG_JSON_MAX_BYTES / (1024 * 1024));
       return FALSE;
     }
 

@@ -6,7 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "core/recipe/storage.h"
+#include "core/base/json-write.h"
 #include "model/document-io.h"
 #include "model/document-private.h"
 #include "model/history.h"

@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/json-guard.h"
 #include "core/recipe/storage.h"
 #include "model/document-private.h"
 

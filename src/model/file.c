@@ -7,7 +7,7 @@
 #include <stdlib.h>
 
 #include "core/base/error.h"
-#include "core/recipe/storage.h"
+#include "core/base/json-guard.h"
 
 char *
 _og_file_display_name (GFile *file)
@@ -29,10 +29,10 @@ _og_file_is_readable (GFileInfo   *info,
   else if (type != G_FILE_TYPE_REGULAR)
     g_set_error (error, G_IO_ERROR, G_IO_ERROR_NOT_REGULAR_FILE,
                  _("%s: This is not an ordinary file."), name);
-  else if (g_file_info_get_size (info) > OG_STORAGE_MAX_BYTES)
+  else if (g_file_info_get_size (info) > OG_JSON_MAX_BYTES)
     g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_TOO_LARGE,
                  _("%s: The file is larger than %d MiB."), name,
-                 OG_STORAGE_MAX_BYTES / (1024 * 1024));
+                 OG_JSON_MAX_BYTES / (1024 * 1024));
   else
     return TRUE;
 

@@ -4,7 +4,8 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-#include "core/recipe/storage.h"
+#include "core/base/json-guard.h"
+#include "core/base/json-write.h"
 #include "model/ledger-private.h"
 
 /* An id of the form that all materials have; what the form does not allow becomes a hyphen. */

@@ -9,7 +9,7 @@
 #include <sys/resource.h>
 #include <unistd.h>
 
-#include "core/base/finding-list.h"
+#include "core/base/finding.h"
 #include "core/predict/settling.h"
 #include "core/recipe/recipe-table.h"
 #include "draw/export.h"

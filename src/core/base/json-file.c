@@ -7,7 +7,8 @@
 #include <string.h>
 
 #include "core/base/error.h"
-#include "core/recipe/storage.h"
+#include "core/base/json-guard.h"
+#include "core/base/json-guard.h"
 
 static gboolean
 has_version (JsonObject *object,

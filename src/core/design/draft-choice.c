@@ -3,6 +3,8 @@
 
 #include "core/design/draft-private.h"
 
+#include "core/base/conditions.h"
+#include "core/base/estimate.h"
 #include "core/base/linear.h"
 #include "core/material/chemistry.h"
 #include "core/predict/blend.h"

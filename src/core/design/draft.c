@@ -6,7 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/base/error.h"
-#include "core/base/finding-list.h"
+#include "core/base/finding.h"
 #include "core/design/draft-private.h"
 #include "core/material/chemistry.h"
 #include "core/predict/solvents.h"

@@ -5,6 +5,8 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/conditions.h"
+#include "core/base/estimate.h"
 #include "core/design/solve.h"
 #include "core/label/declaration.h"
 #include "core/material/chemistry.h"

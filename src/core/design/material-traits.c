@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/conditions.h"
 #include "core/label/colour.h"
 #include "core/predict/belief.h"
 #include "core/predict/blend.h"

@@ -3,6 +3,8 @@
 
 #include "core/design/rebalance.h"
 
+#include "core/base/conditions.h"
+
 #define LEAST_BALANCE_PPM 100 /* below it a balance line would lose its parts */
 #define DEFAULT_AGENT_PPM 100000
 

@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#include "core/base/conditions.h"
 #include "core/design/line-model.h"
 
 #define STEP 1e-4 /* mass fraction */

@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "core/base/conditions.h"
 #include "core/base/error.h"
 
 #define LEAST_WEIGHED 0.01   /* mass fraction below which a change counts as for this much */

@@ -5,7 +5,9 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/conditions.h"
 #include "core/base/error.h"
+#include "core/base/estimate.h"
 #include "core/design/solve-private.h"
 
 /* Answers differ when other lines move, or in another direction, and when a line then differs by

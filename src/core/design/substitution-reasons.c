@@ -5,6 +5,8 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/conditions.h"
+#include "core/base/estimate.h"
 #include "core/predict/belief.h"
 
 #define BODY_KEPT_LN 0.1

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/conditions.h"
 #include "core/base/root.h"
 #include "core/predict/belief.h"
 

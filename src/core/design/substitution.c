@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/conditions.h"
 #include "core/design/substitution-private.h"
 #include "core/predict/belief.h"
 #include "core/predict/solvents.h"

@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/base/finding-list.h"
+#include "core/base/finding.h"
 #include "core/label/declaration-names.h"
 #include "core/predict/rulings.h"
 

@@ -6,8 +6,9 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/conditions.h"
 #include "core/base/error.h"
-#include "core/base/finding-list.h"
+#include "core/base/finding.h"
 
 #define WARM_C 40.0          /* a car in summer, a warm shelf */
 #define LITTLE_ROOM_PCT 3.0  /* of the capacity; judgement */

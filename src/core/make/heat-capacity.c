@@ -3,6 +3,7 @@
 
 #include "core/make/heat-capacity.h"
 
+#include "core/base/conditions.h"
 #include "core/predict/evaluate.h"
 
 #define REFERENCE_C 25.0

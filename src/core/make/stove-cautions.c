@@ -3,6 +3,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/finding.h"
 #include "core/make/stove-private.h"
 
 /* Common practice or judgement, as in stove.c. */

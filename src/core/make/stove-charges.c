@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "core/base/conditions.h"
 #include "core/make/stove-private.h"
 
 #define MELT_MARGIN_C 5.0 /* over the melting point, for a melt without crystals; judgement */

@@ -3,6 +3,8 @@
 
 #include "core/make/stove-private.h"
 
+#include "core/base/conditions.h"
+
 #define ASSUMED_DENSITY_G_ML 0.92
 #define WARM_POINTS 6   /* of the series, for each step */
 #define COOL_POINTS 12

@@ -6,6 +6,8 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/conditions.h"
+#include "core/base/finding.h"
 #include "core/make/stove-private.h"
 
 /* Bench practice. None of these has a published source; they are common practice or judgement. */

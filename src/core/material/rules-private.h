@@ -22,7 +22,5 @@ gboolean  og_authority_from_nick  (const char   *nick,
                                    OgAuthority  *authority);
 gboolean  og_rule_quality_from_nick (const char    *nick,
                                      OgRuleQuality *quality);
-gboolean  og_severity_from_nick   (const char   *nick,
-                                   OgSeverity   *severity);
 
 G_END_DECLS

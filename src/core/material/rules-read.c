@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/finding.h"
 #include "core/material/ingredient-private.h"
 
 /* What holds for one file, and the rule being read. */

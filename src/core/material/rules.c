@@ -56,11 +56,6 @@ static const struct
   [OG_RULE_OWN] = { "own", N_("your own rule") },
 };
 
-static const char *const severities[] = {
-  [OG_SEVERITY_NOTE] = "note",
-  [OG_SEVERITY_CAUTION] = "caution",
-  [OG_SEVERITY_BLOCKING] = "blocking",
-};
 
 static gboolean
 find_nick (const char *const *nicks,
@@ -112,26 +107,6 @@ og_rule_quality_from_nick (const char    *nick,
         return TRUE;
       }
   return FALSE;
-}
-
-gboolean
-og_severity_from_nick (const char *nick,
-                       OgSeverity *severity)
-{
-  guint index;
-  gboolean found = find_nick (severities, G_N_ELEMENTS (severities), nick, &index);
-
-  if (found)
-    *severity = (OgSeverity) index;
-  return found;
-}
-
-const char *
-og_severity_to_nick (OgSeverity severity)
-{
-  g_return_val_if_fail ((guint) severity < G_N_ELEMENTS (severities), NULL);
-
-  return severities[severity];
 }
 
 const char *

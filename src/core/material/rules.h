@@ -1,17 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "core/base/finding.h"
 #include "core/material/ingredient.h"
 #include "core/material/product.h"
 
 G_BEGIN_DECLS
-
-typedef enum
-{
-  OG_SEVERITY_NOTE,
-  OG_SEVERITY_CAUTION,
-  OG_SEVERITY_BLOCKING
-} OgSeverity;
 
 /** OgRuleKind: what a rule asks. data/rules/SCHEMA.md says more. */
 typedef enum
@@ -166,7 +160,6 @@ double        og_rule_get_factor         (const OgRule        *rule,
  * their names */
 char         *og_products_to_text        (guint                products);
 
-const char   *og_severity_to_nick        (OgSeverity           severity);  /* "note", "caution", "blocking" */
 const char   *og_rule_kind_to_nick       (OgRuleKind           kind);      /* "limit" */
 const char   *og_authority_to_nick       (OgAuthority          authority); /* "law" */
 const char   *og_rule_quality_to_nick    (OgRuleQuality        quality);   /* "read" */

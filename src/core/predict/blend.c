@@ -7,6 +7,8 @@
 #include <gsl/gsl_linalg.h>
 #include <string.h>
 
+#include "core/base/conditions.h"
+
 #define ROOM_C 25.0
 #define ASSUMED_DENSITY_G_ML 0.92
 #define ASSUMED_SOLID_DENSITY_G_ML 3.0

@@ -5,6 +5,8 @@
 
 #include <gsl/gsl_interp.h>
 
+#include "core/base/conditions.h"
+
 #define LOWEST_C 0.0
 #define HIGHEST_C 110.0
 #define LOWEST_RATE 1e-3
@@ -221,17 +223,4 @@ og_curves_fill (OgCurve  curves[OG_N_CURVES],
     mark_setting (temperature, blend);
   sample (agent, blend, prior, place_by_agent);
   og_blend_set_main_share (blend, og_blend_get_built_share (blend));
-}
-
-void
-og_curve_clear (OgCurve *curve)
-{
-  g_clear_pointer (&curve->x, g_free);
-  g_clear_pointer (&curve->value, g_free);
-  g_clear_pointer (&curve->low80, g_free);
-  g_clear_pointer (&curve->high80, g_free);
-  g_clear_pointer (&curve->prior_low80, g_free);
-  g_clear_pointer (&curve->prior_high80, g_free);
-  g_clear_pointer (&curve->ingredient_id, g_free);
-  curve->n = 0;
 }

@@ -15,6 +15,5 @@ G_BEGIN_DECLS
 void og_curves_fill  (OgCurve  curves[OG_N_CURVES],
                       OgBlend *blend,
                       OgBlend *prior);
-void og_curve_clear  (OgCurve *curve);
 
 G_END_DECLS

@@ -5,6 +5,9 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/conditions.h"
+#include "core/base/estimate.h"
+#include "core/base/finding.h"
 #include "core/predict/belief.h"
 #include "core/predict/blend.h"
 #include "core/predict/curves.h"
@@ -15,7 +18,6 @@
 #define MOSTLY_KNOWN 0.9
 #define REFRACTIVE_SLOPE_PER_K (-0.00038) /* recalled; the usual step for vegetable oils */
 
-static const OgEstimate unknown = { NAN, NAN, NAN };
 
 /* Sums that an average over the materials whose figure is known needs. */
 typedef struct
@@ -299,8 +301,8 @@ og_evaluate (const OgFormula    *formula,
   g_array_set_clear_func (result->agents, agent_clear);
   result->marks = g_array_new (FALSE, FALSE, sizeof (OgMark));
   g_array_set_clear_func (result->marks, mark_clear);
-  result->rest = result->pour = result->rub = result->skin = result->liquid = unknown;
-  result->yield_stress_pa = unknown;
+  result->rest = result->pour = result->rub = result->skin = result->liquid = OG_ESTIMATE_UNKNOWN;
+  result->yield_stress_pa = OG_ESTIMATE_UNKNOWN;
 
   result->density_g_ml = og_contents_density (result->contents, OG_TEMPERATURE_ROOM_C,
                                               &result->density_known_fraction);
@@ -321,172 +323,4 @@ og_evaluate (const OgFormula    *formula,
   result->rulings = og_rulings_find (formula, catalog);
   og_findings_collect (formula, result, blend);
   return result;
-}
-
-OgResult *
-og_result_ref (OgResult *result)
-{
-  g_atomic_ref_count_inc (&result->ref_count);
-  return result;
-}
-
-void
-og_result_unref (OgResult *result)
-{
-  if (!g_atomic_ref_count_dec (&result->ref_count))
-    return;
-  for (int i = 0; i < OG_N_CURVES; i++)
-    og_curve_clear (&result->curves[i]);
-  g_ptr_array_unref (result->findings);
-  g_ptr_array_unref (result->rulings);
-  g_ptr_array_unref (result->contents);
-  g_array_unref (result->viscosity);
-  g_array_unref (result->marks);
-  g_array_unref (result->agents);
-  g_array_unref (result->settling);
-  g_clear_pointer (&result->belief, og_belief_unref);
-  og_profile_free (result->profile);
-  og_catalog_unref (result->catalog);
-  g_free (result->body_text);
-  g_free (result);
-}
-
-OgFinding *
-og_finding_new (OgSeverity  severity,
-                const char *code,
-                const char *text,
-                const char *source)
-{
-  OgFinding *finding = g_new0 (OgFinding, 1);
-
-  finding->severity = severity;
-  finding->code = code;
-  finding->text = g_strdup (text);
-  finding->source = g_strdup (source);
-  finding->amount_pct = finding->limit_pct = NAN;
-  return finding;
-}
-
-void
-og_finding_free (OgFinding *finding)
-{
-  g_free (finding->text);
-  g_free (finding->source);
-  g_free (finding->cure);
-  g_free (finding->reference);
-  g_free (finding->jurisdiction);
-  g_free (finding);
-}
-
-const char *
-og_result_get_advice (const OgResult *result)
-{
-  g_return_val_if_fail (result != NULL, NULL);
-
-  for (guint i = 0; i < result->findings->len; i++)
-    if (((OgFinding *) g_ptr_array_index (result->findings, i))->jurisdiction != NULL)
-      return _("Check your local rules; this is not legal advice.");
-  return NULL;
-}
-
-OgSeverity
-og_result_worst (const OgResult *result)
-{
-  const OgFinding *first;
-
-  if (result->findings->len == 0)
-    return OG_SEVERITY_NOTE;
-  first = g_ptr_array_index (result->findings, 0);
-  return first->severity;
-}
-
-const char *
-og_body_get_name (OgBody body)
-{
-  switch (body)
-    {
-    case OG_BODY_DRY:
-      return _("Dry");
-    case OG_BODY_THIN:
-      return _("Thin");
-    case OG_BODY_LIGHT:
-      return _("Light");
-    case OG_BODY_SUBSTANTIAL:
-      return _("Substantial");
-    case OG_BODY_SYRUPY:
-      return _("Syrupy");
-    case OG_BODY_HEAVY:
-      return _("Heavy");
-    case OG_BODY_SOFT_SET:
-      return _("Softly set");
-    case OG_BODY_SET:
-      return _("Set");
-    case OG_BODY_UNKNOWN:
-    default:
-      return _("Unknown");
-    }
-}
-
-const char *
-og_body_to_nick (OgBody body)
-{
-  static const char *const nick[] = {
-    [OG_BODY_UNKNOWN] = "unknown",   [OG_BODY_DRY] = "dry",
-    [OG_BODY_THIN] = "thin",         [OG_BODY_LIGHT] = "light",
-    [OG_BODY_SUBSTANTIAL] = "substantial", [OG_BODY_SYRUPY] = "syrupy",
-    [OG_BODY_HEAVY] = "heavy",       [OG_BODY_SOFT_SET] = "softly-set",
-    [OG_BODY_SET] = "set",
-  };
-
-  return nick[body];
-}
-
-gboolean
-og_body_from_nick (const char *nick,
-                   OgBody     *body)
-{
-  for (int i = OG_BODY_DRY; i <= OG_BODY_SET; i++)
-    if (g_strcmp0 (nick, og_body_to_nick ((OgBody) i)) == 0)
-      {
-        *body = (OgBody) i;
-        return TRUE;
-      }
-  return FALSE;
-}
-
-const char *
-og_severity_get_name (OgSeverity severity)
-{
-  switch (severity)
-    {
-    case OG_SEVERITY_BLOCKING:
-      return _("Blocking");
-    case OG_SEVERITY_CAUTION:
-      return _("Caution");
-    case OG_SEVERITY_NOTE:
-    default:
-      return _("Note");
-    }
-}
-
-gboolean
-og_estimate_is_known (const OgEstimate *estimate)
-{
-  return isfinite (estimate->value);
-}
-
-char *
-og_viscosity_to_text (double mpa_s)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  double step;
-
-  if (!isfinite (mpa_s) || mpa_s <= 0.0)
-    return g_strdup (_("unknown"));
-  step = pow (10.0, floor (log10 (mpa_s)) - 1.0);
-  if (step >= 1.0)
-    g_ascii_formatd (text, sizeof text, "%.0f", round (mpa_s / step) * step);
-  else
-    g_ascii_formatd (text, sizeof text, "%.2g", mpa_s);
-  return g_strdup (text);
 }

@@ -1,119 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/material/catalog.h"
-#include "core/predict/rulings.h"
-#include "core/recipe/formula.h"
+#include "core/base/conditions.h"
+#include "core/predict/result.h"
 
 G_BEGIN_DECLS
-
-/** OgEstimate: a predicted number with its 80 % band. NAN throughout when it cannot be said. */
-typedef struct
-{
-  double value;
-  double low80;
-  double high80;
-} OgEstimate;
-
-/** OgFinding: something the reader should know. @code is stable and for programs, @text is a
- * translated sentence. */
-typedef struct
-{
-  OgSeverity  severity;
-  const char *code;
-  char       *text;
-  char       *source;  /* nullable: what the finding rests on */
-  guint       line_id; /* 0: the recipe as a whole */
-  double      amount_pct;   /* wt % of the product that the finding is about; NAN: none */
-  double      limit_pct;    /* what it is compared with; NAN: nothing */
-  char       *cure;         /* nullable: translated sentence, what would take the finding away */
-  char       *reference;    /* nullable: law, standard or guide */
-  char       *jurisdiction; /* nullable: where it holds, see og_jurisdiction_get_name() */
-} OgFinding;
-
-/** OgCurveAxis: what a curve runs along. */
-typedef enum
-{
-  OG_CURVE_AGENT_PCT,    /* wt % of the gelling agent in the recipe */
-  OG_CURVE_TEMPERATURE_C,
-  OG_CURVE_SHEAR_RATE_1_S,
-  OG_N_CURVES
-} OgCurveAxis;
-
-/** OgCurve: viscosity in mPa.s along one axis. @n is 0 when the curve does not exist (no gelling
- * agent). */
-typedef struct
-{
-  OgCurveAxis axis;
-  guint       n;
-  double     *x;
-  double     *value;
-  double     *low80;
-  double     *high80;
-  double     *prior_low80;  /* before any measurement; NULL when nothing was measured */
-  double     *prior_high80;
-  double      own_x;         /* where the recipe itself lies; NAN if nowhere */
-  OgEstimate  own;           /* its viscosity there */
-  double      mark_x;        /* agent: gel point; temperature: setting point; NAN if none */
-  double      clear_x;       /* temperature: clearing point; between both it depends on whether it warms or cools */
-  double      valid_low_x;   /* below it the prediction is extrapolated; NAN if no bound */
-  double      valid_high_x;
-  double      temperature_c; /* held constant; NAN on the temperature axis */
-  double      shear_rate_1_s; /* held constant; NAN on the shear axis */
-  char       *ingredient_id; /* the agent of %OG_CURVE_AGENT_PCT; nullable */
-} OgCurve;
-
-/** OgBody: the recipe's body in words, by the bounds the formula carries (see OgBodyBounds). */
-typedef enum
-{
-  OG_BODY_UNKNOWN,
-  OG_BODY_DRY,
-  OG_BODY_THIN,
-  OG_BODY_LIGHT,
-  OG_BODY_SUBSTANTIAL,
-  OG_BODY_SYRUPY,
-  OG_BODY_HEAVY,
-  OG_BODY_SOFT_SET,
-  OG_BODY_SET
-} OgBody;
-
-/** Shear rates at which the body is told, 1/s: judgement within the ranges of common practice. */
-#define OG_SHEAR_REST 0.01
-#define OG_SHEAR_POUR 10.0
-#define OG_SHEAR_RUB 1000.0
-#define OG_TEMPERATURE_ROOM_C 25.0
-#define OG_TEMPERATURE_SKIN_C 32.0
-
-typedef struct
-{
-  double     temperature_c;
-  double     shear_rate_1_s;
-  OgEstimate viscosity_mpa_s;
-} OgViscosityPoint;
-
-struct _OgBelief;
-
-/** OgMark: one measurement of a whole recipe, to be shown on the curves. */
-typedef struct
-{
-  char  *measurement_id;
-  double temperature_c;
-  double shear_rate_1_s;
-  double agent_pct; /* share of this recipe's main agent in what was measured; NAN without an agent */
-  double mpa_s;
-  double ln_sd;
-} OgMark;
-
-/** OgAgentState: one gelling agent or wax as it is in the recipe. NAN where unknown. */
-typedef struct
-{
-  char    *ingredient_id;
-  double   share_pct;     /* wt % of the recipe */
-  double   gel_point_pct; /* as believed, wt % of oil and agent */
-  double   clears_c;      /* on warming, at its share */
-  double   sets_c;        /* on cooling, at its share */
-  double   network;       /* share in the network over the gel point, at 25 C: 1 at the gel point */
-} OgAgentState;
 
 /** OgConditions: what to evaluate beyond the standard set; zeroed memory asks for nothing more. */
 typedef struct
@@ -125,47 +16,6 @@ typedef struct
   gboolean      curves; /* fill OgResult.curves */
   struct _OgBelief *belief; /* nullable: what measurements taught; %NULL learns from those of the formula alone */
 } OgConditions;
-
-/**
- * OgResult:
- *
- * Everything the program knows about one recipe. Immutable, reference counted.
- */
-typedef struct
-{
-  gatomicrefcount ref_count;
-
-  gint64      total_ppm;
-  GPtrArray  *contents;      /* of OgContent, see og_formula_contents(); ingredients borrowed from @catalog */
-  OgCatalog  *catalog;       /* what the recipe was evaluated with */
-
-  OgProfile  *profile;       /* of the triglyceride part; empty if there is none */
-  double      triglyceride_fraction;
-  double      density_g_ml;  /* at 25 C; NAN if a main component has none */
-  double      density_known_fraction; /* mass fraction whose density is known */
-  double      iodine_value;  /* mass-weighted over what has one; NAN if nothing has */
-  double      saponification_value;
-  double      refractive_index; /* at 25 C by volume (Lorentz-Lorenz); NAN if unknown */
-  double      cox, oxidisability, peroxidisability; /* of @profile, times triglyceride_fraction */
-
-  OgEstimate  rest, pour, rub;   /* mPa.s at 25 C and the three rates above */
-  OgEstimate  skin;              /* mPa.s at 32 C when rubbed */
-  OgEstimate  liquid;            /* mPa.s at 25 C of the liquid without gelling agents and powders */
-  OgEstimate  yield_stress_pa;   /* at 25 C; 0 below the gel point */
-  double      gel_probability;   /* 0 ... 1: that there is a yield stress above 0.5 Pa at 25 C */
-  struct _OgBelief *belief;      /* nullable: the measurements the prediction has learned from */
-  OgEstimate  prior_pour;        /* as pour, before any measurement */
-  GArray     *marks;             /* of OgMark: measurements of recipes, of the formula */
-  GArray     *agents;            /* of OgAgentState */
-  GArray     *settling;          /* of OgSettling (core/settling.h), at 25 C */
-  OgBody      body;
-  char       *body_text;         /* translated sentence that names body, rest and rub */
-
-  GArray     *viscosity;     /* of OgViscosityPoint: temperatures (slow index) x shear rates asked for */
-  OgCurve     curves[OG_N_CURVES];
-  GPtrArray  *rulings;       /* of OgRuling: every rule that concerns the recipe, kept or not */
-  GPtrArray  *findings;      /* of OgFinding, most severe first */
-} OgResult;
 
 /**
  * og_evaluate:
@@ -181,36 +31,5 @@ typedef struct
 OgResult   *og_evaluate           (const OgFormula     *formula,
                                    OgCatalog           *catalog,
                                    const OgConditions  *conditions);
-OgResult   *og_result_ref         (OgResult            *result);
-void        og_result_unref       (OgResult            *result);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgResult, og_result_unref)
-
-/** Returns: (transfer full): nothing known but what is given; @text and @source are copied */
-OgFinding  *og_finding_new        (OgSeverity           severity,
-                                   const char          *code,
-                                   const char          *text,
-                                   const char          *source);
-void        og_finding_free       (OgFinding           *finding);
-/** Returns: (nullable): translated sentence to show once beside the findings of @result, if one of
- * them speaks of a law or guide */
-const char *og_result_get_advice  (const OgResult      *result);
-/** Returns: %OG_SEVERITY_NOTE if there is no finding */
-OgSeverity  og_result_worst       (const OgResult      *result);
-const char *og_body_get_name      (OgBody               body);  /* translated: "Substantial" */
-const char *og_body_to_nick       (OgBody               body);  /* "substantial" */
-/** Returns: %FALSE if @nick names no body; "unknown" names none */
-gboolean    og_body_from_nick     (const char          *nick,
-                                   OgBody              *body);
-const char *og_severity_get_name  (OgSeverity           severity); /* translated */
-gboolean    og_estimate_is_known  (const OgEstimate    *estimate);
-/**
- * og_viscosity_to_text:
- * @mpa_s: viscosity
- *
- * Two significant digits, never more than the prediction can bear, in the C locale; "unknown"
- * (translated) for NAN.
- * Returns: (transfer full): for instance "850", "12000", "3.4"
- */
-char       *og_viscosity_to_text  (double               mpa_s);
 
 G_END_DECLS

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/finding.h"
 #include "core/predict/belief.h"
 #include "core/predict/rule-findings.h"
 #include "core/predict/settling.h"

@@ -4,10 +4,11 @@
 #include "core/predict/keeping.h"
 
 #include <glib/gi18n-lib.h>
-#include <gsl/gsl_const_mksa.h>
 #include <math.h>
 
-#include "core/base/finding-list.h"
+#include "core/base/arrhenius.h"
+#include "core/base/conditions.h"
+#include "core/base/finding.h"
 
 /* What a polyunsaturated sunflower oil is commonly said to keep, and the COX value of the one that
  * AOCS Cd 1c-85 works through. Common practice, no published source. */
@@ -27,26 +28,7 @@
 #define NOTICEABLE_SHARE 0.3
 #define EU_DURABILITY_MONTHS 30.0  /* Regulation (EC) 1223/2009, Article 19(1)(c) */
 
-#define KJ_PER_J 1e-3
 #define COMMON_PRACTICE _("Common practice, no published source")
-
-double
-og_arrhenius_factor (double ea_kj_mol,
-                     double from_c,
-                     double to_c)
-{
-  double ea_over_r = ea_kj_mol / (GSL_CONST_MKSA_MOLAR_GAS * KJ_PER_J);
-
-  return exp (ea_over_r * (1 / og_kelvin (to_c) - 1 / og_kelvin (from_c)));
-}
-
-double
-og_q10_factor (double q10,
-               double test_c,
-               double store_c)
-{
-  return pow (q10, (test_c - store_c) / 10);
-}
 
 static const struct
 {

@@ -12,26 +12,6 @@ G_BEGIN_DECLS
 #define OG_KEEPING_LOW_EA_KJ_MOL 74.24
 #define OG_KEEPING_HIGH_EA_KJ_MOL 82.44
 
-/**
- * og_arrhenius_factor:
- * @ea_kj_mol: activation energy
- *
- * How many times as long oil lasts at @to_c as at @from_c: exp (Ea/R (1/T_to - 1/T_from)).
- */
-double og_arrhenius_factor (double ea_kj_mol,
-                            double from_c,
-                            double to_c);
-
-/**
- * og_q10_factor:
- * @q10: factor for 10 C, usually taken as 2 (common practice, no source)
- *
- * How many times as long at @store_c as at @test_c: q10^((test - store)/10).
- */
-double og_q10_factor       (double q10,
-                            double test_c,
-                            double store_c);
-
 /** Peroxide values that oils for the table stay within, meq O2/kg: refined, and virgin or
  * cold-pressed (Codex CXS 19-1981 and 210-1999, recalled). */
 #define OG_PEROXIDE_REFINED_MEQ_KG 10.0

@@ -6,6 +6,9 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/conditions.h"
+#include "core/base/finding.h"
+
 /* 16 CFR 1700.14 measures at 100 °F; 100 SUS there are 0.226 x 100 - 195 / 100 mm2/s (the usual
  * relation of ASTM D2161 up to 100 SUS: recalled). */
 #define SAYBOLT_C 37.78

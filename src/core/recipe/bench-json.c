@@ -7,7 +7,7 @@
 #include <math.h>
 
 #include "core/base/error.h"
-#include "core/recipe/storage.h"
+#include "core/base/json-write.h"
 
 #define MAX_NAME_LENGTH 10000
 

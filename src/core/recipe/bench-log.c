@@ -8,7 +8,8 @@
 #include <string.h>
 
 #include "core/base/error.h"
-#include "core/recipe/storage.h"
+#include "core/base/json-guard.h"
+#include "core/base/json-write.h"
 
 #define FORMAT_NAME "oleograph-bench-log"
 

@@ -8,6 +8,7 @@
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
 
+#include "core/base/conditions.h"
 #include "core/material/catalog.h"
 #include "core/predict/evaluate.h"
 

@@ -11,6 +11,7 @@
 
 #include "core/base/csv.h"
 #include "core/base/error.h"
+#include "core/base/json-guard.h"
 #include "core/recipe/storage.h"
 
 #define MAX_ROWS 10000
@@ -504,7 +505,7 @@ read_file (const char  *path,
 
   if (file == NULL)
     return fail_file (name, errno, error);
-  while (bytes->len <= OG_STORAGE_MAX_BYTES && (n = fread (block, 1, sizeof block, file)) > 0)
+  while (bytes->len <= OG_JSON_MAX_BYTES && (n = fread (block, 1, sizeof block, file)) > 0)
     g_byte_array_append (bytes, block, (guint) n);
   if (ferror (file))
     code = errno;

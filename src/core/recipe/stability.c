@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/arrhenius.h"
 #include "core/base/dates.h"
 #include "core/base/error.h"
 #include "core/predict/keeping.h"

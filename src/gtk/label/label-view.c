@@ -4,7 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "core/base/finding-list.h"
+#include "core/base/finding.h"
 #include "draw/numbers.h"
 #include "gtk/label/exposure-section.h"
 #include "gtk/label/label-form.h"

@@ -6,6 +6,7 @@
 
 #include "common/csv.h"
 #include "core/base/error.h"
+#include "core/base/json-guard.h"
 #include "core/material/catalog.h"
 #include "core/recipe/storage.h"
 
@@ -547,9 +548,9 @@ test_too_deep (void)
   g_autoptr (GString) text = g_string_new (NULL);
   g_autoptr (GError) error = NULL;
 
-  for (guint i = 0; i <= OG_STORAGE_MAX_DEPTH; i++)
+  for (guint i = 0; i <= OG_JSON_MAX_DEPTH; i++)
     g_string_append_c (text, '[');
-  for (guint i = 0; i <= OG_STORAGE_MAX_DEPTH; i++)
+  for (guint i = 0; i <= OG_JSON_MAX_DEPTH; i++)
     g_string_append_c (text, ']');
   g_assert_null (og_catalog_new_from_json (text->str, -1, "test.json", NULL, &error));
   g_assert_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_SYNTAX);

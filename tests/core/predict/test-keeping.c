@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "common/fixture.h"
+#include "core/base/arrhenius.h"
 
 static OgCatalog *catalog;
 

@@ -4,6 +4,7 @@
 
 #include "common/random-recipe.h"
 #include "core/base/error.h"
+#include "core/base/json-write.h"
 #include "core/material/catalog.h"
 #include "core/recipe/bench.h"
 #include "core/recipe/storage.h"

@@ -6,6 +6,7 @@
 
 #include "common/random-recipe.h"
 #include "core/base/error.h"
+#include "core/base/json-guard.h"
 #include "core/material/catalog.h"
 #include "core/recipe/bench.h"
 #include "core/recipe/storage.h"
@@ -79,8 +80,8 @@ nested (guint depth)
 static void
 test_depth (void)
 {
-  g_autofree char *most = nested (OG_STORAGE_MAX_DEPTH);
-  g_autofree char *more = nested (OG_STORAGE_MAX_DEPTH + 1);
+  g_autofree char *most = nested (OG_JSON_MAX_DEPTH);
+  g_autofree char *more = nested (OG_JSON_MAX_DEPTH + 1);
   g_autofree char *tower = nested (10000);
   g_autofree char *quoted = g_strconcat ("[\"\\\"", tower, "\\\\\", \"", tower, "\"]", NULL);
 
@@ -95,7 +96,7 @@ test_depth (void)
 static void
 test_size (void)
 {
-  gsize length = OG_STORAGE_MAX_BYTES;
+  gsize length = OG_JSON_MAX_BYTES;
   g_autofree char *text = g_malloc (length + 1);
 
   memset (text, ' ', length + 1);

@@ -1,7 +1,47 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "core/base/finding-list.h"
+#include "core/base/finding.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "core/base/nick.h"
+
+static const OgNick severities[] = {
+  [OG_SEVERITY_NOTE] = { "note", N_("Note") },
+  [OG_SEVERITY_CAUTION] = { "caution", N_("Caution") },
+  [OG_SEVERITY_BLOCKING] = { "blocking", N_("Blocking") },
+};
+OG_DEFINE_NICKS (OgSeverity, og_severity, severities)
+OG_DEFINE_NAMES (OgSeverity, og_severity, severities)
+
+OgFinding *
+og_finding_new (OgSeverity  severity,
+                const char *code,
+                const char *text,
+                const char *source)
+{
+  OgFinding *finding = g_new0 (OgFinding, 1);
+
+  finding->severity = severity;
+  finding->code = code;
+  finding->text = g_strdup (text);
+  finding->source = g_strdup (source);
+  finding->amount_pct = finding->limit_pct = NAN;
+  return finding;
+}
+
+void
+og_finding_free (OgFinding *finding)
+{
+  g_free (finding->text);
+  g_free (finding->source);
+  g_free (finding->cure);
+  g_free (finding->reference);
+  g_free (finding->jurisdiction);
+  g_free (finding);
+}
 
 GPtrArray *
 og_finding_list_new (void)
