@@ -5,6 +5,16 @@
 
 G_BEGIN_DECLS
 
+/* What document-edit.c does to a document. */
+
+/* Returns: an id above all that lines and phases ever had, undone ones too */
+guint          _og_document_get_next_id    (OgDocument    *self);
+/* Makes @formula (transfer full), whose balance is solved, the next step. See og_history_push(). */
+void           _og_document_push           (OgDocument    *self,
+                                            OgFormula     *formula,
+                                            const char    *label,
+                                            const char    *key);
+
 /* What document-io.c and drafts.c keep with a document, and what only they may do to it. */
 
 typedef struct _OgFileState OgFileState;

@@ -18,21 +18,6 @@ need_free (gpointer data)
   g_free (need);
 }
 
-static const OgIngredient *
-find_own (const OgFormula *formula,
-          const char      *id)
-{
-  for (guint i = 0; i < formula->materials->len; i++)
-    {
-      const OgIngredient *own = g_ptr_array_index (formula->materials, i);
-
-      if (g_strcmp0 (own->id, id) == 0)
-        return own;
-    }
-
-  return NULL;
-}
-
 /* Returns: (transfer none): the id that own materials derived from each other lead to; they may
  * lead in a circle */
 static const char *
@@ -41,7 +26,7 @@ base_of (const OgFormula *formula,
 {
   for (guint n = 0; n < formula->materials->len; n++)
     {
-      const OgIngredient *own = find_own (formula, id);
+      const OgIngredient *own = og_formula_find_material (formula, id, NULL);
 
       if (own == NULL || own->derived_from == NULL)
         break;
@@ -56,7 +41,7 @@ name_of (const OgFormula *formula,
          const OgCatalog *catalog,
          const char      *id)
 {
-  const OgIngredient *ingredient = find_own (formula, id);
+  const OgIngredient *ingredient = og_formula_find_material (formula, id, NULL);
 
   if (ingredient == NULL && catalog != NULL)
     ingredient = og_catalog_get (catalog, id);

@@ -490,6 +490,27 @@ og_formula_find_ingredient (const OgFormula *formula,
   return NULL;
 }
 
+OgIngredient *
+og_formula_find_material (const OgFormula *formula,
+                          const char      *id,
+                          guint           *position)
+{
+  g_return_val_if_fail (formula != NULL && id != NULL, NULL);
+
+  for (guint i = 0; i < formula->materials->len; i++)
+    {
+      OgIngredient *material = g_ptr_array_index (formula->materials, i);
+
+      if (!g_str_equal (material->id, id))
+        continue;
+      if (position != NULL)
+        *position = i;
+      return material;
+    }
+
+  return NULL;
+}
+
 guint
 og_formula_get_n_lines (const OgFormula *formula)
 {

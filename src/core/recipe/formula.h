@@ -132,6 +132,11 @@ void            og_formula_move_phase      (OgFormula        *formula,
 /** Returns: (nullable) (transfer none): first line that holds @ingredient_id */
 OgFormulaLine  *og_formula_find_ingredient (const OgFormula  *formula,
                                             const char       *ingredient_id);
+/** Returns: (nullable) (transfer none): the own material @id; @position (out) (optional): where in
+ * @materials */
+OgIngredient   *og_formula_find_material   (const OgFormula  *formula,
+                                            const char       *id,
+                                            guint            *position);
 guint           og_formula_get_n_lines     (const OgFormula  *formula);
 /** Calls @func for every line in order. */
 typedef void (*OgFormulaLineFunc) (OgFormulaPhase *phase, OgFormulaLine *line, gpointer user_data);

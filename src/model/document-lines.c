@@ -1,0 +1,325 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "model/document-edit.h"
+
+static OgFormulaLine *
+find_line (OgDocument *self,
+           guint       line_id)
+{
+  return og_formula_find_line (og_document_get_formula (self), line_id, NULL, NULL);
+}
+
+static const char *
+line_name (OgDocument *self,
+           guint       line_id)
+{
+  return _og_document_name_material (self, find_line (self, line_id)->ingredient_id);
+}
+
+/* Returns: (transfer full) (nullable): a copy of the recipe to edit; @line is the one in it */
+static OgFormula *
+edit_line (OgDocument     *self,
+           guint           line_id,
+           OgFormulaLine **line)
+{
+  OgFormula *next;
+
+  if (find_line (self, line_id) == NULL)
+    return NULL;
+
+  next = _og_document_edit (self);
+  *line = og_formula_find_line (next, line_id, NULL, NULL);
+
+  return next;
+}
+
+static gboolean
+is_phase (OgDocument *self,
+          guint       phase_id)
+{
+  return og_formula_find_phase (og_document_get_formula (self), phase_id, NULL) != NULL;
+}
+
+static gboolean
+is_ingredient_id (const char *id)
+{
+  return *id != '\0' && _og_is_name (id);
+}
+
+/* --- which lines there are, and where ---------------------------------------- */
+
+static OgFormulaPhase *
+phase_for_new_line (OgFormula *formula,
+                    guint      phase_id)
+{
+  if (phase_id != 0)
+    return og_formula_find_phase (formula, phase_id, NULL);
+
+  if (formula->phases->len > 0)
+    return g_ptr_array_index (formula->phases, formula->phases->len - 1);
+
+  return _og_insert_phase (formula, NULL, G_MAXUINT);
+}
+
+guint
+og_document_add_line (OgDocument *self,
+                      const char *ingredient_id,
+                      guint       phase_id,
+                      guint       position)
+{
+  OgFormulaPhase *phase;
+  OgFormulaLine *line;
+  OgFormula *next;
+  gboolean first;
+  guint id;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && _og_is_text (ingredient_id), 0);
+
+  if (!is_ingredient_id (ingredient_id) || (phase_id != 0 && !is_phase (self, phase_id)))
+    return 0;
+
+  next = _og_document_edit_to_add (self);
+  first = og_formula_get_n_lines (next) == 0;
+  phase = phase_for_new_line (next, phase_id);
+  line = og_formula_add_line (next, phase, ingredient_id, 0, position);
+  line->balance_share = first ? 1 : 0;
+  id = line->id;
+  _og_document_commit (self, next,
+                       g_strdup_printf (_("Add %s"),
+                                        _og_document_name_material (self, ingredient_id)));
+
+  return id;
+}
+
+gboolean
+og_document_remove_line (OgDocument *self,
+                         guint       line_id)
+{
+  OgFormulaLine *line;
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  next = edit_line (self, line_id, &line);
+  if (next == NULL)
+    return FALSE;
+
+  og_formula_remove_line (next, line_id);
+
+  return _og_document_commit (self, next,
+                              g_strdup_printf (_("Remove %s"), line_name (self, line_id)));
+}
+
+gboolean
+og_document_move_line (OgDocument *self,
+                       guint       line_id,
+                       guint       phase_id,
+                       guint       position)
+{
+  OgFormulaLine *line;
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  next = is_phase (self, phase_id) ? edit_line (self, line_id, &line) : NULL;
+  if (next == NULL)
+    return FALSE;
+
+  og_formula_move_line (next, line_id, phase_id, position);
+
+  return _og_document_commit (self, next,
+                              g_strdup_printf (_("Move %s"), line_name (self, line_id)));
+}
+
+/* --- amounts ----------------------------------------------------------------- */
+
+gboolean
+og_document_set_line_ppm (OgDocument *self,
+                          guint       line_id,
+                          OgPpm       amount)
+{
+  OgFormulaLine *line;
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  line = find_line (self, line_id);
+  if (line == NULL || line->amount == amount || amount < 0 || amount > OG_PPM_WHOLE)
+    return FALSE;
+
+  next = edit_line (self, line_id, &line);
+  line->amount = amount;
+  line->balance_share = 0;
+
+  return _og_document_commit (self, next,
+                              g_strdup_printf (_("Change amount of %s"),
+                                               line_name (self, line_id)));
+}
+
+gboolean
+og_document_set_line_g (OgDocument *self,
+                        guint       line_id,
+                        double      g)
+{
+  OgPpm amount;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  return og_g_to_ppm (g, og_document_get_formula (self)->batch_g, &amount)
+         && og_document_set_line_ppm (self, line_id, amount);
+}
+
+gboolean
+og_document_set_line_balance (OgDocument *self,
+                              guint       line_id,
+                              guint       share)
+{
+  OgFormulaLine *line;
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  next = share <= OG_DOCUMENT_MAX_BALANCE_SHARE ? edit_line (self, line_id, &line) : NULL;
+  if (next == NULL)
+    return FALSE;
+
+  line->balance_share = share;
+
+  return _og_document_commit (self, next,
+                              g_strdup_printf (_("Change balance share of %s"),
+                                               line_name (self, line_id)));
+}
+
+gboolean
+og_document_set_line_held (OgDocument *self,
+                           guint       line_id,
+                           gboolean    held)
+{
+  OgFormulaLine *line;
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  next = edit_line (self, line_id, &line);
+  if (next == NULL)
+    return FALSE;
+
+  line->held = !!held;
+
+  return _og_document_commit (self, next,
+                              g_strdup_printf (held ? _("Hold %s") : _("Release %s"),
+                                               line_name (self, line_id)));
+}
+
+gboolean
+og_document_normalise (OgDocument *self)
+{
+  g_autoptr (OgFormula) next = NULL;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  next = _og_document_edit (self);
+
+  return og_formula_normalise (next)
+         && _og_document_commit (self, g_steal_pointer (&next), g_strdup (_("Scale to 100 %")));
+}
+
+/* --- what a line is, and what is said of it ---------------------------------- */
+
+gboolean
+og_document_set_line_note (OgDocument *self,
+                           guint       line_id,
+                           const char *note)
+{
+  OgFormulaLine *line;
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && (note == NULL || _og_is_text (note)), FALSE);
+
+  next = edit_line (self, line_id, &line);
+
+  return next != NULL
+         && _og_document_commit_text (self, next, &line->note, note,
+                                      g_strdup_printf (_("Change note of %s"),
+                                                       line_name (self, line_id)), NULL);
+}
+
+gboolean
+og_document_set_line_temperature (OgDocument *self,
+                                  guint       line_id,
+                                  double      temperature_c)
+{
+  OgFormulaLine *line;
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  next = _og_is_step_temperature (temperature_c) ? edit_line (self, line_id, &line) : NULL;
+  if (next == NULL)
+    return FALSE;
+
+  line->add_temperature_c = temperature_c;
+
+  return _og_document_commit (self, next,
+                              g_strdup_printf (_("Change temperature of %s"),
+                                               line_name (self, line_id)));
+}
+
+static char *
+label_replacing (OgDocument *self,
+                 const char *old_id,
+                 const char *new_name)
+{
+  /* Translators: the first %s is the material that goes, the second the one that comes */
+  return g_strdup_printf (_("Replace %s by %s"), _og_document_name_material (self, old_id),
+                          new_name);
+}
+
+gboolean
+og_document_set_line_ingredient (OgDocument *self,
+                                 guint       line_id,
+                                 const char *ingredient_id)
+{
+  OgFormulaLine *line;
+  OgFormula *next;
+  char *label;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && _og_is_text (ingredient_id), FALSE);
+
+  next = is_ingredient_id (ingredient_id) ? edit_line (self, line_id, &line) : NULL;
+  if (next == NULL)
+    return FALSE;
+
+  label = label_replacing (self, line->ingredient_id,
+                           _og_document_name_material (self, ingredient_id));
+
+  return _og_document_commit_text (self, next, &line->ingredient_id, ingredient_id, label, NULL);
+}
+
+static char *
+label_suggestion (OgDocument         *self,
+                  const OgSuggestion *suggestion)
+{
+  g_autofree char *new = og_suggestion_get_title (suggestion);
+
+  if (g_strv_length (suggestion->replaced) > 1)
+    /* Translators: %s is the material, or are the materials, that come instead of several others */
+    return g_strdup_printf (_("Replace several materials by %s"), new);
+
+  return label_replacing (self, suggestion->replaced[0], new);
+}
+
+gboolean
+og_document_apply_suggestion (OgDocument         *self,
+                              const OgSuggestion *suggestion)
+{
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+  g_return_val_if_fail (suggestion != NULL && suggestion->parts->len > 0, FALSE);
+
+  return _og_document_commit (self,
+                              og_substitution_apply (og_document_get_formula (self), suggestion),
+                              label_suggestion (self, suggestion));
+}
