@@ -195,9 +195,9 @@ og_ledger_release_batch (OgLedger            *self,
 {
   g_auto (OgNoted) noted = { 0 };
 
-  g_return_val_if_fail (OG_IS_LEDGER (self) && number != NULL && note != NULL, FALSE);
+  g_return_val_if_fail (OG_IS_LEDGER (self) && number != NULL, FALSE);
 
-  if (!_og_ledger_check_text (_("who"), note->who, TRUE, error)
+  if (!_og_ledger_check_text (_("who"), note != NULL ? note->who : NULL, TRUE, error)
       || !_og_noted_init (&noted, note, error) || !_og_ledger_begin (self, error))
     return FALSE;
 

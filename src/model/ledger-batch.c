@@ -31,29 +31,39 @@ og_batch_entry_free (OgBatchEntry *entry)
 }
 
 gboolean
+_og_ledger_refuse_unknown_batch (const char  *number,
+                                 GError     **error)
+{
+  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_NOT_FOUND,
+               _("There is no batch “%s” in the ledger."), number);
+
+  return FALSE;
+}
+
+gboolean
 _og_ledger_find_batch (OgLedger      *self,
                        const char    *number,
                        OgFoundBatch  *found,
                        GError       **error)
 {
   gboolean row;
-  g_autoptr (sqlite3_stmt) statement
-    = _og_sql_first (self,
-                     "SELECT id, state, released_by IS NOT NULL FROM batch WHERE number = ?",
-                     OG_SQL_VALUES (og_sql_text (number)),
-                     &row,
-                     error);
+  g_autoptr (sqlite3_stmt) statement = NULL;
 
+  if (!_og_ledger_check_text (_("batch"), number, FALSE, error))
+    return FALSE;
+  statement = _og_sql_first (self,
+                             "SELECT id, state, released_by IS NOT NULL FROM batch"
+                             " WHERE number = ?",
+                             OG_SQL_VALUES (og_sql_text (number)),
+                             &row,
+                             error);
   if (statement == NULL)
     return FALSE;
   if (!row)
-    {
-      g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_NOT_FOUND,
-                   _("There is no batch “%s” in the ledger."), number);
-      return FALSE;
-    }
+    return _og_ledger_refuse_unknown_batch (number, error);
   found->id = sqlite3_column_int64 (statement, 0);
-  og_batch_state_from_nick ((const char *) sqlite3_column_text (statement, 1), &found->state);
+  if (!og_batch_state_from_nick ((const char *) sqlite3_column_text (statement, 1), &found->state))
+    return _og_ledger_refuse_damaged (self, "state of a batch", error);
   found->released = sqlite3_column_int (statement, 2) != 0;
 
   return TRUE;
@@ -109,6 +119,9 @@ check_entry (const OgBatchEntry  *entry,
     return FALSE;
   if (kind == OG_BATCH_ENTRY_SAMPLE && entry->count == 0)
     return refuse_entry (_("At least one sample must be kept."), error);
+  if (!_og_ledger_check_moment (entry->started_at, error)
+      || !_og_ledger_check_moment (entry->ended_at, error))
+    return FALSE;
   if (entry->ended_at != 0 && entry->ended_at < entry->started_at)
     return refuse_entry (_("The end lies before the beginning."), error);
   if (isinf (entry->temperature_c))
@@ -208,9 +221,10 @@ og_ledger_set_batch_output (OgLedger    *self,
                             const char  *label_version,
                             GError     **error)
 {
-  g_return_val_if_fail (OG_IS_LEDGER (self) && number != NULL && units_made >= -1, FALSE);
+  g_return_val_if_fail (OG_IS_LEDGER (self) && number != NULL, FALSE);
 
-  if (!_og_ledger_check_text (_("label version"), label_version, FALSE, error)
+  if (!_og_ledger_check_mg (units_made, -1, error)
+      || !_og_ledger_check_text (_("label version"), label_version, FALSE, error)
       || !_og_ledger_begin (self, error))
     return FALSE;
 

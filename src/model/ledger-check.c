@@ -7,6 +7,8 @@
 
 #include "model/ledger-private.h"
 
+#define LAST_MOMENT G_GINT64_CONSTANT (253402300799) /* 9999-12-31T23:59:59Z */
+
 /* --- amounts and days ------------------------------------------------------- */
 
 gboolean
@@ -128,6 +130,25 @@ _og_ledger_check_mg (gint64   mg,
   g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_VALUE,
                low > 0 ? _("The amount must be at least 1 mg, and at most a thousand tonnes.")
                        : _("The amount is too large, or below 0."));
+
+  return FALSE;
+}
+
+gboolean
+_og_ledger_check_change (gint64   mg,
+                         GError **error)
+{
+  return (mg < 0 && mg >= -OG_LEDGER_MAX_MG) || _og_ledger_check_mg (mg, 1, error);
+}
+
+gboolean
+_og_ledger_check_moment (gint64   moment,
+                         GError **error)
+{
+  if (moment >= 0 && moment <= LAST_MOMENT)
+    return TRUE;
+  g_set_error_literal (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_VALUE,
+                       _("A moment must lie in the years 1970 to 9999."));
 
   return FALSE;
 }

@@ -129,13 +129,14 @@ og_ledger_take (OgLedger            *self,
                 const OgLedgerNote  *note,
                 GError             **error)
 {
-  OgPosting posting = { kind, 0, -amount_mg, -1, 0, 0, allow_negative };
+  OgPosting posting = { kind, 0, 0, -1, 0, 0, allow_negative };
 
-  g_return_val_if_fail (OG_IS_LEDGER (self) && lot != NULL, 0);
+  g_return_val_if_fail (OG_IS_LEDGER (self), 0);
   g_return_val_if_fail (kind == OG_JOURNAL_USE || kind == OG_JOURNAL_WASTE, 0);
 
   if (!_og_ledger_check_mg (amount_mg, 1, error))
     return 0;
+  posting.amount_mg = -amount_mg;
 
   return post_to_lot (self, &posting, material_id, lot, note, error);
 }
@@ -151,9 +152,9 @@ og_ledger_correct (OgLedger            *self,
 {
   OgPosting posting = { OG_JOURNAL_CORRECTION, 0, amount_mg, -1, 0, 0, allow_negative };
 
-  g_return_val_if_fail (OG_IS_LEDGER (self) && lot != NULL, 0);
+  g_return_val_if_fail (OG_IS_LEDGER (self), 0);
 
-  if (!_og_ledger_check_mg (ABS (amount_mg), 1, error))
+  if (!_og_ledger_check_change (amount_mg, error))
     return 0;
 
   return post_to_lot (self, &posting, material_id, lot, note, error);
@@ -249,7 +250,7 @@ og_ledger_count (OgLedger            *self,
   g_auto (OgNoted) noted = { 0 };
   gint64 lot_id, id = 0;
 
-  g_return_val_if_fail (OG_IS_LEDGER (self) && lot != NULL, 0);
+  g_return_val_if_fail (OG_IS_LEDGER (self), 0);
 
   if (!_og_ledger_check_mg (counted_mg, 0, error) || !_og_noted_init (&noted, note, error)
       || !_og_ledger_begin (self, error))

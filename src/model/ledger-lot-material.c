@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 #include <string.h>
 
 #include "core/base/json-guard.h"
@@ -142,6 +143,32 @@ plain_material (const char *id)
   return object;
 }
 
+static gboolean
+refuse_certificate (const char  *code,
+                    const char  *reason,
+                    GError     **error)
+{
+  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_VALUE,
+               /* Translators: the second %s says what is wrong */
+               _("The certificate of lot “%s” cannot be: %s"), code, reason);
+
+  return FALSE;
+}
+
+static gboolean
+check_value (const OgCertificateValue  *value,
+             const char                *code,
+             GError                   **error)
+{
+  g_autofree char *reason = NULL;
+
+  if (isfinite (value->value) && !isinf (value->at_c))
+    return TRUE;
+  reason = g_strdup_printf (_("“%s” must be a number."), og_figure_id_to_nick (value->figure));
+
+  return refuse_certificate (code, reason, error);
+}
+
 /* A certificate is checked by making a material of it, whatever the lot is of. */
 gboolean
 _og_ledger_check_certificate (const OgLot  *lot,
@@ -155,15 +182,13 @@ _og_ledger_check_certificate (const OgLot  *lot,
 
   if (lot->certificate->len == 0 && lot->override_json == NULL)
     return TRUE;
+  for (guint i = 0; i < lot->certificate->len; i++)
+    if (!check_value (&g_array_index (lot->certificate, OgCertificateValue, i), lot->code, error))
+      return FALSE;
   base_object = plain_material (lot->material_id);
   base = og_ingredient_new_from_json (base_object, NULL, NULL, &reason);
   object = base != NULL ? lot_definition (lot, base->name, &reason) : NULL;
   made = object != NULL ? og_ingredient_new_from_json (object, NULL, base, &reason) : NULL;
-  if (made != NULL)
-    return TRUE;
-  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_VALUE,
-               /* Translators: the second %s says what is wrong */
-               _("The certificate of lot “%s” cannot be: %s"), lot->code, reason->message);
 
-  return FALSE;
+  return made != NULL || refuse_certificate (lot->code, reason->message, error);
 }

@@ -104,15 +104,18 @@ _og_ledger_find_lot (OgLedger    *self,
                      GError     **error)
 {
   gboolean row;
-  g_autoptr (sqlite3_stmt) statement
-    = _og_sql_first (self,
-                     "SELECT id, count (*) FROM lot"
-                     " WHERE code = ?2 AND (?1 IS NULL OR material_id = ?1)",
-                     OG_SQL_VALUES (og_sql_text (material_id), og_sql_text (code)),
-                     &row,
-                     error);
+  g_autoptr (sqlite3_stmt) statement = NULL;
   int n;
 
+  if (!_og_ledger_check_text (_("material"), material_id, FALSE, error)
+      || !_og_ledger_check_text (_("lot"), code, TRUE, error))
+    return FALSE;
+  statement = _og_sql_first (self,
+                             "SELECT id, count (*) FROM lot"
+                             " WHERE code = ?2 AND (?1 IS NULL OR material_id = ?1)",
+                             OG_SQL_VALUES (og_sql_text (material_id), og_sql_text (code)),
+                             &row,
+                             error);
   if (statement == NULL)
     return FALSE;
   n = row ? sqlite3_column_int (statement, 1) : 0;
@@ -147,7 +150,7 @@ og_ledger_get_lot (OgLedger    *self,
   g_autoptr (OgLot) lot = NULL;
   gint64 lot_id;
 
-  g_return_val_if_fail (OG_IS_LEDGER (self) && code != NULL, NULL);
+  g_return_val_if_fail (OG_IS_LEDGER (self), NULL);
 
   if (!_og_ledger_find_lot (self, material_id, code, &lot_id, error))
     return NULL;
@@ -160,7 +163,11 @@ og_ledger_get_lot (OgLedger    *self,
                              error);
   if (statement == NULL)
     return NULL;
-  g_return_val_if_fail (row, NULL);
+  if (!row)
+    {
+      _og_ledger_refuse_damaged (self, "lot without balance", error);
+      return NULL;
+    }
   lot = _og_lot_read (statement);
 
   return read_certificate (self, lot, error) ? g_steal_pointer (&lot) : NULL;

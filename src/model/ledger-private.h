@@ -65,12 +65,14 @@ gboolean      _og_ledger_check_day (const char     *what,
 gboolean      _og_ledger_check_mg  (gint64          mg,
                                     gint64          low,
                                     GError        **error);
+/* An amount that comes or goes: anything but 0, both ways no more than %OG_LEDGER_MAX_MG */
+gboolean      _og_ledger_check_change (gint64        mg,
+                                    GError        **error);
+/* @moment: Unix time in seconds up to the end of the year 9999; 0 for not said */
+gboolean      _og_ledger_check_moment (gint64        moment,
+                                    GError        **error);
 /* Whole and thousandths, without superfluous zeros: "12.5". Returns: (transfer full) */
 char         *_og_mg_to_text      (gint64           mg);
-/* Nicks as stored (ledger-words.c). Returns: -1 for one that is not known */
-int           _og_nick_index      (const char *const *nicks,
-                                   guint              n_nicks,
-                                   const char        *nick);
 
 /* --- lots and the journal (ledger-lot.c, ledger-lot-material.c, ledger-receive.c,
  * ledger-journal.c) ------------------------------------------------------------ */
@@ -150,6 +152,9 @@ typedef struct
 gboolean      _og_ledger_find_batch (OgLedger        *self,
                                      const char      *number,
                                      OgFoundBatch    *found,
+                                     GError         **error);
+/* Sets @error to OG_LEDGER_ERROR_NOT_FOUND. Returns: FALSE */
+gboolean      _og_ledger_refuse_unknown_batch (const char *number,
                                      GError         **error);
 /* Also %OG_LEDGER_ERROR_STATE if it is closed or abandoned */
 gboolean      _og_ledger_find_open_batch (OgLedger     *self,

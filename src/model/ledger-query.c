@@ -223,7 +223,11 @@ og_ledger_where_lot_went (OgLedger    *self,
   g_autoptr (GPtrArray) uses = NULL;
   gint64 n_lots = 0;
 
-  g_return_val_if_fail (OG_IS_LEDGER (self) && code != NULL, NULL);
+  g_return_val_if_fail (OG_IS_LEDGER (self), NULL);
+
+  if (!_og_ledger_check_text (_("material"), material_id, FALSE, error)
+      || !_og_ledger_check_text (_("lot"), code, TRUE, error))
+    return NULL;
 
   uses = _og_sql_list (self,
                        where_sql,

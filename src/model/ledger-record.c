@@ -237,8 +237,7 @@ load_batch (OgLedger    *self,
     return NULL;
   if (!row)
     {
-      g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_NOT_FOUND,
-                   _("There is no batch “%s” in the ledger."), number);
+      _og_ledger_refuse_unknown_batch (number, error);
       return NULL;
     }
   batch = read_batch (statement);
@@ -260,7 +259,8 @@ og_ledger_get_batch (OgLedger    *self,
 
   g_return_val_if_fail (OG_IS_LEDGER (self) && number != NULL, NULL);
 
-  if (!_og_sql_run (self, "BEGIN", OG_SQL_NO_VALUES, error))
+  if (!_og_ledger_check_text (_("batch"), number, FALSE, error)
+      || !_og_sql_run (self, "BEGIN", OG_SQL_NO_VALUES, error))
     return NULL;
   batch = load_batch (self, number, error);
   if (!_og_sql_run (self, "COMMIT", OG_SQL_NO_VALUES, batch != NULL ? error : NULL))

@@ -53,6 +53,18 @@ error_code (sqlite3 *db)
 }
 
 gboolean
+_og_ledger_refuse_damaged (OgLedger    *self,
+                           const char  *said,
+                           GError     **error)
+{
+  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_DAMAGED,
+               /* Translators: the second %s is what the database library says, in English */
+               _("%s: The ledger is damaged (%s)."), self->name, said);
+
+  return FALSE;
+}
+
+gboolean
 _og_ledger_fail (OgLedger  *self,
                  GError   **error)
 {
@@ -75,10 +87,7 @@ _og_ledger_fail (OgLedger  *self,
                    _("%s: The disk is full. Nothing was recorded."), self->name);
       break;
     case OG_LEDGER_ERROR_DAMAGED:
-      /* Translators: the second %s is what the database library says, in English */
-      g_set_error (error, OG_LEDGER_ERROR, code, _("%s: The ledger is damaged (%s)."), self->name,
-                   said);
-      break;
+      return _og_ledger_refuse_damaged (self, said, error);
     case OG_LEDGER_ERROR_NOT_A_LEDGER:
     case OG_LEDGER_ERROR_NEWER_VERSION:
     case OG_LEDGER_ERROR_ACCESS:

@@ -78,6 +78,10 @@ og_sql_real (double number)
 /* Sets @error to what the database just said. Returns: FALSE */
 gboolean      _og_ledger_fail     (OgLedger        *self,
                                    GError         **error);
+/* The file is whole, but what stands in it cannot be. @said: in English. Returns: FALSE */
+gboolean      _og_ledger_refuse_damaged (OgLedger  *self,
+                                   const char      *said,
+                                   GError         **error);
 /* A number of @values other than @sql has places is refused with OG_LEDGER_ERROR_INTERNAL.
  * Returns: (transfer full) (nullable) */
 sqlite3_stmt *_og_sql_prepare     (OgLedger        *self,

@@ -153,7 +153,8 @@ og_ledger_weigh (OgLedger          *self,
 
   g_return_val_if_fail (OG_IS_LEDGER (self) && number != NULL && weighing != NULL, 0);
 
-  if (!_og_ledger_check_mg (ABS (weighing->amount_mg), 1, error)
+  if (!_og_ledger_check_change (weighing->amount_mg, error)
+      || !_og_ledger_check_moment (weighing->weighed_at, error)
       || !_og_ledger_check_text (_("balance"), weighing->balance, FALSE, error)
       || !_og_ledger_check_text (_("who"), weighing->who, FALSE, error)
       || !_og_noted_init (&noted, NULL, error) || !_og_ledger_begin (self, error))

@@ -3,159 +3,46 @@
 
 #include <glib/gi18n-lib.h>
 
-#include "model/ledger-private.h"
+#include "core/base/nick.h"
+#include "model/ledger.h"
 
-int
-_og_nick_index (const char *const *nicks,
-                guint              n_nicks,
-                const char        *nick)
-{
-  for (guint i = 0; i < n_nicks; i++)
-    {
-      if (g_strcmp0 (nicks[i], nick) == 0)
-        return (int) i;
-    }
+/* What the file, the command line and the screen call things. Nicks stand in files: they stay. */
 
-  return -1;
-}
-
-/* --- kinds of journal entries -------------------------------------------------- */
-
-static const char *const journal_nicks[OG_N_JOURNAL_KINDS] = {
-  "receipt", "use", "waste", "correction", "count"
+static const OgNick journal_kinds[OG_N_JOURNAL_KINDS] = {
+  [OG_JOURNAL_RECEIPT] = { "receipt", N_("Receipt") },
+  [OG_JOURNAL_USE] = { "use", N_("Use") },
+  [OG_JOURNAL_WASTE] = { "waste", N_("Waste") },
+  [OG_JOURNAL_CORRECTION] = { "correction", N_("Correction") },
+  [OG_JOURNAL_COUNT] = { "count", N_("Stock take") },
 };
 
-const char *
-og_journal_kind_to_nick (OgJournalKind kind)
-{
-  g_return_val_if_fail (kind < OG_N_JOURNAL_KINDS, NULL);
-
-  return journal_nicks[kind];
-}
-
-gboolean
-og_journal_kind_from_nick (const char    *nick,
-                           OgJournalKind *kind)
-{
-  const int i = _og_nick_index (journal_nicks, OG_N_JOURNAL_KINDS, nick);
-
-  if (i >= 0)
-    *kind = (OgJournalKind) i;
-
-  return i >= 0;
-}
-
-const char *
-og_journal_kind_get_name (OgJournalKind kind)
-{
-  static const char *const names[OG_N_JOURNAL_KINDS] = {
-    N_("Receipt"), N_("Use"), N_("Waste"), N_("Correction"), N_("Stock take")
-  };
-
-  g_return_val_if_fail (kind < OG_N_JOURNAL_KINDS, NULL);
-
-  return _(names[kind]);
-}
-
-/* --- states of batches ------------------------------------------------------- */
-
-static const char *const state_nicks[OG_N_BATCH_STATES] = {
-  "planned", "running", "closed", "abandoned"
+static const OgNick batch_states[OG_N_BATCH_STATES] = {
+  [OG_BATCH_PLANNED] = { "planned", N_("Planned") },
+  [OG_BATCH_RUNNING] = { "running", N_("Running") },
+  [OG_BATCH_CLOSED] = { "closed", N_("Closed") },
+  [OG_BATCH_ABANDONED] = { "abandoned", N_("Abandoned") },
 };
 
-const char *
-og_batch_state_to_nick (OgBatchState state)
-{
-  g_return_val_if_fail (state < OG_N_BATCH_STATES, NULL);
-
-  return state_nicks[state];
-}
-
-const char *
-og_batch_state_get_name (OgBatchState state)
-{
-  static const char *const names[OG_N_BATCH_STATES] = {
-    N_("Planned"), N_("Running"), N_("Closed"), N_("Abandoned")
-  };
-
-  g_return_val_if_fail (state < OG_N_BATCH_STATES, NULL);
-
-  return _(names[state]);
-}
-
-gboolean
-og_batch_state_from_nick (const char   *nick,
-                          OgBatchState *state)
-{
-  const int i = _og_nick_index (state_nicks, OG_N_BATCH_STATES, nick);
-
-  if (i >= 0)
-    *state = (OgBatchState) i;
-
-  return i >= 0;
-}
-
-/* --- kinds of entries in a record --------------------------------------------- */
-
-static const char *const entry_nicks[OG_N_BATCH_ENTRY_KINDS] = {
-  "process", "deviation", "photo", "sample", "measurement", "filling"
+static const OgNick entry_kinds[OG_N_BATCH_ENTRY_KINDS] = {
+  [OG_BATCH_ENTRY_PROCESS] = { "process", N_("Process") },
+  [OG_BATCH_ENTRY_DEVIATION] = { "deviation", N_("Deviation") },
+  [OG_BATCH_ENTRY_PHOTO] = { "photo", N_("Photo") },
+  [OG_BATCH_ENTRY_SAMPLE] = { "sample", N_("Retained sample") },
+  [OG_BATCH_ENTRY_MEASUREMENT] = { "measurement", N_("Measurement") },
+  [OG_BATCH_ENTRY_FILLING] = { "filling", N_("Filled weight") },
 };
 
-const char *
-og_batch_entry_kind_to_nick (OgBatchEntryKind kind)
-{
-  g_return_val_if_fail (kind < OG_N_BATCH_ENTRY_KINDS, NULL);
-
-  return entry_nicks[kind];
-}
-
-const char *
-og_batch_entry_kind_get_name (OgBatchEntryKind kind)
-{
-  static const char *const names[OG_N_BATCH_ENTRY_KINDS] = {
-    N_("Process"), N_("Deviation"), N_("Photo"), N_("Retained sample"), N_("Measurement"),
-    N_("Filled weight")
-  };
-
-  g_return_val_if_fail (kind < OG_N_BATCH_ENTRY_KINDS, NULL);
-
-  return _(names[kind]);
-}
-
-gboolean
-og_batch_entry_kind_from_nick (const char       *nick,
-                               OgBatchEntryKind *kind)
-{
-  const int i = _og_nick_index (entry_nicks, OG_N_BATCH_ENTRY_KINDS, nick);
-
-  if (i >= 0)
-    *kind = (OgBatchEntryKind) i;
-
-  return i >= 0;
-}
-
-/* --- tables ------------------------------------------------------------------ */
-
-static const char *const table_nicks[OG_N_LEDGER_TABLES] = {
-  "journal", "stock", "batches", "lots"
+static const OgNick tables[OG_N_LEDGER_TABLES] = {
+  [OG_LEDGER_TABLE_JOURNAL] = { "journal", NULL },
+  [OG_LEDGER_TABLE_STOCK] = { "stock", NULL },
+  [OG_LEDGER_TABLE_BATCHES] = { "batches", NULL },
+  [OG_LEDGER_TABLE_LOTS] = { "lots", NULL },
 };
 
-const char *
-og_ledger_table_to_nick (OgLedgerTable table)
-{
-  g_return_val_if_fail (table < OG_N_LEDGER_TABLES, NULL);
-
-  return table_nicks[table];
-}
-
-gboolean
-og_ledger_table_from_nick (const char    *nick,
-                           OgLedgerTable *table)
-{
-  const int i = _og_nick_index (table_nicks, OG_N_LEDGER_TABLES, nick);
-
-  if (i >= 0)
-    *table = (OgLedgerTable) i;
-
-  return i >= 0;
-}
+OG_DEFINE_NICKS (OgJournalKind, og_journal_kind, journal_kinds)
+OG_DEFINE_NAMES (OgJournalKind, og_journal_kind, journal_kinds)
+OG_DEFINE_NICKS (OgBatchState, og_batch_state, batch_states)
+OG_DEFINE_NAMES (OgBatchState, og_batch_state, batch_states)
+OG_DEFINE_NICKS (OgBatchEntryKind, og_batch_entry_kind, entry_kinds)
+OG_DEFINE_NAMES (OgBatchEntryKind, og_batch_entry_kind, entry_kinds)
+OG_DEFINE_NICKS (OgLedgerTable, og_ledger_table, tables)

@@ -181,10 +181,7 @@ check_whole (OgLedger  *self,
   if (g_strcmp0 (found, "ok") == 0)
     return TRUE;
 
-  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_DAMAGED,
-               /* Translators: the second %s is what the database library says, in English */
-               _("%s: The ledger is damaged (%s)."), self->name, found != NULL ? found : "?");
-  return FALSE;
+  return _og_ledger_refuse_damaged (self, found != NULL ? found : "?", error);
 }
 
 /* fold (TEXT) for searches: as og_search_fold() */
