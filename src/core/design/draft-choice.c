@@ -697,7 +697,6 @@ static OgPlan *
 ask (const Question *question)
 {
   glp_prob *lp;
-  glp_iocp parameters;
   OgPlan *plan = NULL;
   guint n = question->market->liquids->len;
 
@@ -705,10 +704,7 @@ ask (const Question *question)
     return NULL;
   lp = build (question);
   glp_set_obj_dir (lp, GLP_MIN);
-  glp_init_iocp (&parameters);
-  parameters.msg_lev = GLP_MSG_OFF;
-  parameters.presolve = GLP_ON;
-  if (glp_intopt (lp, &parameters) == 0 && glp_mip_status (lp) == GLP_OPT)
+  if (og_linear_integer (lp))
     {
       plan = g_new0 (OgPlan, 1);
       plan->picks = g_array_new (FALSE, FALSE, sizeof (OgPick));
@@ -718,7 +714,7 @@ ask (const Question *question)
       plan->against = glp_mip_obj_val (lp) - PER_MISS * plan->miss * question->sum;
       pick_liquids (question, lp, plan);
     }
-  glp_delete_prob (lp);
+  og_linear_free (lp);
   return plan;
 }
 

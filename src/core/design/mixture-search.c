@@ -358,6 +358,7 @@ evaluate (Search          *search,
   g_autofree double *lambda = NULL;
   OgMixture evaluated = *mixture;
   double sum = 0.0;
+  gboolean solved;
   glp_smcp how;
 
   if (known != NULL)
@@ -372,26 +373,26 @@ evaluate (Search          *search,
     }
   load_support (search, mixture);
   glp_init_smcp (&how);
-  how.msg_lev = GLP_MSG_OFF;
   how.meth = GLP_DUALP;
   how.r_test = GLP_RT_FLIP;
-  if (glp_simplex (search->support, &how) != 0 || glp_get_status (search->support) != GLP_OPT)
+  solved = og_linear_simplex (search->support, &how);
+  if (!solved)
     {
       glp_std_basis (search->support);
-      how.meth = GLP_PRIMAL;
-      how.r_test = GLP_RT_HAR;
-      glp_simplex (search->support, &how);
+      solved = og_linear_simplex (search->support, NULL);
     }
   for (guint p = 0; p < mixture->n_parts; p++)
     {
-      evaluated.share[p] = least + fmax (0.0, glp_get_row_dual (search->support, (int) p + 1));
+      evaluated.share[p] = least;
+      if (solved)
+        evaluated.share[p] += fmax (0.0, glp_get_row_dual (search->support, (int) p + 1));
       sum += evaluated.share[p];
     }
   for (guint p = 0; p < mixture->n_parts; p++)
     evaluated.share[p] /= sum;
   evaluated.distance = distance_of (problem, &evaluated);
-  lambda = g_new (double, problem->m);
-  for (guint i = 0; i < problem->m; i++)
+  lambda = g_new0 (double, problem->m);
+  for (guint i = 0; i < problem->m && solved; i++)
     lambda[i] = CLAMP (glp_get_col_prim (search->support, (int) i + 1), -1.0, 1.0);
   add_proof (search, lambda);
   remember (search, &evaluated);
@@ -438,13 +439,8 @@ static gboolean
 solve_relaxation (Search *search,
                   double *lambda)
 {
-  glp_smcp how;
-
   report (search);
-  glp_init_smcp (&how);
-  how.msg_lev = GLP_MSG_OFF;
-  how.meth = GLP_PRIMAL;
-  if (glp_simplex (search->relaxation, &how) != 0 || glp_get_status (search->relaxation) != GLP_OPT)
+  if (!og_linear_simplex (search->relaxation, NULL))
     return FALSE;
   for (guint i = 0; i < search->problem->m; i++)
     lambda[i] = CLAMP (-glp_get_row_dual (search->relaxation, (int) i + 1), -1.0, 1.0);
@@ -801,16 +797,39 @@ collect (const Search *search)
   return answers;
 }
 
+static gboolean
+are_finite (const double *numbers,
+            gsize         n)
+{
+  for (gsize i = 0; i < n; i++)
+    if (!isfinite (numbers[i]))
+      return FALSE;
+  return TRUE;
+}
+
+/* Neither GLPK nor the tree comes to an end over what is no number. */
+static gboolean
+is_sound (const OgMixtureProblem *problem)
+{
+  return problem->n > 0 && problem->m > 0
+         && are_finite (problem->deviation, (gsize) problem->n * problem->m)
+         && are_finite (problem->cost, problem->n)
+         && (problem->most_share == NULL || are_finite (problem->most_share, problem->n));
+}
+
 GArray *
 og_mixture_search (const OgMixtureProblem *problem)
 {
   Search search = { .problem = problem, .limit = INFINITY, .threshold = INFINITY, .proven = 0.0 };
   GArray *answers;
+  double end;
 
   g_return_val_if_fail (problem->most_parts >= 1 && problem->most_parts <= OG_MIXTURE_MOST_PARTS, NULL);
   g_return_val_if_fail (problem->least_share > 0.0
                             && problem->least_share * problem->most_parts <= 1.0, NULL);
 
+  if (!is_sound (problem) || problem->most == 0)
+    return g_array_new (FALSE, FALSE, sizeof (OgMixture));
   search.support = support_program (problem);
   search.relaxation = relaxation_program (problem);
   search.proofs = g_array_new (FALSE, FALSE, sizeof (Proof));
@@ -819,27 +838,22 @@ og_mixture_search (const OgMixtureProblem *problem)
   search.sorted = g_ptr_array_new ();
   search.answers = g_ptr_array_new ();
 
-  if (problem->n > 0 && problem->most > 0)
+  end = farthest (problem);
+  begin (&search);
+  if (problem->most_parts == 1)
+    search.proven = INFINITY;
+  for (guint s = 0; search.proven < MIN (search.limit, end) - PRUNING_TOLERANCE && !search.stopped; s++)
     {
-      const double end = farthest (problem);
+      const double factor = stages[MIN (s, G_N_ELEMENTS (stages) - 1)];
 
-      begin (&search);
-      if (problem->most_parts == 1)
-        search.proven = INFINITY;
-      for (guint s = 0; search.proven < MIN (search.limit, end) - PRUNING_TOLERANCE
-                        && !search.stopped; s++)
-        {
-          const double factor = stages[MIN (s, G_N_ELEMENTS (stages) - 1)];
-
-          search.stage_from = (double) MIN (s, G_N_ELEMENTS (stages) - 1) / G_N_ELEMENTS (stages);
-          search.stage_to = search.stage_from + 1.0 / G_N_ELEMENTS (stages);
-          scan (&search, factor * MIN (search.limit, end));
-        }
+      search.stage_from = (double) MIN (s, G_N_ELEMENTS (stages) - 1) / G_N_ELEMENTS (stages);
+      search.stage_to = search.stage_from + 1.0 / G_N_ELEMENTS (stages);
+      scan (&search, factor * MIN (search.limit, end));
     }
 
   answers = collect (&search);
-  glp_delete_prob (search.support);
-  glp_delete_prob (search.relaxation);
+  og_linear_free (search.support);
+  og_linear_free (search.relaxation);
   g_ptr_array_unref (search.answers);
   g_ptr_array_unref (search.sorted);
   g_hash_table_unref (search.known);

@@ -26,8 +26,8 @@ typedef gboolean (*OgMixtureProgress) (double done, double best, double bound, g
  */
 typedef struct
 {
-  guint         n;          /* candidates */
-  guint         m;          /* numbers of each */
+  guint         n;          /* candidates; none have no answer */
+  guint         m;          /* numbers of each, 1 or more */
   const double *deviation;  /* n rows of m: from what is to be met, times the weight */
   const double *cost;       /* n: added distance of the neat candidate, 0 or more */
   const double *most_share; /* nullable; n: largest share of the candidate, 0 ... 1 */
@@ -64,7 +64,8 @@ typedef struct
  * which prunes all of the tree. Answers come nearest first; each is the nearest mixture that does not
  * hold all candidates of an earlier answer.
  *
- * Returns: (transfer full) (element-type OgMixture): fewer than wanted if there are no more. Same
+ * Returns: (transfer full) (element-type OgMixture): fewer than wanted if there are no more, and none
+ * if a deviation, a cost or a largest share is not finite. Same
  * problem, same answers.
  */
 GArray *og_mixture_search (const OgMixtureProblem *problem);

@@ -192,11 +192,8 @@ propose (OgSolveProblem *problem,
 {
   glp_prob *lp = build (problem, point, step);
   double *x = NULL;
-  glp_smcp parameters;
 
-  glp_init_smcp (&parameters);
-  parameters.msg_lev = GLP_MSG_OFF;
-  if (glp_simplex (lp, &parameters) == 0 && glp_get_status (lp) == GLP_OPT)
+  if (og_linear_simplex (lp, NULL))
     {
       x = g_new (double, problem->n);
       for (guint j = 0; j < problem->n; j++)
@@ -205,7 +202,7 @@ propose (OgSolveProblem *problem,
                       problem->low[j], problem->high[j]);
       *predicted = glp_get_obj_val (lp);
     }
-  glp_delete_prob (lp);
+  og_linear_free (lp);
   return x;
 }
 

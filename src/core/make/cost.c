@@ -3,10 +3,12 @@
 
 #include "core/make/cost.h"
 
-#include <glpk.h>
 #include <math.h>
 
+#include "core/base/linear.h"
+
 #define G_PER_KG 1000.0
+#define MOST_PACKS 1e9 /* of one offer; nobody buys so many */
 
 static void
 item_free (OgCostItem *item)
@@ -188,7 +190,7 @@ pack_problem (const OgPackOffer *const *offers,
 {
   g_autofree int *columns = g_new (int, (gsize) n + 1);
   g_autofree double *sizes = g_new (double, (gsize) n + 1);
-  glp_prob *problem = glp_create_prob ();
+  glp_prob *problem = og_linear_new ();
 
   glp_set_obj_dir (problem, GLP_MIN);
   glp_add_cols (problem, n);
@@ -207,17 +209,6 @@ pack_problem (const OgPackOffer *const *offers,
   glp_set_row_bnds (problem, 1, GLP_LO, 1.0, 0.0);
   glp_set_row_bnds (problem, 2, GLP_FR, 0.0, 0.0);
   return problem;
-}
-
-static gboolean
-solve (glp_prob *problem)
-{
-  glp_iocp options;
-
-  glp_init_iocp (&options);
-  options.msg_lev = GLP_MSG_OFF;
-  options.presolve = GLP_ON;
-  return glp_intopt (problem, &options) == 0 && glp_mip_status (problem) == GLP_OPT;
 }
 
 /* Of all that cost no more than the cheapest, the one with the least left over. */
@@ -258,17 +249,25 @@ cheapest (const OgPackOffer *const *offers,
 {
   g_autofree guint *counts = g_new0 (guint, (gsize) n);
   glp_prob *problem = pack_problem (offers, n, needed_g);
-  gboolean solved = solve (problem);
+  gboolean solved = og_linear_integer (problem);
 
   if (solved)
     {
       read_counts (problem, n, counts);
       ask_for_least_left (problem, offers, n, needed_g);
-      if (solve (problem))
+      if (og_linear_integer (problem))
         read_counts (problem, n, counts);
     }
-  glp_delete_prob (problem);
+  og_linear_free (problem);
   return solved ? g_steal_pointer (&counts) : NULL;
+}
+
+static gboolean
+is_usable (const OgPackOffer *offer,
+           double             needed_g)
+{
+  return offer->price >= 0.0 && offer->price <= OG_LINEAR_LARGEST && offer->size_g > 0.0
+         && offer->size_g <= OG_LINEAR_LARGEST * needed_g && needed_g <= MOST_PACKS * offer->size_g;
 }
 
 static OgPackChoice *
@@ -282,8 +281,10 @@ choose_in (const OgPackOffer *offers,
   OgPackChoice *choice;
 
   for (guint i = 0; i < n_offers; i++)
-    if (g_strcmp0 (offers[i].currency, currency) == 0)
+    if (g_strcmp0 (offers[i].currency, currency) == 0 && is_usable (&offers[i], needed_g))
       g_ptr_array_add (same, (gpointer) &offers[i]);
+  if (same->len == 0)
+    return NULL;
   counts = cheapest ((const OgPackOffer *const *) same->pdata, (int) same->len, needed_g);
   if (counts == NULL)
     return NULL;

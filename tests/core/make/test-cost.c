@@ -143,6 +143,35 @@ test_cheapest_packs (void)
     }
 }
 
+/* Offers that nobody can take up are left alone; whatever is left is chosen from. */
+static void
+test_odd_offers (void)
+{
+  static const struct
+  {
+    double size_g, price;
+  } odd[] = {
+    { NAN, 1 }, { 0, 1 }, { -5, 1 }, { INFINITY, 1 }, { 1e-300, 1 }, { 1e300, 1 }, { 1e-9, 1 },
+    { 100, NAN }, { 100, -1 }, { 100, INFINITY }, { 100, 1e300 },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (odd); i++)
+    {
+      const OgPackOffer offers[] = { { odd[i].size_g, odd[i].price, (char *) "CHF" },
+                                     { odd[i].size_g, odd[i].price, (char *) "EUR" },
+                                     { 100, 4, (char *) "EUR" } };
+      g_autoptr (GPtrArray) choices = og_packs_choose (offers, 3, 350);
+      const OgPackChoice *choice;
+
+      g_test_message ("%g g for %g", odd[i].size_g, odd[i].price);
+      g_assert_cmpuint (choices->len, ==, 1);
+      choice = g_ptr_array_index (choices, 0);
+      g_assert_cmpstr (choice->currency, ==, "EUR");
+      g_assert_cmpuint (choice->counts[1], ==, 0);
+      g_assert_cmpuint (choice->counts[2], ==, 4);
+    }
+}
+
 /* Each currency by itself; an exact fit leaves nothing. */
 static void
 test_currencies (void)
@@ -179,6 +208,7 @@ main (int    argc,
   g_test_add_func ("/cost/weighed", test_weighed);
   g_test_add_func ("/cost/cheapest-packs", test_cheapest_packs);
   g_test_add_func ("/cost/currencies", test_currencies);
+  g_test_add_func ("/cost/odd-offers", test_odd_offers);
   status = g_test_run ();
   og_catalog_unref (catalog);
   return status;
