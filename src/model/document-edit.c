@@ -5,6 +5,7 @@
 
 #include <math.h>
 
+#include "core/recipe/recipe-limits.h"
 #include "model/document-private.h"
 
 OgFormula *
@@ -43,7 +44,7 @@ _og_document_commit_typed (OgDocument *self,
     return FALSE;
 
   og_formula_balance (next);
-  if (!is_news (self, next))
+  if (!is_news (self, next) || !og_formula_is_within_limits (next))
     return FALSE;
 
   _og_document_push (self, g_steal_pointer (&next), text, key);
@@ -67,10 +68,18 @@ _og_document_commit_text (OgDocument *self,
                           char       *label,
                           const char *key)
 {
+  g_autoptr (OgFormula) next = formula;
+
+  if (text != NULL && g_utf8_strlen (text, -1) > OG_RECIPE_MAX_TYPED_TEXT)
+    {
+      g_free (label);
+      return FALSE;
+    }
+
   g_free (*slot);
   *slot = g_strdup (text);
 
-  return _og_document_commit_typed (self, formula, label, key);
+  return _og_document_commit_typed (self, g_steal_pointer (&next), label, key);
 }
 
 gboolean
@@ -79,18 +88,12 @@ _og_is_text (const char *text)
   return text != NULL && g_utf8_validate (text, -1, NULL);
 }
 
-/* Longer ones would not be read back from a file. */
-gboolean
-_og_is_name (const char *text)
-{
-  return g_utf8_strlen (text, -1) <= OG_DOCUMENT_MAX_NAME;
-}
-
 gboolean
 _og_is_step_temperature (double temperature_c)
 {
   return isnan (temperature_c)
-         || (temperature_c >= OG_DOCUMENT_LOW_C && temperature_c <= OG_DOCUMENT_HIGH_C);
+         || (temperature_c >= OG_RECIPE_LOWEST_TYPED_C
+             && temperature_c <= OG_RECIPE_HIGHEST_TYPED_C);
 }
 
 const char *

@@ -8,7 +8,8 @@ G_BEGIN_DECLS
 /*
  * How the files of edits change a document: a copy of the recipe, changed, and committed as one
  * step of the history. A commit takes the copy and its label, solves the balance lines, and makes
- * no step, returning FALSE, if the recipe would be the same.
+ * no step, returning FALSE, if the recipe would be the same or beyond what a file of it would be
+ * read back from (core/recipe/recipe-limits.h).
  */
 
 /* Returns: (transfer full): a copy of the recipe */
@@ -25,7 +26,7 @@ gboolean    _og_document_commit_typed  (OgDocument    *self,
                                         OgFormula     *formula,
                                         char          *label,
                                         const char    *key);
-/* @slot: the text in @formula that becomes @text */
+/* @slot: the text in @formula that becomes @text, of OG_RECIPE_MAX_TYPED_TEXT at most */
 gboolean    _og_document_commit_text   (OgDocument    *self,
                                         OgFormula     *formula,
                                         char         **slot,
@@ -38,10 +39,8 @@ OgFormulaPhase *_og_insert_phase       (OgFormula     *formula,
                                         const char    *name,
                                         guint          position);
 
-/* Whether @text is one at all; and whether it fits on a line, as titles, names and ids have to. */
 gboolean    _og_is_text                (const char    *text);
-gboolean    _og_is_name                (const char    *text);
-/* Degrees Celsius that a step of a recipe may have; NAN for not said */
+/* °C that may be typed for a step of a recipe; NAN for not said */
 gboolean    _og_is_step_temperature    (double         temperature_c);
 
 /* Returns: (transfer none): what the catalog calls @ingredient_id, or @ingredient_id */

@@ -14,9 +14,6 @@ og_document_set_title (OgDocument *self,
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && _og_is_text (title), FALSE);
 
-  if (!_og_is_name (title))
-    return FALSE;
-
   next = _og_document_edit (self);
 
   return _og_document_commit_text (self, next, &next->title, title,
@@ -30,9 +27,6 @@ og_document_set_purpose (OgDocument *self,
   OgFormula *next;
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && _og_is_text (purpose), FALSE);
-
-  if (!_og_is_name (purpose))
-    return FALSE;
 
   next = _og_document_edit (self);
 
@@ -62,7 +56,7 @@ og_document_set_batch_g (OgDocument *self,
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
 
-  if (!(batch_g >= G_MINDOUBLE && batch_g <= OG_DOCUMENT_MAX_BATCH_G))
+  if (!(batch_g >= G_MINDOUBLE))
     return FALSE;
 
   next = _og_document_edit (self);
@@ -81,26 +75,12 @@ og_document_set_target (OgDocument *self,
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
 
-  if (!none && !(low_mpa_s > 0.0 && low_mpa_s <= high_mpa_s
-                 && high_mpa_s <= OG_DOCUMENT_MAX_TARGET_MPA_S))
-    return FALSE;
-
   next = _og_document_edit (self);
   next->target_low_mpa_s = low_mpa_s;
   next->target_high_mpa_s = high_mpa_s;
 
   return _og_document_commit (self, next,
                               g_strdup (none ? _("Remove target") : _("Change target")));
-}
-
-static gboolean
-are_kept_by_files (const OgBodyBounds *bounds)
-{
-  for (int i = 0; i < OG_N_BODY_BOUNDS; i++)
-    if (bounds->from[i] > OG_DOCUMENT_MAX_TARGET_MPA_S)
-      return FALSE;
-
-  return og_body_bounds_are_valid (bounds);
 }
 
 gboolean
@@ -110,9 +90,6 @@ og_document_set_body_bounds (OgDocument         *self,
   OgFormula *next;
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && bounds != NULL, FALSE);
-
-  if (!are_kept_by_files (bounds))
-    return FALSE;
 
   next = _og_document_edit (self);
   next->body_bounds = *bounds;
@@ -142,9 +119,6 @@ og_document_set_package (OgDocument      *self,
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && package != NULL, FALSE);
 
-  if (!og_package_is_valid (package))
-    return FALSE;
-
   next = _og_document_edit (self);
   next->package = *package;
 
@@ -158,9 +132,6 @@ og_document_set_open_months (OgDocument *self,
   OgFormula *next;
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
-
-  if (months > OG_DOCUMENT_MAX_OPEN_MONTHS)
-    return FALSE;
 
   next = _og_document_edit (self);
   next->open_months = months;
@@ -182,19 +153,6 @@ og_document_set_warnings (OgDocument *self,
                                    g_strdup (_("Change warnings")), "warnings");
 }
 
-static gboolean
-are_costs (const GPtrArray *costs)
-{
-  for (guint i = 0; i < costs->len; i++)
-    {
-      const OgCostLine *line = g_ptr_array_index (costs, i);
-
-      if (!(line->price >= 0.0 && line->price <= OG_DOCUMENT_MAX_PRICE))
-        return FALSE;
-    }
-  return TRUE;
-}
-
 gboolean
 og_document_set_costs (OgDocument      *self,
                        const GPtrArray *costs)
@@ -202,9 +160,6 @@ og_document_set_costs (OgDocument      *self,
   OgFormula *next;
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && costs != NULL, FALSE);
-
-  if (!are_costs (costs))
-    return FALSE;
 
   next = _og_document_edit (self);
   g_ptr_array_set_size (next->costs, 0);
@@ -242,9 +197,6 @@ og_document_set_stability_plan (OgDocument  *self,
   OgFormula *next;
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && (start == NULL || g_date_valid (start)), FALSE);
-
-  if (months > OG_DOCUMENT_MAX_OPEN_MONTHS)
-    return FALSE;
 
   next = _og_document_edit (self);
   g_date_clear (&next->stability_start, 1);

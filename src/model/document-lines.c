@@ -3,6 +3,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/recipe/recipe-limits.h"
 #include "model/document-edit.h"
 
 static OgFormulaLine *
@@ -43,12 +44,6 @@ is_phase (OgDocument *self,
   return og_formula_find_phase (og_document_get_formula (self), phase_id, NULL) != NULL;
 }
 
-static gboolean
-is_ingredient_id (const char *id)
-{
-  return *id != '\0' && _og_is_name (id);
-}
-
 /* --- which lines there are, and where ---------------------------------------- */
 
 static OgFormulaPhase *
@@ -74,11 +69,12 @@ og_document_add_line (OgDocument *self,
   OgFormulaLine *line;
   OgFormula *next;
   gboolean first;
+  char *label;
   guint id;
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && _og_is_text (ingredient_id), 0);
 
-  if (!is_ingredient_id (ingredient_id) || (phase_id != 0 && !is_phase (self, phase_id)))
+  if (phase_id != 0 && !is_phase (self, phase_id))
     return 0;
 
   next = _og_document_edit_to_add (self);
@@ -87,11 +83,9 @@ og_document_add_line (OgDocument *self,
   line = og_formula_add_line (next, phase, ingredient_id, 0, position);
   line->balance_share = first ? 1 : 0;
   id = line->id;
-  _og_document_commit (self, next,
-                       g_strdup_printf (_("Add %s"),
-                                        _og_document_name_material (self, ingredient_id)));
+  label = g_strdup_printf (_("Add %s"), _og_document_name_material (self, ingredient_id));
 
-  return id;
+  return _og_document_commit (self, next, label) ? id : 0;
 }
 
 gboolean
@@ -182,7 +176,7 @@ og_document_set_line_balance (OgDocument *self,
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
 
-  next = share <= OG_DOCUMENT_MAX_BALANCE_SHARE ? edit_line (self, line_id, &line) : NULL;
+  next = share <= OG_RECIPE_MAX_TYPED_SHARE ? edit_line (self, line_id, &line) : NULL;
   if (next == NULL)
     return FALSE;
 
@@ -289,7 +283,7 @@ og_document_set_line_ingredient (OgDocument *self,
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && _og_is_text (ingredient_id), FALSE);
 
-  next = is_ingredient_id (ingredient_id) ? edit_line (self, line_id, &line) : NULL;
+  next = edit_line (self, line_id, &line);
   if (next == NULL)
     return FALSE;
 

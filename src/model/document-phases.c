@@ -65,15 +65,11 @@ og_document_add_phase (OgDocument *self,
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && (name == NULL || _og_is_text (name)), 0);
 
-  if (name != NULL && !_og_is_name (name))
-    return 0;
-
   next = _og_document_edit_to_add (self);
   phase = _og_insert_phase (next, name, position);
   id = phase->id;
-  _og_document_commit (self, next, g_strdup_printf (_("Add %s"), phase->name));
 
-  return id;
+  return _og_document_commit (self, next, g_strdup_printf (_("Add %s"), phase->name)) ? id : 0;
 }
 
 /* Returns: (transfer full) (nullable): a copy of the recipe to edit; @phase is the one in it */
@@ -103,7 +99,7 @@ og_document_rename_phase (OgDocument *self,
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && _og_is_text (name), FALSE);
 
-  next = _og_is_name (name) ? edit_phase (self, phase_id, &phase) : NULL;
+  next = edit_phase (self, phase_id, &phase);
 
   return next != NULL
          && _og_document_commit_text (self, next, &phase->name, name,

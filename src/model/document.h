@@ -120,7 +120,7 @@ gboolean         og_document_set_purpose           (OgDocument         *self,
                                                     const char         *purpose);
 gboolean         og_document_set_notes             (OgDocument         *self,
                                                     const char         *notes);
-/** @batch_g: above 0 and at most %OG_DOCUMENT_MAX_BATCH_G */
+/** @batch_g: above 0 and at most %OG_RECIPE_MAX_BATCH_G */
 gboolean         og_document_set_batch_g           (OgDocument         *self,
                                                     double              batch_g);
 /** Both above 0 and in order, or both NAN for no target. */
@@ -179,7 +179,7 @@ gboolean         og_document_set_line_g            (OgDocument         *self,
                                                     guint               line_id,
                                                     double              g);
 /**
- * @share: parts of what is missing to 100 %, at most %OG_DOCUMENT_MAX_BALANCE_SHARE; 0: an
+ * @share: parts of what is missing to 100 %, at most %OG_RECIPE_MAX_TYPED_SHARE; 0: an
  * ordinary line
  */
 gboolean         og_document_set_line_balance      (OgDocument         *self,
@@ -244,7 +244,7 @@ gboolean         og_document_record_measurement    (OgDocument         *self,
                                                     OgMeasurement      *measurement,
                                                     GError            **error);
 
-/** Valid bounds only, of at most %OG_DOCUMENT_MAX_TARGET_MPA_S. */
+/** Valid bounds only, of at most %OG_RECIPE_MAX_TARGET_MPA_S. */
 gboolean         og_document_set_body_bounds       (OgDocument         *self,
                                                     const OgBodyBounds *bounds);
 
@@ -253,7 +253,7 @@ gboolean         og_document_set_product           (OgDocument         *self,
 /** Valid packages only, see og_package_is_valid(). */
 gboolean         og_document_set_package           (OgDocument         *self,
                                                     const OgPackage    *package);
-/** @months: at most %OG_DOCUMENT_MAX_OPEN_MONTHS; 0: not said */
+/** @months: at most %OG_RECIPE_MAX_MONTHS; 0: not said */
 gboolean         og_document_set_open_months       (OgDocument         *self,
                                                     guint               months);
 /** Own words for the label; typed, like the notes. */
@@ -269,7 +269,7 @@ gboolean         og_document_set_label             (OgDocument         *self,
                                                     const char *const  *shades,
                                                     const char *const  *nano,
                                                     gboolean            gather_scents);
-/** @start: (nullable): %NULL for no stability tests; @months: at most %OG_DOCUMENT_MAX_OPEN_MONTHS */
+/** @start: (nullable): %NULL for no stability tests; @months: at most %OG_RECIPE_MAX_MONTHS */
 gboolean         og_document_set_stability_plan    (OgDocument         *self,
                                                     const GDate        *start,
                                                     guint               months);
@@ -291,14 +291,5 @@ gboolean         og_document_set_costs             (OgDocument         *self,
 gboolean         og_document_replace               (OgDocument         *self,
                                                     OgFormula          *formula,
                                                     const char         *label);
-
-#define OG_DOCUMENT_MAX_BATCH_G 1e9
-#define OG_DOCUMENT_MAX_BALANCE_SHARE 1000
-#define OG_DOCUMENT_MAX_TARGET_MPA_S 1e12
-#define OG_DOCUMENT_MAX_OPEN_MONTHS 1200
-#define OG_DOCUMENT_MAX_PRICE 1e9
-#define OG_DOCUMENT_MAX_NAME 10000 /* characters of a title, purpose, name or id */
-#define OG_DOCUMENT_LOW_C -20.0
-#define OG_DOCUMENT_HIGH_C 300.0
 
 G_END_DECLS

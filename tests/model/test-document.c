@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "core/recipe/recipe-limits.h"
 #include "core/recipe/recipe-table.h"
 #include "helpers.h"
 
@@ -104,7 +105,7 @@ test_refusals (void)
   OgDocument *document = test_filled_document ();
   g_autofree char *before = test_serialise (document);
   g_autofree char *after = NULL;
-  g_autofree char *long_name = g_strnfill (OG_DOCUMENT_MAX_NAME + 1, 'x');
+  g_autofree char *long_name = g_strnfill (OG_RECIPE_MAX_NAME + 1, 'x');
   const guint line = line_of (document, "beeswax");
   const guint phase = 1;
   const guint64 revision = og_document_get_revision (document);
@@ -130,7 +131,7 @@ test_refusals (void)
   g_assert_false (og_document_set_line_g (document, line, NAN));
   g_assert_false (og_document_set_line_g (document, line, 100.1));
   g_assert_false (og_document_set_line_g (document, line, -0.1));
-  g_assert_false (og_document_set_line_balance (document, line, OG_DOCUMENT_MAX_BALANCE_SHARE + 1));
+  g_assert_false (og_document_set_line_balance (document, line, OG_RECIPE_MAX_TYPED_SHARE + 1));
   g_assert_false (og_document_set_title (document, long_name));
   g_assert_false (og_document_set_purpose (document, long_name));
   g_assert_false (og_document_rename_phase (document, phase, long_name));
@@ -601,7 +602,7 @@ test_reading_refusals (void)
   unweighed->reading.n_seconds = 1;
   thin->reading.temperature_c = 400;
   g_free (undated->date);
-  undated->date = g_strnfill (OG_DOCUMENT_MAX_NAME + 1, '2');
+  undated->date = g_strnfill (OG_RECIPE_MAX_NAME + 1, '2');
 
   g_assert_false (og_document_add_measurement (document, thin));
   g_assert_false (og_document_add_measurement (document, undated));
@@ -614,7 +615,7 @@ test_reading_refusals (void)
 
   og_body_bounds_init (&bounds);
   g_assert_false (og_document_set_body_bounds (document, &bounds));
-  bounds.from[OG_BODY_BOUND_SET] = 2 * OG_DOCUMENT_MAX_TARGET_MPA_S;
+  bounds.from[OG_BODY_BOUND_SET] = 2 * OG_RECIPE_MAX_TARGET_MPA_S;
   g_assert_false (og_document_set_body_bounds (document, &bounds));
   bounds.from[OG_BODY_BOUND_SET] = NAN;
   g_assert_false (og_document_set_body_bounds (document, &bounds));
@@ -625,10 +626,10 @@ test_reading_refusals (void)
   g_assert_false (og_document_set_product (document, OG_PRODUCT_UNSAID));
   g_assert_false (og_document_set_package (document, &(OgPackage) { -1, OG_NET_ML, 8, 1 }));
   g_assert_false (og_document_set_package (document, &(OgPackage) { 6, OG_NET_ML, 8, 9 }));
-  g_assert_false (og_document_set_open_months (document, OG_DOCUMENT_MAX_OPEN_MONTHS + 1));
+  g_assert_false (og_document_set_open_months (document, OG_RECIPE_MAX_MONTHS + 1));
   g_ptr_array_add (lines, og_cost_line_new ("Tube", NAN, "EUR", OG_COST_PER_CONTAINER));
   g_assert_false (og_document_set_costs (document, lines));
-  g_assert_false (og_document_set_stability_plan (document, NULL, OG_DOCUMENT_MAX_OPEN_MONTHS + 1));
+  g_assert_false (og_document_set_stability_plan (document, NULL, OG_RECIPE_MAX_MONTHS + 1));
   g_assert_false (og_document_remove_stability_result (document, 0));
 
   g_assert_false (og_document_get_modified (document));

@@ -9,8 +9,6 @@
 #include "core/base/error.h"
 #include "core/base/json-write.h"
 
-#define MOST_PRICE 1e9
-
 static const char *const units[] = { [OG_NET_ML] = "ml", [OG_NET_G] = "g" };
 
 /* A member that is left out leaves @value alone. */
@@ -145,7 +143,7 @@ og_cost_line_from_json (JsonObject  *object,
       fail_choice (error, "per", basis_text);
       return NULL;
     }
-  if (!(price >= 0.0 && price <= MOST_PRICE))
+  if (!(price >= 0.0 && price <= OG_COST_MAX_PRICE))
     {
       g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_VALUE,
                    /* Translators: the name of a cost, such as packaging */

@@ -65,11 +65,14 @@ typedef enum
   OG_N_COST_BASES
 } OgCostBasis;
 
+/** Highest price of one cost, in its currency. */
+#define OG_COST_MAX_PRICE 1e9
+
 /** OgCostLine: packaging, labour and the like. */
 typedef struct
 {
   char       *name;
-  double      price;    /* 0 or more */
+  double      price;    /* 0 to OG_COST_MAX_PRICE */
   char       *currency; /* as the reader writes it: never converted */
   OgCostBasis basis;
 } OgCostLine;

@@ -8,8 +8,7 @@
 
 #include "core/base/error.h"
 #include "core/base/json-write.h"
-
-#define MAX_NAME_LENGTH 10000
+#include "core/recipe/recipe-limits.h"
 
 static const char *const measurement_members[] = {
   "accepted", "ball_density_g_ml", "ball_diameter_mm", "cup", "date", "density_g_ml",
@@ -228,7 +227,7 @@ read_part (OgMeasurement  *measurement,
     return fail (error, _("Every entry of “%s” must be an object."), "lines");
 
   object = json_node_get_object (node);
-  if (!read_text (object, "ingredient", TRUE, MAX_NAME_LENGTH, &ingredient, error)
+  if (!read_text (object, "ingredient", TRUE, OG_RECIPE_MAX_NAME, &ingredient, error)
       || !read_number (object, "pct", &part.pct, error))
     return FALSE;
   if (!(part.pct >= 0 && part.pct <= 100))
@@ -250,7 +249,8 @@ read_target (OgMeasurement  *measurement,
   if (json_object_has_member (object, "material") == (lines != NULL))
     return fail (error, _("Either “%s” or “%s” must be there."), "material", "lines");
   if (lines == NULL)
-    return read_text (object, "material", TRUE, MAX_NAME_LENGTH, &measurement->material_id, error);
+    return read_text (object, "material", TRUE, OG_RECIPE_MAX_NAME, &measurement->material_id,
+                      error);
   if (!JSON_NODE_HOLDS_ARRAY (lines))
     return fail (error, _("“%s” must be a list."), "lines");
 
@@ -299,7 +299,7 @@ read_method (OgReading   *reading,
 {
   g_autofree char *nick = NULL;
 
-  if (!read_text (object, "method", TRUE, MAX_NAME_LENGTH, &nick, error))
+  if (!read_text (object, "method", TRUE, OG_RECIPE_MAX_NAME, &nick, error))
     return FALSE;
   return og_method_from_nick (nick, &reading->method)
          || fail (error, _("The method “%s” is not known."), nick);
@@ -312,7 +312,7 @@ read_cup (OgReading   *reading,
 {
   g_autofree char *nick = NULL;
 
-  if (!read_text (object, "cup", TRUE, MAX_NAME_LENGTH, &nick, error))
+  if (!read_text (object, "cup", TRUE, OG_RECIPE_MAX_NAME, &nick, error))
     return FALSE;
   if (!og_cup_from_nick (nick, &reading->cup))
     return fail (error, _("The cup “%s” is not known."), nick);
@@ -338,7 +338,7 @@ read_likeness (OgReading   *reading,
 {
   g_autofree char *nick = NULL;
 
-  if (!read_text (object, "like", TRUE, MAX_NAME_LENGTH, &nick, error))
+  if (!read_text (object, "like", TRUE, OG_RECIPE_MAX_NAME, &nick, error))
     return FALSE;
   return og_likeness_from_nick (nick, &reading->likeness)
          || fail (error, _("The liquid “%s” is not known."), nick);
@@ -396,8 +396,8 @@ read_measurement (OgMeasurement  *measurement,
 {
   return read_target (measurement, object, error)
          && read_reading (measurement, object, error)
-         && read_text (object, "date", FALSE, MAX_NAME_LENGTH, &measurement->date, error)
-         && read_text (object, "lot", FALSE, MAX_NAME_LENGTH, &measurement->lot, error)
+         && read_text (object, "date", FALSE, OG_RECIPE_MAX_NAME, &measurement->date, error)
+         && read_text (object, "lot", FALSE, OG_RECIPE_MAX_NAME, &measurement->lot, error)
          && read_text (object, "note", FALSE, G_MAXLONG, &measurement->note, error)
          && read_boolean (object, "set_aside", &measurement->set_aside, error)
          && read_boolean (object, "accepted", &measurement->accepted, error);
@@ -412,7 +412,7 @@ og_measurement_from_json (JsonObject  *object,
   g_return_val_if_fail (object != NULL, NULL);
 
   measurement = og_measurement_new ();
-  if (!read_text (object, "id", TRUE, MAX_NAME_LENGTH, &measurement->id, error))
+  if (!read_text (object, "id", TRUE, OG_RECIPE_MAX_NAME, &measurement->id, error))
     {
       g_prefix_error (error, "%s: ", _("Measurement"));
       return NULL;

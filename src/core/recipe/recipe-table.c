@@ -12,13 +12,10 @@
 #include "core/base/csv.h"
 #include "core/base/error.h"
 #include "core/base/json-guard.h"
+#include "core/recipe/recipe-limits.h"
 #include "core/recipe/storage.h"
 
 #define MAX_ROWS 10000
-#define MAX_NAME_LENGTH 10000
-#define MAX_BALANCE_SHARE 1000000
-#define LOWEST_TEMPERATURE_C (-100.0)
-#define HIGHEST_TEMPERATURE_C 400.0
 
 /* What floating-point sums of decimal percentages may be off by, in millionths. */
 #define PPM_TOLERANCE 0.001
@@ -75,10 +72,10 @@ find_phase (Table   *table,
 
   if (phase != NULL)
     return phase;
-  if (g_utf8_strlen (name, -1) > MAX_NAME_LENGTH)
+  if (g_utf8_strlen (name, -1) > OG_RECIPE_MAX_NAME)
     {
       og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
-                   _("The name of the phase is longer than %d characters."), MAX_NAME_LENGTH);
+                   _("The name of the phase is longer than %d characters."), OG_RECIPE_MAX_NAME);
       return NULL;
     }
   phase = og_formula_add_phase (table->formula, name, NAN, G_MAXUINT);
@@ -100,10 +97,11 @@ find_ingredient (Table   *table,
                    _("The row names no ingredient."));
       return NULL;
     }
-  if (g_utf8_strlen (name, -1) > MAX_NAME_LENGTH)
+  if (g_utf8_strlen (name, -1) > OG_RECIPE_MAX_NAME)
     {
       og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
-                   _("The name of the ingredient is longer than %d characters."), MAX_NAME_LENGTH);
+                   _("The name of the ingredient is longer than %d characters."),
+                   OG_RECIPE_MAX_NAME);
       return NULL;
     }
   ingredient = og_catalog_resolve (table->catalog, name, &reason);
@@ -128,7 +126,7 @@ read_balance (Table       *table,
     return TRUE;
   rest = g_strstrip (g_strdup (text + strlen (word)));
   if (*rest != '\0'
-      && !g_ascii_string_to_unsigned (rest, 10, 1, MAX_BALANCE_SHARE, &parts, NULL))
+      && !g_ascii_string_to_unsigned (rest, 10, 1, OG_RECIPE_MAX_BALANCE_SHARE, &parts, NULL))
     return og_csv_fail (&table->csv, OG_TABLE_ERROR_BALANCE, error,
                         _("After “balance” there must be a whole number of parts, or nothing."));
 
@@ -182,10 +180,10 @@ read_temperature (Table          *table,
   if (*text == '\0')
     return TRUE;
   if (!og_parse_number (text, &temperature_c)
-      || temperature_c < LOWEST_TEMPERATURE_C || temperature_c > HIGHEST_TEMPERATURE_C)
+      || temperature_c < OG_RECIPE_LOWEST_C || temperature_c > OG_RECIPE_HIGHEST_C)
     return og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
                         _("The temperature “%s” is not a number between %g and %g."),
-                        text_shown, LOWEST_TEMPERATURE_C, HIGHEST_TEMPERATURE_C);
+                        text_shown, OG_RECIPE_LOWEST_C, OG_RECIPE_HIGHEST_C);
   line->add_temperature_c = temperature_c;
   return TRUE;
 }

@@ -14,16 +14,9 @@
 #include "core/base/json-write.h"
 #include "core/material/product-json.h"
 #include "core/recipe/bench.h"
+#include "core/recipe/recipe-limits.h"
 
 #define FORMAT_NAME "oleograph-document"
-#define MAX_NAME_LENGTH 10000
-#define MAX_BATCH_G 1e9
-#define MAX_TARGET_MPA_S 1e12
-#define MAX_BALANCE_SHARE 1000000
-#define MAX_OPEN_MONTHS 1200
-#define MAX_ID 1000000000 /* far below what an int holds: later lines need ids above it */
-#define LOWEST_TEMPERATURE_C (-100.0)
-#define HIGHEST_TEMPERATURE_C 400.0
 
 /* Reader: what is known while one document is read. */
 typedef struct
@@ -220,7 +213,7 @@ read_id (Reader      *reader,
 {
   gint64 value = 0;
 
-  if (!read_integer (reader, object, "id", TRUE, 1, MAX_ID, &value, error))
+  if (!read_integer (reader, object, "id", TRUE, 1, OG_RECIPE_MAX_ID, &value, error))
     return FALSE;
   if (!g_hash_table_add (reader->ids, GUINT_TO_POINTER ((guint) value)))
     return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
@@ -271,10 +264,10 @@ read_line (Reader          *reader,
   guint id;
 
   if (!read_id (reader, object, &id, error)
-      || !read_string (reader, object, "ingredient", MAX_NAME_LENGTH, &ingredient, error)
+      || !read_string (reader, object, "ingredient", OG_RECIPE_MAX_NAME, &ingredient, error)
       || !read_integer (reader, object, "amount", TRUE, 0, OG_PPM_WHOLE, &amount, error)
-      || !read_integer (reader, object, "balance_share", FALSE, 0, MAX_BALANCE_SHARE, &share,
-                        error))
+      || !read_integer (reader, object, "balance_share", FALSE, 0, OG_RECIPE_MAX_BALANCE_SHARE,
+                        &share, error))
     return FALSE;
   if (ingredient == NULL || *ingredient == '\0')
     return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
@@ -285,8 +278,8 @@ read_line (Reader          *reader,
   line->balance_share = (guint) share;
   line->extra = og_json_extra (object, line_members);
   return read_boolean (reader, object, "held", &line->held, error)
-         && read_number (reader, object, "add_temperature_c", LOWEST_TEMPERATURE_C,
-                         HIGHEST_TEMPERATURE_C, &line->add_temperature_c, error)
+         && read_number (reader, object, "add_temperature_c", OG_RECIPE_LOWEST_C,
+                         OG_RECIPE_HIGHEST_C, &line->add_temperature_c, error)
          && read_string (reader, object, "note", G_MAXLONG, &line->note, error);
 }
 
@@ -301,14 +294,14 @@ read_phase (Reader      *reader,
   guint id;
 
   if (!read_id (reader, object, &id, error)
-      || !read_string (reader, object, "name", MAX_NAME_LENGTH, &name, error)
+      || !read_string (reader, object, "name", OG_RECIPE_MAX_NAME, &name, error)
       || !read_array (reader, object, "lines", TRUE, &lines, error))
     return FALSE;
 
   phase = og_formula_add_phase (reader->formula, name, NAN, G_MAXUINT);
   phase->id = id;
   phase->extra = og_json_extra (object, phase_members);
-  if (!read_number (reader, object, "temperature_c", LOWEST_TEMPERATURE_C, HIGHEST_TEMPERATURE_C,
+  if (!read_number (reader, object, "temperature_c", OG_RECIPE_LOWEST_C, OG_RECIPE_HIGHEST_C,
                     &phase->temperature_c, error)
       || !read_string (reader, object, "note", G_MAXLONG, &phase->note, error))
     return FALSE;
@@ -345,7 +338,7 @@ find_base (const Reader        *reader,
   g_autofree char *id = NULL;
 
   *base = NULL;
-  if (!read_string (reader, object, "derived_from", MAX_NAME_LENGTH, &id, error))
+  if (!read_string (reader, object, "derived_from", OG_RECIPE_MAX_NAME, &id, error))
     return FALSE;
   if (id == NULL)
     return TRUE;
@@ -435,9 +428,9 @@ read_target (Reader      *reader,
                  _("“%s” must be an object."), "target");
 
   target = json_node_get_object (node);
-  if (!read_number (reader, target, "low_mpa_s", 0, MAX_TARGET_MPA_S,
+  if (!read_number (reader, target, "low_mpa_s", 0, OG_RECIPE_MAX_TARGET_MPA_S,
                     &formula->target_low_mpa_s, error)
-      || !read_number (reader, target, "high_mpa_s", 0, MAX_TARGET_MPA_S,
+      || !read_number (reader, target, "high_mpa_s", 0, OG_RECIPE_MAX_TARGET_MPA_S,
                        &formula->target_high_mpa_s, error))
     return FALSE;
   if (!(formula->target_low_mpa_s <= formula->target_high_mpa_s))
@@ -462,8 +455,8 @@ read_body_bounds (Reader      *reader,
                  _("“%s” must be an object."), "body_bounds");
   object = json_node_get_object (node);
   for (int i = 0; i < OG_N_BODY_BOUNDS; i++)
-    if (!read_number (reader, object, og_body_bound_to_nick ((OgBodyBound) i), 0, MAX_TARGET_MPA_S,
-                      &bounds->from[i], error))
+    if (!read_number (reader, object, og_body_bound_to_nick ((OgBodyBound) i), 0,
+                      OG_RECIPE_MAX_TARGET_MPA_S, &bounds->from[i], error))
       return FALSE;
   if (!og_body_bounds_are_valid (bounds))
     return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
@@ -478,7 +471,7 @@ read_product (Reader      *reader,
 {
   g_autofree char *nick = NULL;
 
-  if (!read_string (reader, document, "product", MAX_NAME_LENGTH, &nick, error))
+  if (!read_string (reader, document, "product", OG_RECIPE_MAX_NAME, &nick, error))
     return FALSE;
   if (nick != NULL && !og_product_from_nick (nick, &reader->formula->product))
     return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
@@ -594,7 +587,7 @@ read_stability_start (Reader      *reader,
 {
   g_autofree char *start = NULL;
 
-  if (!read_string (reader, stability, "start", MAX_NAME_LENGTH, &start, error))
+  if (!read_string (reader, stability, "start", OG_RECIPE_MAX_NAME, &start, error))
     return FALSE;
   if (start != NULL && !og_date_parse (start, &reader->formula->stability_start))
     return fail (reader, stability, OG_STORAGE_ERROR_VALUE, error,
@@ -616,7 +609,7 @@ read_stability (Reader      *reader,
   if (stability == NULL)
     return TRUE;
   if (!read_stability_start (reader, stability, error)
-      || !read_integer (reader, stability, "months", FALSE, 0, MAX_OPEN_MONTHS, &months, error)
+      || !read_integer (reader, stability, "months", FALSE, 0, OG_RECIPE_MAX_MONTHS, &months, error)
       || !read_array (reader, stability, "results", FALSE, &results, error))
     return FALSE;
   reader->formula->stability_months = (guint) months;
@@ -643,8 +636,8 @@ read_handover (Reader      *reader,
 
   if (!read_product (reader, document, error)
       || !read_package (reader, document, error)
-      || !read_integer (reader, document, "open_months", FALSE, 0, MAX_OPEN_MONTHS, &open_months,
-                        error)
+      || !read_integer (reader, document, "open_months", FALSE, 0, OG_RECIPE_MAX_MONTHS,
+                        &open_months, error)
       || !read_string (reader, document, "warnings", G_MAXLONG, &reader->formula->warnings, error))
     return FALSE;
   reader->formula->open_months = (guint) open_months;
@@ -684,15 +677,16 @@ read_head (Reader      *reader,
   if (!json_object_has_member (document, "batch_g"))
     return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
                  _("“%s” is missing."), "batch_g");
-  if (!read_number (reader, document, "batch_g", 0, MAX_BATCH_G, &formula->batch_g, error))
+  if (!read_number (reader, document, "batch_g", 0, OG_RECIPE_MAX_BATCH_G, &formula->batch_g,
+                    error))
     return FALSE;
   if (formula->batch_g <= 0)
     return fail (reader, document, OG_STORAGE_ERROR_VALUE, error,
                  _("“%s” must be above 0."), "batch_g");
 
   formula->extra = og_json_extra (document, document_members);
-  return read_string (reader, document, "title", MAX_NAME_LENGTH, &formula->title, error)
-         && read_string (reader, document, "purpose", MAX_NAME_LENGTH, &formula->purpose, error)
+  return read_string (reader, document, "title", OG_RECIPE_MAX_NAME, &formula->title, error)
+         && read_string (reader, document, "purpose", OG_RECIPE_MAX_NAME, &formula->purpose, error)
          && read_string (reader, document, "notes", G_MAXLONG, &formula->notes, error)
          && read_target (reader, document, error)
          && read_body_bounds (reader, document, error)

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "gtk/app/empty-state.h"
+#include "core/recipe/recipe-limits.h"
 #include "gtk/app/shortcuts.h"
 #include "gtk/app/window-private.h"
 #include "gtk/parts/compat.h"
@@ -123,7 +124,7 @@ update_head (OgWindow *self)
 static char *
 refuse_long (const char *text)
 {
-  return g_utf8_strlen (text, -1) > OG_DOCUMENT_MAX_NAME ? g_strdup (_("This is too long.")) : NULL;
+  return g_utf8_strlen (text, -1) > OG_RECIPE_MAX_NAME ? g_strdup (_("This is too long.")) : NULL;
 }
 
 static char *
@@ -171,7 +172,7 @@ static char *
 on_batch (OgWindow *self,
           double    value)
 {
-  if (!(value > 0.0 && value <= OG_DOCUMENT_MAX_BATCH_G))
+  if (!(value > 0.0 && value <= OG_RECIPE_MAX_BATCH_G))
     return g_strdup (_("A batch is larger than 0 g and at most a thousand tonnes."));
   og_document_set_batch_g (self->document, value);
   og_document_end_typing (self->document);
@@ -183,7 +184,7 @@ set_target (OgWindow *self,
             double    low,
             double    high)
 {
-  if (!isnan (low) && !(low > 0.0 && high <= OG_DOCUMENT_MAX_TARGET_MPA_S))
+  if (!isnan (low) && !(low > 0.0 && high <= OG_RECIPE_MAX_TARGET_MPA_S))
     return g_strdup (_("A target viscosity is larger than 0 mPa·s."));
   if (low > high)
     return g_strdup (_("The lower end of the target lies above the upper end."));

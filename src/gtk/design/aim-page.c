@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/design/sensitivity.h"
+#include "core/recipe/recipe-limits.h"
 #include "draw/numbers.h"
 #include "gtk/design/aim-lines.h"
 #include "gtk/design/aim-page.h"
@@ -444,7 +445,7 @@ read_target (OgAimPage     *self,
       target->body = og_body_words_get (GTK_DROP_DOWN (self->body_drop_down), FALSE);
       return target->body != OG_BODY_UNKNOWN;
     }
-  good = read_field (self->viscosity_field, G_MINDOUBLE, OG_DOCUMENT_MAX_TARGET_MPA_S,
+  good = read_field (self->viscosity_field, G_MINDOUBLE, OG_RECIPE_MAX_TARGET_MPA_S,
                      _("This has to be above 0."), &target->viscosity_mpa_s);
   good &= read_field (self->temperature_field, LEAST_C, MOST_C,
                       _("This has to lie between −20 and 200 °C."), &target->temperature_c);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "draw/numbers.h"
+#include "core/recipe/recipe-limits.h"
 #include "gtk/design/bench-dialog.h"
 #include "gtk/design/bench-text.h"
 #include "gtk/parts/number-field.h"
@@ -829,7 +830,7 @@ og_bench_dialog_init (OgBenchDialog *self)
   fill_likenesses (self);
   fill_date (self);
   gtk_entry_set_max_length (GTK_ENTRY (self->lot_entry), MOST_LOT);
-  gtk_entry_set_max_length (GTK_ENTRY (self->note_entry), OG_DOCUMENT_MAX_NAME);
+  gtk_entry_set_max_length (GTK_ENTRY (self->note_entry), OG_RECIPE_MAX_NAME);
 }
 
 GtkWidget *

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "gtk/design/grid-view-private.h"
+#include "core/recipe/recipe-limits.h"
 
 /* The columns of the grid: what a cell is made of, how it shows a row, and what it asks of the
  * document. */
@@ -135,9 +136,9 @@ static char *
 on_phase_temperature (GtkWidget *cell,
                       double     value)
 {
-  if (!isnan (value) && (value < OG_DOCUMENT_LOW_C || value > OG_DOCUMENT_HIGH_C))
+  if (!isnan (value) && (value < OG_RECIPE_LOWEST_TYPED_C || value > OG_RECIPE_HIGHEST_TYPED_C))
     return g_strdup_printf (_("A temperature lies between %.0f and %.0f °C."),
-                            OG_DOCUMENT_LOW_C, OG_DOCUMENT_HIGH_C);
+                            OG_RECIPE_LOWEST_TYPED_C, OG_RECIPE_HIGHEST_TYPED_C);
   og_document_set_phase_temperature (get_grid (cell)->document, get_bound_id (cell), value);
   return NULL;
 }

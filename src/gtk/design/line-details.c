@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "gtk/design/grid-view-private.h"
+#include "core/recipe/recipe-limits.h"
 #include "gtk/design/line-details.h"
 #include "gtk/parts/cell-entry.h"
 
@@ -34,9 +35,9 @@ static char *
 on_temperature (Details *details,
                 double   value)
 {
-  if (!isnan (value) && (value < OG_DOCUMENT_LOW_C || value > OG_DOCUMENT_HIGH_C))
+  if (!isnan (value) && (value < OG_RECIPE_LOWEST_TYPED_C || value > OG_RECIPE_HIGHEST_TYPED_C))
     return g_strdup_printf (_("A temperature lies between %.0f and %.0f °C."),
-                            OG_DOCUMENT_LOW_C, OG_DOCUMENT_HIGH_C);
+                            OG_RECIPE_LOWEST_TYPED_C, OG_RECIPE_HIGHEST_TYPED_C);
   og_document_set_line_temperature (details->document, details->line_id, value);
   return NULL;
 }

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "draw/numbers.h"
+#include "core/recipe/recipe-limits.h"
 #include "gtk/design/words-dialog.h"
 #include "gtk/parts/number-field.h"
 
@@ -89,7 +90,7 @@ read_bound (OgWordsDialog *self,
     return refuse (field, _("A number is missing here."));
   if (values[0] <= 0.0)
     return refuse (field, _("This has to be above 0."));
-  if (values[0] > OG_DOCUMENT_MAX_TARGET_MPA_S)
+  if (values[0] > OG_RECIPE_MAX_TARGET_MPA_S)
     return refuse (field, _("This is too large."));
   if (follows (bound) && values[0] <= bounds->from[bound - 1])
     return refuse (field, _("This has to lie above the word before it."));

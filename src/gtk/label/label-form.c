@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "core/base/dates.h"
+#include "core/recipe/recipe-limits.h"
 #include "gtk/label/label-form.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/drop-down.h"
@@ -143,7 +144,7 @@ on_open_months (OgLabelForm *self,
 {
   const double months = isnan (value) ? 0.0 : value;
 
-  if (!(months >= 0.0 && months <= OG_DOCUMENT_MAX_OPEN_MONTHS) || months != floor (months))
+  if (!(months >= 0.0 && months <= OG_RECIPE_MAX_MONTHS) || months != floor (months))
     return g_strdup (_("A whole number of months is needed."));
   og_document_set_open_months (self->document, (guint) months);
   return NULL;

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "draw/numbers.h"
+#include "core/recipe/recipe-limits.h"
 #include "gtk/make/batch-text.h"
 #include "gtk/make/batch-view.h"
 #include "gtk/make/cost-dialog.h"
@@ -127,7 +128,7 @@ static char *
 on_amount (OgBatchView *self,
            double       value)
 {
-  if (!(value > 0.0 && value <= OG_DOCUMENT_MAX_BATCH_G))
+  if (!(value > 0.0 && value <= OG_RECIPE_MAX_BATCH_G))
     return g_strdup (_("The size of a batch is above 0."));
   self->amount = value;
   emit_changed (self);
@@ -253,7 +254,7 @@ check_value (Field  field,
   if (isnan (value))
     return NULL;
   if (field == FIELD_FILL)
-    return value >= OG_DOCUMENT_LOW_C && value <= OG_DOCUMENT_HIGH_C
+    return value >= OG_RECIPE_LOWEST_TYPED_C && value <= OG_RECIPE_HIGHEST_TYPED_C
              ? NULL : g_strdup (_("This is no temperature to fill at."));
   if (value < 0.0)
     return g_strdup (_("This cannot be below 0."));

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "core/base/units.h"
+#include "core/recipe/recipe-limits.h"
 #include "gtk/make/cost-dialog.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/table-editor.h"
@@ -49,7 +50,7 @@ read_price (OgCostDialog *self,
   g_autofree char *text = og_table_editor_get_text (get_table (self), row, COLUMN_PRICE);
   g_autofree char *problem = NULL;
 
-  if (og_parse_number (text, price) && *price >= 0.0 && *price <= OG_DOCUMENT_MAX_PRICE)
+  if (og_parse_number (text, price) && *price >= 0.0 && *price <= OG_RECIPE_MAX_PRICE)
     return TRUE;
   problem = *text == '\0' ? g_strdup (_("A price is missing here."))
                           /* Translators: %s is what the user typed */
