@@ -63,6 +63,7 @@ const GPtrArray *og_bench_store_get_measurements (OgBenchStore   *self);
 gboolean         og_bench_store_add              (OgBenchStore   *self,
                                                   OgMeasurement  *measurement,
                                                   GError        **error);
+/** Takes the measurement @id out of the file, for good. */
 gboolean         og_bench_store_remove           (OgBenchStore   *self,
                                                   const char     *id,
                                                   GError        **error);

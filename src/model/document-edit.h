@@ -39,6 +39,7 @@ OgFormulaPhase *_og_insert_phase       (OgFormula     *formula,
                                         const char    *name,
                                         guint          position);
 
+/* Returns: %FALSE for %NULL and for what is not UTF-8 */
 gboolean    _og_is_text                (const char    *text);
 /* °C that may be typed for a step of a recipe; NAN for not said */
 gboolean    _og_is_step_temperature    (double         temperature_c);

@@ -20,16 +20,24 @@ void           _og_document_push           (OgDocument    *self,
 typedef struct _OgFileState OgFileState;
 typedef struct _OgDraftKeeper OgDraftKeeper;
 
+/* Returns: (nullable) (transfer none) */
 OgFileState   *_og_document_get_file_state (OgDocument    *self);
+/* @state: (nullable) (transfer full): takes the place of the one before, which is freed */
 void           _og_document_set_file_state (OgDocument    *self,
                                             OgFileState   *state);
+/* Returns: (nullable) (transfer none) */
 OgDraftKeeper *_og_document_get_keeper     (OgDocument    *self);
+/* @keeper: (nullable) (transfer full): takes the place of the one before, which is freed */
 void           _og_document_set_keeper     (OgDocument    *self,
                                             OgDraftKeeper *keeper);
 
+/* Returns: (transfer none): what own materials lie over */
 OgCatalog     *_og_document_get_library    (OgDocument    *self);
+/* Tells that "file" is another one. */
 void           _og_document_notify_file    (OgDocument    *self);
+/* Tells that "changed-on-disk" is otherwise. */
 void           _og_document_notify_disk    (OgDocument    *self);
+/* Tells "draft-failed" with @error, which stays the caller's. */
 void           _og_document_draft_failed   (OgDocument    *self,
                                             const GError  *error);
 

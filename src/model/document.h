@@ -32,6 +32,8 @@ G_DECLARE_FINAL_TYPE (OgDocument, og_document, OG, DOCUMENT, GObject)
  *
  * The result is recomputed in an idle of %G_PRIORITY_HIGH_IDLE after a change;
  * og_document_get_result() computes at once when it is stale, so nobody ever sees an old one.
+ *
+ * A document is used by the main thread alone; files and drafts are read and written beside it.
  */
 
 /**
@@ -80,7 +82,9 @@ void             og_document_set_bench_store       (OgDocument         *self,
 OgBenchStore    *og_document_get_bench_store       (OgDocument         *self);
 /** Returns: a number that grows with every change of the recipe */
 guint64          og_document_get_revision          (OgDocument         *self);
+/** Returns: (transfer none): the title of the recipe, valid until the next change; may be "" */
 const char      *og_document_get_title             (OgDocument         *self);
+/** Returns: whether the recipe differs from the saved point */
 gboolean         og_document_get_modified          (OgDocument         *self);
 /** Returns: %TRUE for a document nobody has put anything in yet: no phases and no lines */
 gboolean         og_document_is_empty              (OgDocument         *self);
@@ -96,28 +100,35 @@ void             og_document_reset                 (OgDocument         *self,
 /** Makes the recipe as it stands the saved point. */
 void             og_document_mark_saved            (OgDocument         *self);
 
+/** Returns: whether og_document_undo() would take a step back */
 gboolean         og_document_can_undo              (OgDocument         *self);
+/** Returns: whether og_document_redo() would make a step again */
 gboolean         og_document_can_redo              (OgDocument         *self);
 /** Returns: (nullable) (transfer none): for instance "Change amount of Castor oil" */
 const char      *og_document_get_undo_label        (OgDocument         *self);
+/** Returns: (nullable) (transfer none): of the step that redo makes again, likewise */
 const char      *og_document_get_redo_label        (OgDocument         *self);
 /** Does nothing when there is nothing to undo. */
 void             og_document_undo                  (OgDocument         *self);
+/** Does nothing when nothing was undone since the last edit. */
 void             og_document_redo                  (OgDocument         *self);
 
 /*
- * Edits. A call that would change nothing, names a line or phase that is not there, or gives a
- * number out of range makes no step and returns FALSE or 0; else TRUE or the id of what was made.
- * Balance lines are solved again after each.
+ * Edits. A call that would change nothing, names a line or phase that is not there, or goes beyond
+ * the limits of a recipe (core/recipe/recipe-limits.h) makes no step and returns FALSE or 0; else
+ * TRUE or the id of what was made. Balance lines are solved again after each.
  *
- * Title, purpose, notes, warnings and batch size are typed: edits of the same one in a row are one step,
- * until og_document_end_typing(), a save, an undo or another edit.
+ * Title, purpose, notes, warnings and batch size are typed: edits of the same one in a row are one
+ * step, until og_document_end_typing(), a save, an undo or another edit.
  */
 void             og_document_end_typing            (OgDocument         *self);
+/** @title: UTF-8, of %OG_RECIPE_MAX_NAME characters at most */
 gboolean         og_document_set_title             (OgDocument         *self,
                                                     const char         *title);
+/** @purpose: UTF-8, of %OG_RECIPE_MAX_NAME characters at most; "" for none */
 gboolean         og_document_set_purpose           (OgDocument         *self,
                                                     const char         *purpose);
+/** @notes: UTF-8, of %OG_RECIPE_MAX_TYPED_TEXT characters at most; "" for none */
 gboolean         og_document_set_notes             (OgDocument         *self,
                                                     const char         *notes);
 /** @batch_g: above 0 and at most %OG_RECIPE_MAX_BATCH_G */
@@ -135,6 +146,7 @@ gboolean         og_document_set_target            (OgDocument         *self,
 guint            og_document_add_phase             (OgDocument         *self,
                                                     const char         *name,
                                                     guint               position);
+/** @name: UTF-8, of %OG_RECIPE_MAX_NAME characters at most; another phase may be called the same */
 gboolean         og_document_rename_phase          (OgDocument         *self,
                                                     guint               phase_id,
                                                     const char         *name);
@@ -146,8 +158,10 @@ gboolean         og_document_set_phase_temperature (OgDocument         *self,
 gboolean         og_document_set_phase_note        (OgDocument         *self,
                                                     guint               phase_id,
                                                     const char         *note);
+/** Removes a phase with all its lines. */
 gboolean         og_document_remove_phase          (OgDocument         *self,
                                                     guint               phase_id);
+/** @position: counts without the phase itself; %G_MAXUINT for last */
 gboolean         og_document_move_phase            (OgDocument         *self,
                                                     guint               phase_id,
                                                     guint               position);
@@ -163,6 +177,7 @@ guint            og_document_add_line              (OgDocument         *self,
                                                     const char         *ingredient_id,
                                                     guint               phase_id,
                                                     guint               position);
+/** Its share is not given to others, but for balance lines. */
 gboolean         og_document_remove_line           (OgDocument         *self,
                                                     guint               line_id);
 /** @position: counts without the line itself */
@@ -185,6 +200,7 @@ gboolean         og_document_set_line_g            (OgDocument         *self,
 gboolean         og_document_set_line_balance      (OgDocument         *self,
                                                     guint               line_id,
                                                     guint               share);
+/** @held: its amount stays when a recipe is scaled to 100 % or solved for a target */
 gboolean         og_document_set_line_held         (OgDocument         *self,
                                                     guint               line_id,
                                                     gboolean            held);
@@ -196,6 +212,10 @@ gboolean         og_document_set_line_note         (OgDocument         *self,
 gboolean         og_document_set_line_temperature  (OgDocument         *self,
                                                     guint               line_id,
                                                     double              temperature_c);
+/**
+ * @ingredient_id: not ""; one that the catalog does not know stays a line, with a finding. The
+ * amount stays.
+ */
 gboolean         og_document_set_line_ingredient   (OgDocument         *self,
                                                     guint               line_id,
                                                     const char         *ingredient_id);
@@ -208,6 +228,7 @@ gboolean         og_document_apply_suggestion      (OgDocument         *self,
 /** Adds an own material, or replaces the one of this id. */
 gboolean         og_document_put_material          (OgDocument         *self,
                                                     OgIngredient       *material);
+/** @id: of an own material; lines of it stay, as those of the library or as unknown ones */
 gboolean         og_document_remove_material       (OgDocument         *self,
                                                     const char         *id);
 /**
@@ -220,6 +241,7 @@ gboolean         og_document_remove_material       (OgDocument         *self,
  */
 gboolean         og_document_add_measurement       (OgDocument         *self,
                                                     OgMeasurement      *measurement);
+/** @id: of one of the recipe's own measurements */
 gboolean         og_document_remove_measurement    (OgDocument         *self,
                                                     const char         *id);
 /** Keeps a measurement without learning from it, or takes it in again. */
@@ -248,6 +270,7 @@ gboolean         og_document_record_measurement    (OgDocument         *self,
 gboolean         og_document_set_body_bounds       (OgDocument         *self,
                                                     const OgBodyBounds *bounds);
 
+/** @product: what the recipe is to become, %OG_PRODUCT_UNSAID for not said */
 gboolean         og_document_set_product           (OgDocument         *self,
                                                     OgProduct           product);
 /** Valid packages only, see og_package_is_valid(). */

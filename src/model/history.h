@@ -19,6 +19,7 @@ typedef struct _OgHistory OgHistory;
 
 /** Takes @formula, which counts as saved. */
 OgHistory       *og_history_new            (OgFormula       *formula);
+/** Frees all recipes too. */
 void             og_history_free           (OgHistory       *history);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgHistory, og_history_free)
 
@@ -31,6 +32,7 @@ void             og_history_set_limits     (OgHistory       *history,
                                             guint            steps,
                                             gsize            bytes);
 
+/** Returns: (transfer none): the current recipe, valid until the next push, undo, redo or reset */
 const OgFormula *og_history_get_current    (const OgHistory *history);
 /**
  * Returns: number of the current recipe; no two recipes of one history share a number, and it is
@@ -57,12 +59,14 @@ void             og_history_seal           (OgHistory       *history);
 
 /** Returns: whether there was a step to undo */
 gboolean         og_history_undo           (OgHistory       *history);
+/** Returns: whether there was an undone step to make again */
 gboolean         og_history_redo           (OgHistory       *history);
 /**
  * Returns: (nullable) (transfer none): label of the step that undo takes back, %NULL if there is
  * none
  */
 const char      *og_history_get_undo_label (const OgHistory *history);
+/** Returns: (nullable) (transfer none): label of the step that redo makes again, likewise */
 const char      *og_history_get_redo_label (const OgHistory *history);
 /** Returns: how many steps can be undone */
 guint            og_history_get_n_undo     (const OgHistory *history);

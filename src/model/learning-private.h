@@ -10,7 +10,9 @@ G_BEGIN_DECLS
 /* OgLearning: what a document learned from measurements, and what it learned that from. */
 typedef struct _OgLearning OgLearning;
 
+/* Returns: (transfer full): nothing learned yet */
 OgLearning *_og_learning_new        (void);
+/* Frees the belief too. */
 void        _og_learning_free       (OgLearning       *learning);
 /* Recipe, catalog or bench store may be other ones now. */
 void        _og_learning_outdate    (OgLearning       *learning);

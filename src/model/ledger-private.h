@@ -50,18 +50,24 @@ typedef struct
   const char *note;
 } OgNoted;
 
+/* Frees the members; @noted itself stays the caller's. */
 void          _og_noted_clear     (OgNoted            *noted);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgNoted, _og_noted_clear)
+/* @note: (nullable): its texts must outlive @noted. Returns: FALSE with OG_LEDGER_ERROR_VALUE */
 gboolean      _og_noted_init      (OgNoted            *noted,
                                    const OgLedgerNote *note,
                                    GError            **error);
+/* @what: the field, translated; @text: (nullable) unless it is @needed: UTF-8 of OG_LEDGER_MAX_TEXT
+ * bytes at most, without control characters but line ends and tabs */
 gboolean      _og_ledger_check_text (const char    *what,
                                      const char    *text,
                                      gboolean       needed,
                                      GError       **error);
+/* @what: the field, translated; @day: (nullable): YYYY-MM-DD */
 gboolean      _og_ledger_check_day (const char     *what,
                                     const char     *day,
                                     GError        **error);
+/* @low: the least that @mg may be; the most is OG_LEDGER_MAX_MG */
 gboolean      _og_ledger_check_mg  (gint64          mg,
                                     gint64          low,
                                     GError        **error);
@@ -81,6 +87,7 @@ char         *_og_mg_to_text      (gint64           mg);
 #define OG_LOT_COLUMNS                                                                            \
   "lot.id, lot.material_id, material.name, lot.code, lot.supplier, lot.received, "                \
   "lot.best_before, lot.price, lot.currency, lot.pack_mg, lot.override_json, balance.amount_mg"
+/* Returns: (transfer full): without its certificate */
 OgLot        *_og_lot_read        (sqlite3_stmt  *statement);
 /* @lot_id: (out): of the lot; without @material_id the code must be that of one material only */
 gboolean      _og_ledger_find_lot (OgLedger      *self,
@@ -114,6 +121,7 @@ typedef struct
   gint64        corrects;
   gboolean      allow_negative;
 } OgPosting;
+/* Within a transaction. Returns: the id; 0 with an error, %OG_LEDGER_ERROR_SHORTAGE among others */
 gint64        _og_ledger_post     (OgLedger        *self,
                                    const OgPosting *posting,
                                    const OgNoted   *noted,

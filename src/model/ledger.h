@@ -64,6 +64,7 @@ typedef enum
 } OgLedgerError;
 
 #define OG_LEDGER_ERROR (og_ledger_error_quark ())
+/** Returns: the domain of #OgLedgerError */
 GQuark og_ledger_error_quark (void);
 
 /** Largest amount of one entry or batch: a thousand tonnes. */
@@ -104,6 +105,7 @@ OgLedger   *og_ledger_open              (const char      *path,
                                          GError         **error);
 /** Returns: (transfer none): */
 const char *og_ledger_get_path          (OgLedger        *self);
+/** Returns: whether it was opened with %OG_LEDGER_READ_ONLY */
 gboolean    og_ledger_is_read_only      (OgLedger        *self);
 /** Returns: (transfer none) (nullable): where the damaged file was moved to by og_ledger_open() */
 const char *og_ledger_get_set_aside     (OgLedger        *self);
@@ -156,7 +158,12 @@ typedef struct
   gint64  left_mg;       /* what is left; may be below 0 */
 } OgLot;
 
+/**
+ * Returns: (transfer full): a lot of which nothing is said: no texts, price NAN, an empty
+ * certificate
+ */
 OgLot      *og_lot_new                  (void);
+/** Frees the texts and the certificate too. */
 void        og_lot_free                 (OgLot           *lot);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgLot, og_lot_free)
 /** Returns: price of a kilogram in the lot's currency; NAN if not said */
@@ -187,6 +194,7 @@ typedef enum
 
 const char *og_journal_kind_to_nick     (OgJournalKind    kind); /* "receipt" */
 const char *og_journal_kind_get_name    (OgJournalKind    kind); /* translated */
+/** @nick: (nullable). Returns: %FALSE, leaving @kind alone, for a word that is none */
 gboolean    og_journal_kind_from_nick   (const char      *nick,
                                          OgJournalKind   *kind);
 
@@ -209,6 +217,7 @@ typedef struct
   char         *note;         /* nullable */
 } OgJournalEntry;
 
+/** Frees the texts too. */
 void        og_journal_entry_free       (OgJournalEntry  *entry);
 
 /** OgLedgerNote: who, when and why; every member may be %NULL. */
@@ -241,6 +250,8 @@ gboolean    og_ledger_complete_lot      (OgLedger           *self,
 /**
  * og_ledger_take:
  * @kind: %OG_JOURNAL_USE or %OG_JOURNAL_WASTE
+ * @material_id: (nullable): not needed if only one material has a lot of this code
+ * @lot: its code; %NULL or "" is refused with %OG_LEDGER_ERROR_VALUE, as by all that follow
  * @amount_mg: above 0
  * @allow_negative: record it even if more is taken than there is
  *
@@ -290,6 +301,7 @@ typedef struct
   char   *day;
 } OgOffer;
 
+/** Frees the texts too; for those that the ledger made. */
 void        og_offer_free               (OgOffer         *offer);
 /** Returns: the id; 0 with an error */
 gint64      og_ledger_add_offer         (OgLedger        *self,
@@ -309,6 +321,7 @@ typedef enum
 
 const char *og_batch_state_to_nick      (OgBatchState     state); /* "planned" */
 const char *og_batch_state_get_name     (OgBatchState     state); /* translated */
+/** @nick: (nullable). Returns: %FALSE, leaving @state alone, for a word that is none */
 gboolean    og_batch_state_from_nick    (const char      *nick,
                                          OgBatchState    *state);
 
@@ -363,6 +376,7 @@ typedef enum
 
 const char *og_batch_entry_kind_to_nick   (OgBatchEntryKind  kind); /* "process" */
 const char *og_batch_entry_kind_get_name  (OgBatchEntryKind  kind); /* translated */
+/** @nick: (nullable). Returns: %FALSE, leaving @kind alone, for a word that is none */
 gboolean    og_batch_entry_kind_from_nick (const char       *nick,
                                            OgBatchEntryKind *kind);
 
@@ -385,7 +399,9 @@ typedef struct
   gint64           entered_at;
 } OgBatchEntry;
 
+/** Returns: (transfer full): an entry of which nothing else is said; the temperature is NAN */
 OgBatchEntry *og_batch_entry_new        (OgBatchEntryKind  kind);
+/** Frees the texts too. */
 void          og_batch_entry_free       (OgBatchEntry     *entry);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBatchEntry, og_batch_entry_free)
 
@@ -413,6 +429,7 @@ typedef struct
   GPtrArray   *entries;       /* nullable: of OgBatchEntry */
 } OgBatch;
 
+/** Frees texts and lists too. */
 void        og_batch_free               (OgBatch            *batch);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBatch, og_batch_free)
 
@@ -464,7 +481,7 @@ gint64      og_ledger_add_batch_entry   (OgLedger           *self,
                                          const char         *number,
                                          const OgBatchEntry *entry,
                                          GError            **error);
-/** @units_made: -1 leaves what is there; @label_version: (nullable): likewise */
+/** @units_made: 0 or more, -1 leaves what is there; @label_version: (nullable): likewise */
 gboolean    og_ledger_set_batch_output  (OgLedger           *self,
                                          const char         *number,
                                          int                 units_made,
@@ -496,7 +513,7 @@ gboolean    og_ledger_abandon_batch     (OgLedger           *self,
                                          OgCloseFlags        flags,
                                          const OgLedgerNote *note,
                                          GError            **error);
-/** Signs a closed batch, once. @note: @who is needed. */
+/** Signs a closed batch, once. @note: its @who is needed: %OG_LEDGER_ERROR_VALUE without. */
 gboolean    og_ledger_release_batch     (OgLedger           *self,
                                          const char         *number,
                                          const OgLedgerNote *note,
@@ -664,6 +681,7 @@ typedef enum
 } OgLedgerTable;
 
 const char *og_ledger_table_to_nick     (OgLedgerTable    table); /* "journal" */
+/** @nick: (nullable). Returns: %FALSE, leaving @table alone, for a word that is none */
 gboolean    og_ledger_table_from_nick   (const char      *nick,
                                          OgLedgerTable   *table);
 /**

@@ -32,6 +32,7 @@ G_DECLARE_FINAL_TYPE (OgPaletteModel, og_palette_model, OG, PALETTE_MODEL, GObje
  */
 
 OgPaletteModel     *og_palette_model_new         (OgCatalog          *catalog);
+/** @catalog: what is shown from now on; the filters stay */
 void                og_palette_model_set_catalog (OgPaletteModel     *self,
                                                   OgCatalog          *catalog);
 /** @words: (nullable): as og_ingredient_matches() takes them */

@@ -9,9 +9,11 @@ G_BEGIN_DECLS
 
 OgRow *_og_row_new          (OgRowKind             kind,
                              guint                 id);
+/* Takes over what stands in @phase; @batch_g: grams of the whole recipe */
 void   _og_row_mirror_phase (OgRow                *self,
                              const OgFormulaPhase *phase,
                              double                batch_g);
+/* Takes over what stands in @line; @catalog: for the names; @batch_g: grams of the whole recipe */
 void   _og_row_mirror_line  (OgRow                *self,
                              const OgFormulaLine  *line,
                              guint                 phase_id,
@@ -21,8 +23,10 @@ void   _og_row_mirror_line  (OgRow                *self,
 void   _og_row_set_finding  (OgRow                *self,
                              int                   severity,
                              const char           *text);
+/* @position: in the list model, from 0 */
 void   _og_row_set_position (OgRow                *self,
                              guint                 position);
+/* Returns: as last set */
 guint  _og_row_get_position (OgRow                *self);
 
 G_END_DECLS

@@ -28,18 +28,35 @@ G_DECLARE_FINAL_TYPE (OgRow, og_row, OG, ROW, GObject)
 
 OgRowKind   og_row_get_kind          (OgRow *self);
 guint       og_row_get_id            (OgRow *self); /* line id or phase id */
+/** Returns: id of the phase that the line stands in; for a phase its own */
 guint       og_row_get_phase_id      (OgRow *self);
 const char *og_row_get_ingredient_id (OgRow *self); /* NULL for a phase */
+/**
+ * Returns: (transfer none): name of the phase or material; the id of a material that is not known
+ */
 const char *og_row_get_name          (OgRow *self);
+/** Returns: (transfer none) (nullable): INCI name of the material; %NULL for a phase */
 const char *og_row_get_inci          (OgRow *self);
+/** Returns: wt % of the recipe; for a phase the sum of its lines */
 double      og_row_get_percent       (OgRow *self);
+/** Returns: g at the present batch size, likewise */
 double      og_row_get_grams         (OgRow *self);
+/** Returns: °C of the phase, or at which the line is added; NAN if not said */
 double      og_row_get_temperature_c (OgRow *self);
+/** Returns: parts of what is missing to 100 %; 0 for an ordinary line or a phase */
 guint       og_row_get_balance_share (OgRow *self);
+/** Returns: whether the amount stays when the recipe is scaled or solved */
 gboolean    og_row_get_held          (OgRow *self);
+/** Returns: (transfer none) (nullable) */
 const char *og_row_get_note          (OgRow *self);
+/** Returns: whether the catalog has the material; %TRUE for a phase */
 gboolean    og_row_get_known         (OgRow *self);
+/** Returns: #OgSeverity of the worst finding of the line; -1 without one */
 int         og_row_get_severity      (OgRow *self);
+/**
+ * Returns: (transfer none) (nullable): the findings of the line, translated, one on each line of
+ * text
+ */
 const char *og_row_get_finding_text  (OgRow *self);
 
 G_END_DECLS
