@@ -28,6 +28,7 @@ void        og_csv_init        (OgCsv              *csv,
                                 const char         *text,
                                 gssize              length,
                                 const char         *name);
+/** Frees what @csv holds, not @csv itself. */
 void        og_csv_clear       (OgCsv              *csv);
 /**
  * og_csv_read_header:

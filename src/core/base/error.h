@@ -23,6 +23,7 @@ typedef enum
 } OgCatalogError;
 
 #define OG_CATALOG_ERROR (og_catalog_error_quark ())
+/** The domain of #OgCatalogError. */
 GQuark og_catalog_error_quark (void);
 
 /**
@@ -39,6 +40,7 @@ typedef enum
 } OgProfileError;
 
 #define OG_PROFILE_ERROR (og_profile_error_quark ())
+/** The domain of #OgProfileError. */
 GQuark og_profile_error_quark (void);
 
 /**
@@ -63,6 +65,7 @@ typedef enum
 } OgTableError;
 
 #define OG_TABLE_ERROR (og_table_error_quark ())
+/** The domain of #OgTableError. */
 GQuark og_table_error_quark (void);
 
 /**
@@ -85,6 +88,7 @@ typedef enum
 } OgStorageError;
 
 #define OG_STORAGE_ERROR (og_storage_error_quark ())
+/** The domain of #OgStorageError. */
 GQuark og_storage_error_quark (void);
 
 /**
@@ -101,6 +105,7 @@ typedef enum
 } OgRecipeError;
 
 #define OG_RECIPE_ERROR (og_recipe_error_quark ())
+/** The domain of #OgRecipeError. */
 GQuark og_recipe_error_quark (void);
 
 /**
@@ -121,6 +126,7 @@ typedef enum
 } OgSolveError;
 
 #define OG_SOLVE_ERROR (og_solve_error_quark ())
+/** The domain of #OgSolveError. */
 GQuark og_solve_error_quark (void);
 
 /**
@@ -141,6 +147,7 @@ typedef enum
 } OgBatchError;
 
 #define OG_BATCH_ERROR (og_batch_error_quark ())
+/** The domain of #OgBatchError. */
 GQuark og_batch_error_quark (void);
 
 G_END_DECLS

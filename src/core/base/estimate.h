@@ -17,6 +17,7 @@ typedef struct
 /** The estimate of what cannot be said. */
 #define OG_ESTIMATE_UNKNOWN ((OgEstimate) { NAN, NAN, NAN })
 
+/** Returns: %TRUE if something can be said: the value is a number */
 gboolean og_estimate_is_known (const OgEstimate *estimate);
 /**
  * og_viscosity_to_text:

@@ -15,6 +15,7 @@ typedef enum
 
 /** "note", "caution", "blocking" */
 const char *og_severity_to_nick   (OgSeverity   severity);
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_severity_from_nick (const char  *nick,
                                    OgSeverity  *severity);
 /** Returns: (transfer none): translated, "Caution" */
@@ -42,6 +43,7 @@ OgFinding  *og_finding_new        (OgSeverity        severity,
                                    const char       *code,
                                    const char       *text,
                                    const char       *source);
+/** Frees @finding with its texts. */
 void        og_finding_free       (OgFinding        *finding);
 
 /** Returns: (transfer full) (element-type OgFinding): an empty list that frees its findings */

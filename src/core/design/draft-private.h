@@ -63,6 +63,7 @@ typedef struct
   GArray *scents;
 } OgMarketplace;
 
+/** Returns: %TRUE for a body that stands by itself at rest */
 gboolean   og_body_is_set           (OgBody               body);
 /** ln mPa.s in the middle of what the word means. */
 double     og_body_middle           (const OgBodyBounds  *bounds,
@@ -73,9 +74,12 @@ gboolean   og_ingredient_takes_heat (const OgIngredient  *ingredient,
 /** Temperature the agent needs to clear, C; NAN if it wants no heat. */
 double     og_agent_clears_c        (const OgIngredient  *agent);
 
+/** Sets out what @brief allows of @catalog, by job; both are borrowed and must outlive @market.
+ * Free with og_marketplace_clear(). */
 void       og_marketplace_init      (OgMarketplace       *market,
                                      const OgBrief       *brief,
                                      OgCatalog           *catalog);
+/** Frees the lists of @market, not what they point to. */
 void       og_marketplace_clear     (OgMarketplace       *market);
 /** Returns: (transfer full) (element-type OgPlan): plans with at most @slots oils and agents that
  * leave @extras, mass fraction, for the rest; the best first */

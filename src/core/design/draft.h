@@ -52,6 +52,7 @@ typedef struct
 OgDraft    *og_draft              (const OgBrief  *brief,
                                  OgCatalog      *catalog,
                                  GError        **error);
+/** Frees @draft with all it holds. */
 void        og_draft_free         (OgDraft        *draft);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgDraft, og_draft_free)
 /** Body that is usual for the product (judgement). */

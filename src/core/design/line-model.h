@@ -25,9 +25,13 @@ typedef struct _OgLineModel OgLineModel;
 OgLineModel   *og_line_model_new          (const OgFormula    *formula,
                                            const OgCatalog    *catalog,
                                            OgBelief           *belief);
+/** Frees @model with all it holds. */
 void           og_line_model_free         (OgLineModel        *model);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgLineModel, og_line_model_free)
+/** Returns: the number of lines that the model blends */
 guint          og_line_model_get_n_lines  (const OgLineModel  *model);
+/** Returns: (transfer none): a line of the formula the model was made from; @index below the
+ * number of lines */
 OgFormulaLine *og_line_model_get_line     (const OgLineModel  *model,
                                            guint               index);
 /** Returns: (nullable) (transfer none): what the model has learned from */

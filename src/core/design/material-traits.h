@@ -59,6 +59,7 @@ typedef struct
 
 /** Returns: name for programs, "viscosity" */
 const char *og_trait_to_nick       (OgTrait                trait);
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_trait_from_nick     (const char            *nick,
                                     OgTrait               *trait);
 const char *og_trait_get_name      (OgTrait                trait); /* translated: "Viscosity at 25 °C" */

@@ -71,6 +71,7 @@ gboolean   og_solve_problem_init    (OgSolveProblem        *problem,
                                      OgCatalog             *catalog,
                                      const OgSolveRequest  *request,
                                      GError               **error);
+/** Frees what @problem holds, not @problem itself. */
 void       og_solve_problem_clear   (OgSolveProblem        *problem);
 /** Returns: (transfer none): what the material of @line is called, or its id */
 const char *og_solve_name           (const OgCatalog       *catalog,
@@ -79,6 +80,9 @@ const char *og_solve_name           (const OgCatalog       *catalog,
  * without one */
 char     **og_solve_problem_price   (OgSolveProblem        *problem);
 
+/** ln(mPa.s) at the temperature and rate of the target, and ln(Pa) of the yield stress where the
+ * target is a word, for the fractions of mass @x of the movable lines. Returns: NAN throughout
+ * where nothing flows */
 OgSolveValue og_solve_value         (OgSolveProblem        *problem,
                                      const double          *x);
 /** How far @value lies outside the goal. */

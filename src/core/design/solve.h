@@ -113,6 +113,7 @@ OgSolveReport *og_solve                (const OgFormula       *formula,
                                         OgCatalog             *catalog,
                                         const OgSolveRequest  *request,
                                         GError               **error);
+/** Frees @report with all it holds. */
 void           og_solve_report_free    (OgSolveReport         *report);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgSolveReport, og_solve_report_free)
 

@@ -57,10 +57,12 @@ typedef struct
   GArray                      *candidates; /* of OgComponent */
 } OgReplacement;
 
+/** Returns: what @ingredient does in a recipe, by its kind and by how it gels */
 OgJob    og_job_of                     (const OgIngredient    *ingredient);
 /** Finds the old components and the candidates. FALSE with an #OgRecipeError. */
 gboolean og_replacement_init           (OgReplacement         *replacement,
                                         GError               **error);
+/** Frees what @replacement holds, not @replacement itself. */
 void     og_replacement_clear          (OgReplacement         *replacement);
 /** Share of what counts for @job in @ingredient, 0 ... 1. @stated: (out): whether that is known */
 double   og_job_potency                (OgJob                  job,
@@ -72,6 +74,8 @@ double   og_job_potency                (OgJob                  job,
 double   og_replacement_deviation      (const OgReplacement   *replacement,
                                         OgTrait                trait,
                                         const OgMaterialTraits *traits);
+/** Returns: what the doubt about @trait of @component and of the target adds to the distance
+ * between them, in noticed differences; an unknown number counts as one such difference */
 double   og_replacement_added          (const OgReplacement   *replacement,
                                         OgTrait                trait,
                                         const OgComponent     *component);

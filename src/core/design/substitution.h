@@ -29,6 +29,7 @@ typedef enum
 
 const char *og_substitution_intent_to_nick   (OgSubstitutionIntent   intent); /* "same-feel" */
 const char *og_substitution_intent_get_name  (OgSubstitutionIntent   intent); /* translated: "Same feel" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_substitution_intent_from_nick (const char            *nick,
                                               OgSubstitutionIntent  *intent);
 /** Fills @weights with those of @intent: judgement. */
@@ -72,9 +73,11 @@ typedef struct
 /** Returns: (transfer full): a suggestion without parts, everything else unknown
  * @ingredient_ids: NULL-terminated: what it would take the place of */
 OgSuggestion *og_suggestion_new      (const char *const  *ingredient_ids);
+/** Adds @amount, in millionths of the recipe, of @ingredient, which is borrowed from the catalog. */
 void          og_suggestion_add_part (OgSuggestion       *suggestion,
                                       const OgIngredient *ingredient,
                                       OgPpm               amount);
+/** Frees @suggestion with all it holds. */
 void          og_suggestion_free     (OgSuggestion       *suggestion);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgSuggestion, og_suggestion_free)
 /** Returns: (transfer none): part @index, or %NULL behind the last */

@@ -15,6 +15,7 @@ typedef enum
 
 const char *og_market_to_nick   (OgMarket     market); /* "eu" */
 const char *og_market_get_name  (OgMarket     market); /* translated: "European Union" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_market_from_nick (const char  *nick,
                                  OgMarket    *market);
 
@@ -86,6 +87,7 @@ OgDeclaration *og_declare              (const OgFormula             *formula,
                                         const OgCatalog             *catalog,
                                         OgMarket                     market,
                                         const OgDeclarationOptions  *options);
+/** Frees @declaration with all it holds. */
 void           og_declaration_free     (OgDeclaration               *declaration);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgDeclaration, og_declaration_free)
 

@@ -60,8 +60,10 @@ typedef struct
 const OgDailyAmount *og_daily_amount_get      (OgSite                   site);
 /** Returns: translated name of the line of the table that stands for @site, and its source */
 const char          *og_daily_amount_get_name (OgSite                   site);
+/** Returns: (transfer none): translated, where the amounts used a day are from */
 const char          *og_daily_amount_source   (void);
 
+/** Makes @point unknown, with the default absorption through skin and gut in per cent. */
 void                 og_reference_point_init  (OgReferencePoint        *point);
 
 /**
@@ -91,6 +93,7 @@ gboolean             og_substance_find        (const OgFormula         *formula,
                                                const char              *text,
                                                OgSubstanceAmount       *amount,
                                                GError                 **error);
+/** Frees what @amount holds, not @amount itself. */
 void                 og_substance_amount_clear (OgSubstanceAmount      *amount);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgSubstanceAmount, og_substance_amount_clear)
 

@@ -91,6 +91,7 @@ OgBatchPlan *og_batch_plan_new  (const OgFormula       *formula,
                                  const OgResult        *result,
                                  const OgBatchOptions  *options,
                                  GError               **error);
+/** Frees @batch with all it holds. */
 void         og_batch_plan_free (OgBatchPlan           *batch);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBatchPlan, og_batch_plan_free)
 

@@ -51,6 +51,7 @@ OgCost         *og_cost_new          (const OgFormula   *formula,
                                       const double      *line_g,
                                       const OgShelf     *shelf,
                                       guint              n_containers);
+/** Frees @cost with all it holds. */
 void            og_cost_free         (OgCost            *cost);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgCost, og_cost_free)
 

@@ -45,7 +45,9 @@ typedef struct
   GArray *melts;   /* nullable: of what melts, by temperature */
 } OgHeatBody;
 
+/** Makes @body an empty one: nothing in it, no heat. */
 void     og_heat_body_init         (OgHeatBody           *body);
+/** Frees what @body holds, not @body itself. */
 void     og_heat_body_clear        (OgHeatBody           *body);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgHeatBody, og_heat_body_clear)
 /** Adds @g grams of @capacity. */

@@ -67,6 +67,7 @@ OgNetCheck     *og_net_check         (const OgPackage *package,
                                       double           tare_g,
                                       double           density_20_g_ml,
                                       GError         **error);
+/** Frees @check with all it holds. */
 void            og_net_check_free    (OgNetCheck      *check);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgNetCheck, og_net_check_free)
 

@@ -58,20 +58,25 @@ typedef gboolean (*OgStoveItemFunc) (const OgStoveItem *item);
 
 /* --- stove-charges.c: the recipe as charges ------------------------------ */
 
+/** Returns: (transfer full): an empty charge of a phase; @stated_c is the temperature in C that
+ * the recipe states, or NAN */
 OgStoveCharge *og_stove_charge_new     (guint                  phase_id,
                                         double                 stated_c);
+/** Frees @charge with all it holds. */
 void           og_stove_charge_free    (OgStoveCharge         *charge);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgStoveCharge, og_stove_charge_free)
 /** Returns: (transfer full) (element-type GPtrArray): the charges of each phase, hot before cool */
 GPtrArray     *og_stove_charges_read   (const OgFormula       *formula,
                                         const OgCatalog       *catalog,
                                         double                 batch_g);
+/** Returns: %TRUE if @func holds for one item of @charge */
 gboolean       og_stove_charge_has     (const OgStoveCharge   *charge,
                                         OgStoveItemFunc        func);
 /** Returns: (transfer full): names with grams, or names alone */
 char          *og_stove_charge_list    (const OgStoveCharge   *charge,
                                         OgStoveItemFunc        func,
                                         gboolean               with_grams);
+/** Returns: the mass of all items in grams */
 double         og_stove_charge_g       (const OgStoveCharge   *charge);
 /** Lowers @limits to what the charge bears. */
 void           og_stove_charge_limits  (const OgStoveCharge   *charge,
@@ -81,18 +86,28 @@ char          *og_stove_grams          (double                 g);
 
 /** What suffers from heat or air and is common practice to put in last. */
 gboolean       og_stove_is_gentle      (const OgStoveItem     *item);
+/** Returns: %TRUE for what can be breathed in while it is weighed or stirred in: suspended solids
+ * and powders */
 gboolean       og_stove_is_dusty       (const OgStoveItem     *item);
+/** Returns: %TRUE for a solid that stays one in the oil */
 gboolean       og_stove_is_suspended   (const OgStoveItem     *item);
+/** Returns: %TRUE for a solid that was ground into oil beforehand */
 gboolean       og_stove_is_dispersion  (const OgStoveItem     *item);
+/** Returns: %TRUE for an agent that thickens only when it is sheared in */
 gboolean       og_stove_is_sheared     (const OgStoveItem     *item);
+/** Returns: %TRUE for every item */
 gboolean       og_stove_is_any         (const OgStoveItem     *item);
 
 /** TRUE for agents whose network forms on cooling. */
 gboolean       og_stove_sets           (const OgIngredient    *ingredient);
+/** Finds which items of @charge ask for heat and the temperature in C that suffices for all; NAN
+ * throughout if none does. Items are borrowed. Free with og_stove_heat_clear(). */
 void           og_stove_heat_init      (OgStoveHeat           *heat,
                                         const OgStoveCharge   *charge);
+/** Frees what @heat holds, not @heat itself. */
 void           og_stove_heat_clear     (OgStoveHeat           *heat);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgStoveHeat, og_stove_heat_clear)
+/** Returns: (transfer full): the names of what asks for heat, one after the other */
 char          *og_stove_heat_names     (const OgStoveHeat     *heat);
 
 /* --- stove-pot.c: what the pot holds, how warm it is --------------------- */
@@ -120,6 +135,7 @@ void     og_stove_pot_init        (OgStovePot            *pot,
                                    const OgFormula       *formula,
                                    const OgResult        *result,
                                    const OgStoveSetup    *setup);
+/** Frees what @pot holds, not @pot itself. */
 void     og_stove_pot_clear       (OgStovePot            *pot);
 /** Fills the empty @body with a charge that is still as it came from the shelf. */
 void     og_stove_pot_charge_body (const OgStovePot      *pot,
@@ -193,6 +209,7 @@ void     og_stove_work_warn        (OgStoveWork           *stove,
 char    *og_stove_celsius          (double                 temperature_c);
 /** TRUE if what is in the pot sets to a body that stands. */
 gboolean og_stove_body_stands      (const OgStoveWork     *stove);
+/** Adds to @step the caution about breathing dust. */
 void     og_stove_caution_dust     (OgStoveStep           *step);
 /** Flash and smoke points and what heat harms, of @limits; @charge is about to go in. */
 void     og_stove_caution_limits   (OgStoveWork           *stove,
@@ -204,13 +221,17 @@ void     og_stove_caution_limits   (OgStoveWork           *stove,
 void     og_stove_caution_heat     (OgStoveWork           *stove,
                                     OgStoveStep           *step,
                                     double                 temperature_c);
+/** Warns at @step if @temperature_c, which the recipe states, lies below what @heat asks for. */
 void     og_stove_caution_too_cool (OgStoveWork           *stove,
                                     OgStoveStep           *step,
                                     const OgStoveHeat     *heat,
                                     double                 temperature_c);
+/** Adds to @step a caution if something heat-shy goes in at @temperature_c, in C, because the
+ * recipe says so. */
 void     og_stove_caution_hot_gentle (OgStoveStep         *step,
                                       const OgStoveCharge *charge,
                                       double               temperature_c);
+/** Warns at @step that the pot has set before it. */
 void     og_stove_caution_set_already (OgStoveWork        *stove,
                                        OgStoveStep        *step);
 /** Works out the temperature of the pot after @charge, the advice followed. */

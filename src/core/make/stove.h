@@ -32,6 +32,7 @@ typedef struct
   gboolean     with_series; /* fill OgStovePlan.series */
 } OgStoveSetup;
 
+/** A stirred glass vessel in a room of 25 C; batch, vessel and readings unknown (NAN). */
 void         og_stove_setup_init (OgStoveSetup *setup);
 
 /** OgStoveAct: what a step does. */
@@ -116,6 +117,7 @@ typedef struct
 OgStovePlan *og_stove_plan       (const OgFormula    *formula,
                                   const OgResult     *result,
                                   const OgStoveSetup *setup);
+/** Frees @plan with all it holds. */
 void         og_stove_plan_free  (OgStovePlan        *plan);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgStovePlan, og_stove_plan_free)
 

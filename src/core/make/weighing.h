@@ -14,11 +14,15 @@ typedef struct
   double capacity_g;      /* above the readability */
 } OgBalance;
 
+/** Returns: (transfer full): a balance; all in grams: one division, the standard deviation of
+ * repeated weighings, and the most it carries */
 OgBalance *og_balance_new            (const char       *name,
                                       double            readability_g,
                                       double            repeatability_g,
                                       double            capacity_g);
+/** Returns: (transfer full): a copy that shares nothing with its original */
 OgBalance *og_balance_copy           (const OgBalance  *balance);
+/** Frees @balance with all it holds. */
 void       og_balance_free           (OgBalance        *balance);
 /** TRUE if the numbers are finite, above 0 (the repeatability may be unknown), the readability at
  * least 1e-6 g and at most a hundredth of the capacity. */

@@ -62,7 +62,9 @@ OgCatalog          *og_catalog_new_overlay      (OgCatalog           *base,
 OgCatalog          *og_catalog_new_with_rules   (OgCatalog           *base,
                                                  OgRules             *own,
                                                  GError             **error);
+/** Takes a reference. Returns: its argument */
 OgCatalog          *og_catalog_ref              (OgCatalog           *catalog);
+/** Gives a reference back; the last one frees. */
 void                og_catalog_unref            (OgCatalog           *catalog);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgCatalog, og_catalog_unref)
 
@@ -75,6 +77,7 @@ guint               og_catalog_get_n_items      (const OgCatalog     *catalog);
  * without accents) */
 const OgIngredient *og_catalog_get_item         (const OgCatalog     *catalog,
                                                  guint                index);
+/** Returns: (transfer none): the fitted parameters that were read with the catalog */
 const OgParameters *og_catalog_get_parameters   (const OgCatalog     *catalog);
 /** Returns: (nullable) (transfer none): limits, prohibitions, declarations and notices */
 const OgRules      *og_catalog_get_rules        (const OgCatalog     *catalog);

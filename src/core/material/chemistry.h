@@ -43,6 +43,7 @@ gboolean    og_acid_parse                 (const char  *code,
 char       *og_acid_to_code               (OgAcid       acid);
 /** Returns: (nullable) (transfer none): trivial name such as "oleic", %NULL if none is in use */
 const char *og_acid_get_name              (OgAcid       acid);
+/** Orders by carbons, double bonds, hydroxyls. Returns: below 0, 0 or above 0 */
 int         og_acid_compare               (OgAcid       a,
                                            OgAcid       b);
 /** Returns: molar mass of the free acid, g/mol (IUPAC abridged atomic weights) */
@@ -50,8 +51,11 @@ double      og_acid_molar_mass            (OgAcid       acid);
 /** Returns: molar mass of the triglyceride of three such acids, g/mol */
 double      og_acid_triglyceride_mass     (OgAcid       acid);
 
+/** Returns: (transfer full): a profile without any acid */
 OgProfile  *og_profile_new                (void);
+/** Returns: (transfer full): a copy that shares nothing with its original */
 OgProfile  *og_profile_copy               (const OgProfile *profile);
+/** Frees @profile with all it holds. */
 void        og_profile_free               (OgProfile   *profile);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgProfile, og_profile_free)
 
@@ -74,6 +78,7 @@ void        og_profile_add_range          (OgProfile        *profile,
                                            double            pct,
                                            double            low_pct,
                                            double            high_pct);
+/** Returns: the sum of all shares in wt % */
 double      og_profile_sum                (const OgProfile  *profile);
 /** Scales shares (and ranges) so that they sum to 100. Does nothing if the sum is 0. */
 void        og_profile_normalise          (OgProfile        *profile);
@@ -98,6 +103,8 @@ typedef enum
   OG_N_ACID_CLASSES
 } OgAcidClass;
 
+/** Returns: the class whose chains behave alike: hydroxy before all others, else by double bonds;
+ * saturated ones up to ten carbons are a class of their own */
 OgAcidClass og_acid_get_class             (OgAcid            acid);
 /** Returns: (transfer none): translated name of the class */
 const char *og_acid_class_get_name        (OgAcidClass       acid_class);

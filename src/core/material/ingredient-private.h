@@ -32,11 +32,18 @@ extern const OgGelFigureRule og_gel_figure_rules[OG_N_GEL_FIGURES];
 OgFigure     *og_gelling_get_figure      (OgGelling           *gelling,
                                           guint                index);
 
+/** Makes @figure unknown: all numbers NAN, no source. */
 void          og_figure_init             (OgFigure            *figure);
+/** Frees the texts of @figure, not @figure itself. */
 void          og_figure_clear            (OgFigure            *figure);
 
+/** Returns: (transfer full) (element-type OgViscosityFigure): an empty array that clears its
+ * elements */
 GArray       *og_viscosity_array_new     (void);
+/** Returns: (transfer full): an empty array of what a mixture holds, which clears its elements */
 GArray       *og_composition_array_new   (void);
+/** Returns: (transfer full): an empty array of substances that a material brings along, which
+ * clears its elements */
 GArray       *og_constituent_array_new   (void);
 
 /** Returns: (transfer full): a material that knows nothing yet */
@@ -46,14 +53,20 @@ OgIngredient *og_ingredient_copy         (const OgIngredient  *ingredient);
 /** Fills the search text from everything else. */
 void          og_ingredient_index        (OgIngredient        *ingredient);
 
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean      og_quality_from_nick       (const char          *nick,
                                           OgQuality           *quality);
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean      og_gel_family_from_nick    (const char          *nick,
                                           OgGelFamily         *family);
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean      og_solvent_fit_from_nick   (const char          *nick,
                                           OgSolventFit        *fit);
+/** Returns: %TRUE if data/catalog/SCHEMA.md lists the role */
 gboolean      og_role_is_known           (const char          *role);
+/** Returns: %TRUE if data/catalog/SCHEMA.md lists the use */
 gboolean      og_use_is_known            (const char          *use);
+/** Returns: %TRUE if data/catalog/SCHEMA.md lists the tag */
 gboolean      og_tag_is_known            (const char          *tag);
 
 G_END_DECLS

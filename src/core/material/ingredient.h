@@ -200,14 +200,19 @@ OgIngredient *og_ingredient_new_from_json    (JsonObject          *object,
                                               JsonObject          *sources,
                                               const OgIngredient  *base,
                                               GError             **error);
+/** Takes a reference. Returns: its argument */
 OgIngredient *og_ingredient_ref              (OgIngredient        *ingredient);
+/** Gives a reference back; the last one frees. */
 void          og_ingredient_unref            (OgIngredient        *ingredient);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgIngredient, og_ingredient_unref)
 
+/** Returns: %TRUE if @ingredient bears @tag ("nut", "powder"; data/catalog/SCHEMA.md lists them) */
 gboolean      og_ingredient_has_tag          (const OgIngredient  *ingredient,
                                               const char          *tag);
+/** Returns: %TRUE if @ingredient has @role ("base", "gelling"; data/catalog/SCHEMA.md lists them) */
 gboolean      og_ingredient_has_role         (const OgIngredient  *ingredient,
                                               const char          *role);
+/** Returns: %TRUE if @ingredient is fit for @use ("lip", "body") */
 gboolean      og_ingredient_has_use          (const OgIngredient  *ingredient,
                                               const char          *use);
 /** TRUE for oils and butters with a profile: materials taken as triglycerides by the prediction. */
@@ -232,6 +237,7 @@ double        og_ingredient_iodine_value     (const OgIngredient  *ingredient);
 /** Saponification value: own figure, else from the profile for triglycerides, else NAN. */
 double        og_ingredient_saponification   (const OgIngredient  *ingredient);
 
+/** Returns: %TRUE if @figure has a value or a range */
 gboolean      og_figure_is_known             (const OgFigure      *figure);
 /** Relative spread (standard deviation of ln value) from low/high read as an 80 % interval;
  * @fallback without a range. */
@@ -248,16 +254,20 @@ char         *og_search_fold                 (const char          *text);
 
 const char   *og_kind_to_nick                (OgKind               kind); /* "gelling-agent" */
 const char   *og_kind_get_name               (OgKind               kind); /* translated, plural: "Gelling agents" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean      og_kind_from_nick              (const char          *nick,
                                               OgKind              *kind);
+/** Returns: (transfer none): "measured", "typical", "range", "estimated", "recalled", "unknown" */
 const char   *og_quality_to_nick             (OgQuality            quality);
 const char   *og_quality_get_name            (OgQuality            quality); /* translated */
 const char   *og_figure_id_to_nick           (OgFigureId           id);      /* "density_g_ml" */
 const char   *og_figure_id_get_name          (OgFigureId           id);      /* translated, with unit */
 const char   *og_figure_id_get_unit          (OgFigureId           id);      /* as in files: "g/ml" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean      og_figure_id_from_nick         (const char          *nick,
                                               OgFigureId          *id);
 const char   *og_tag_get_name                (const char          *tag);     /* translated; the tag itself if unknown */
+/** Returns: (transfer none): translated name of @role, or @role itself if it has none */
 const char   *og_role_get_name               (const char          *role);
 
 G_END_DECLS

@@ -38,7 +38,9 @@ typedef struct
  * not finite, or not a factor or spread) or #GFileError */
 OgParameters *og_parameters_load  (const char    *path,
                                    GError       **error);
+/** Takes a reference. Returns: its argument */
 OgParameters *og_parameters_ref   (OgParameters  *parameters);
+/** Gives a reference back; the last one frees. */
 void          og_parameters_unref (OgParameters  *parameters);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgParameters, og_parameters_unref)
 

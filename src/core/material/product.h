@@ -29,6 +29,7 @@ typedef enum
 
 const char *og_product_to_nick   (OgProduct    product); /* "lip-applicator" */
 const char *og_product_get_name  (OgProduct    product); /* translated: "Lip oil with applicator" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_product_from_nick (const char  *nick,
                                   OgProduct   *product);
 /** Returns: one or both flags of #OgSite */
@@ -50,7 +51,9 @@ typedef struct
   double    applicator_ml; /* what wand or ball take up inside */
 } OgPackage;
 
+/** Makes @package unknown: sizes NAN, nominal content in ml. */
 void        og_package_init      (OgPackage        *package);
+/** Returns: %TRUE if all members agree; unknown equals unknown */
 gboolean    og_package_equal     (const OgPackage  *a,
                                   const OgPackage  *b);
 /** TRUE if every number said is finite, above 0 (the applicator may be 0) and below 1e6, and the
@@ -78,14 +81,20 @@ typedef struct
 } OgCostLine;
 
 const char *og_cost_basis_to_nick   (OgCostBasis        basis); /* "container" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_cost_basis_from_nick (const char        *nick,
                                      OgCostBasis       *basis);
+/** Returns: (transfer full): a cost of @price in @currency, 0 or more, for what @basis says; texts
+ * are copied */
 OgCostLine *og_cost_line_new        (const char        *name,
                                      double             price,
                                      const char        *currency,
                                      OgCostBasis        basis);
+/** Returns: (transfer full): a copy that shares nothing with its original */
 OgCostLine *og_cost_line_copy       (const OgCostLine  *line);
+/** Frees @line with all it holds. */
 void        og_cost_line_free       (OgCostLine        *line);
+/** A #GEqualFunc over #OgCostLine. */
 gboolean    og_cost_line_equal      (gconstpointer      a,
                                      gconstpointer      b);
 

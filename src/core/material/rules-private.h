@@ -5,6 +5,7 @@
 
 G_BEGIN_DECLS
 
+/** Frees @rule with all it holds. */
 void      og_rule_free            (OgRule       *rule);
 /**
  * og_rules_read:
@@ -16,10 +17,13 @@ GPtrArray *og_rules_read          (JsonNode     *root,
                                    const char   *name,
                                    gboolean      own,
                                    GError      **error);
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean  og_rule_kind_from_nick  (const char   *nick,
                                    OgRuleKind   *kind);
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean  og_authority_from_nick  (const char   *nick,
                                    OgAuthority  *authority);
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean  og_rule_quality_from_nick (const char    *nick,
                                      OgRuleQuality *quality);
 

@@ -118,10 +118,13 @@ OgRules      *og_rules_new_from_json     (const char          *text,
  */
 OgRules      *og_rules_new_joined        (const GPtrArray     *parts,
                                           GError             **error);
+/** Takes a reference. Returns: its argument */
 OgRules      *og_rules_ref               (OgRules             *rules);
+/** Gives a reference back; the last one frees. */
 void          og_rules_unref             (OgRules             *rules);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgRules, og_rules_unref)
 
+/** Returns: the number of rules */
 guint         og_rules_get_n_items       (const OgRules       *rules);
 /** Returns: (transfer none): rule at @index, in the order of files */
 const OgRule *og_rules_get_item          (const OgRules       *rules,

@@ -40,19 +40,25 @@ typedef struct
  */
 OgBelief    *og_belief_learn          (GPtrArray        *measurements,
                                        const OgCatalog  *catalog);
+/** Takes a reference. Returns: its argument */
 OgBelief    *og_belief_ref            (OgBelief         *belief);
+/** Gives a reference back; the last one frees. */
 void         og_belief_unref          (OgBelief         *belief);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBelief, og_belief_unref)
 
 /** Returns: (transfer none) (element-type OgLesson): one for each measurement, in the order
  * given */
 const GArray *og_belief_get_lessons   (const OgBelief   *belief);
+/** Returns: the number of variables that any measurement touched */
 guint        og_belief_get_n_variables (const OgBelief  *belief);
 /** Returns: index of the variable called @name, or -1 */
 int          og_belief_find           (const OgBelief   *belief,
                                        const char       *name);
+/** Returns: the mean of variable @index, in standard deviations of its prior */
 double       og_belief_get_mean       (const OgBelief   *belief,
                                        guint             index);
+/** Returns: the covariance of two variables, in units of their priors: the unit matrix if nothing
+ * was learned */
 double       og_belief_get_covariance (const OgBelief   *belief,
                                        guint             i,
                                        guint             j);

@@ -104,7 +104,10 @@ struct _OgBlend
   OgBlendNodes *nodes; /* NULL until a band is asked for */
 };
 
+/** Returns: the number of variables that belong to gelling agents; they stand last */
 guint      og_blend_n_agent_variables (const OgBlend     *blend);
+/** Computes ln(mPa.s) of the liquid at @temperature_c, in C, and its gradient by the variables;
+ * nothing is done if that is known already. */
 void       og_blend_prepare_liquid    (OgBlend           *blend,
                                        double             temperature_c);
 /** Krieger-Dougherty factor of the suspended powders. */
@@ -126,6 +129,8 @@ double    *og_blend_slopes            (OgBlend           *blend,
                                        double             temperature_c,
                                        double             shear_rate_1_s,
                                        const double      *z);
+/** Returns: value and 80 % band in mPa.s of a viscosity whose logarithm is normal with mean
+ * @ln_eta and @variance */
 OgEstimate og_estimate_from_normal    (double             ln_eta,
                                        double             variance);
 

@@ -29,6 +29,7 @@ OgBlend    *og_blend_new                (GPtrArray          *contents,
 /** Model of a neat triglyceride oil. */
 OgBlend    *og_blend_new_for_profile    (const OgProfile    *profile,
                                          const OgParameters *parameters);
+/** Frees @blend with all it holds. */
 void        og_blend_free               (OgBlend            *blend);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBlend, og_blend_free)
 
@@ -42,10 +43,13 @@ gboolean    og_blend_is_learned         (const OgBlend      *blend);
 
 /** FALSE if the recipe holds nothing liquid; every estimate is then unknown. */
 gboolean    og_blend_flows              (const OgBlend      *blend);
+/** Returns: the number of gelling agents and waxes */
 guint       og_blend_get_n_agents       (const OgBlend      *blend);
 /** Returns: (nullable) (transfer none): id of the agent furthest along to its gel point */
 const char *og_blend_get_main_agent     (const OgBlend      *blend);
+/** Returns: the place of that agent among all; 0 if there is none */
 guint       og_blend_get_main_index     (const OgBlend      *blend);
+/** Returns: (nullable) (transfer none): the law of that agent; %NULL if there is none */
 const OgGellant *og_blend_get_main_gellant (const OgBlend   *blend);
 /** Fills @state for agent @index of the recipe as built. */
 void        og_blend_describe_agent     (const OgBlend      *blend,

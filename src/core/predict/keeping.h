@@ -112,6 +112,7 @@ typedef struct
 OgKeeping *og_keep         (const OgFormula         *formula,
                             const OgResult          *result,
                             const OgKeepingOptions  *options);
+/** Frees @keeping with all it holds. */
 void       og_keeping_free (OgKeeping               *keeping);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgKeeping, og_keeping_free)
 

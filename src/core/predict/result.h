@@ -117,7 +117,9 @@ typedef struct
   GPtrArray  *findings;      /* of OgFinding, most severe first */
 } OgResult;
 
+/** Takes a reference. Returns: its argument */
 OgResult   *og_result_ref        (OgResult        *result);
+/** Gives a reference back; the last one frees. */
 void        og_result_unref      (OgResult        *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgResult, og_result_unref)
 /** Returns: (nullable): translated sentence to show once beside the findings of @result, if one of

@@ -37,6 +37,7 @@ typedef struct
  * Returns: (transfer full)
  */
 OgChains *og_chains_new                   (const OgProfile    *profile);
+/** Frees @chains with all it holds. */
 void      og_chains_free                  (OgChains           *chains);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgChains, og_chains_free)
 

@@ -21,7 +21,9 @@ typedef struct
 
 /** Returns: (transfer full): an empty log */
 OgBenchLog *og_bench_log_new       (void);
+/** Returns: (transfer full): a copy; unknown members are shared by reference */
 OgBenchLog *og_bench_log_copy      (const OgBenchLog  *log);
+/** Frees @log with all it holds. */
 void        og_bench_log_free      (OgBenchLog        *log);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgBenchLog, og_bench_log_free)
 

@@ -35,9 +35,11 @@ typedef struct
   gboolean    recalled;    /* the formula was not checked against the standard */
 } OgCupInfo;
 
+/** Returns: (transfer none): nick, range and error of @cup */
 const OgCupInfo *og_cup_get_info     (OgCup        cup);
 /** Returns: (transfer none): translated name, "ISO 2431 cup, 4 mm" */
 const char      *og_cup_get_name     (OgCup        cup);
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean         og_cup_from_nick    (const char  *nick,
                                       OgCup       *cup);
 /** Kinematic viscosity in mm2/s of @seconds; no range check. */
@@ -65,6 +67,7 @@ typedef enum
 
 const char *og_method_to_nick   (OgMethod     method); /* "cup", "ball" ... */
 const char *og_method_get_name  (OgMethod     method); /* translated: "Flow cup" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_method_from_nick (const char  *nick,
                                  OgMethod    *method);
 
@@ -76,8 +79,11 @@ typedef struct
 } OgLikeness;
 
 #define OG_N_LIKENESSES 8
+/** Returns: (transfer none): one of the liquids that others can be compared with by eye; @index
+ * below %OG_N_LIKENESSES */
 const OgLikeness *og_likeness_get      (guint       index);
 const char       *og_likeness_get_name (guint       index); /* translated */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean          og_likeness_from_nick (const char *nick,
                                          guint      *index);
 
@@ -124,6 +130,7 @@ typedef enum
 } OgBenchError;
 
 #define OG_BENCH_ERROR (og_bench_error_quark ())
+/** The domain of #OgBenchError. */
 GQuark og_bench_error_quark (void);
 
 /** OgReadingPart: which number of a reading an #OgBenchError is about. */
@@ -191,7 +198,9 @@ typedef struct
 
 /** Returns: (transfer full): a measurement without a target */
 OgMeasurement *og_measurement_new       (void);
+/** Returns: (transfer full): a copy; unknown members are shared by reference */
 OgMeasurement *og_measurement_copy      (const OgMeasurement  *measurement);
+/** Frees @measurement with all it holds. */
 void           og_measurement_free      (OgMeasurement        *measurement);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgMeasurement, og_measurement_free)
 /** Notes the lines of @formula as what was measured. */

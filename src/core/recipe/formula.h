@@ -51,9 +51,11 @@ typedef struct
   double from[OG_N_BODY_BOUNDS];
 } OgBodyBounds;
 
+/** Sets the usual bounds, in mPa.s when poured at 25 C and in Pa of yield stress: judgement. */
 void            og_body_bounds_init        (OgBodyBounds       *bounds);
 /** TRUE if all are finite, above 0, and rise within mPa.s and within Pa. */
 gboolean        og_body_bounds_are_valid   (const OgBodyBounds *bounds);
+/** Returns: %TRUE if all bounds agree */
 gboolean        og_body_bounds_equal       (const OgBodyBounds *a,
                                             const OgBodyBounds *b);
 /** Returns: (transfer none): member name in files, "substantial_mpa_s" */
@@ -90,7 +92,10 @@ typedef struct
 
 /** Returns: (transfer full): an empty recipe of 100 g without phases */
 OgFormula      *og_formula_new             (void);
+/** Returns: (transfer full): a copy; own materials and unknown members are shared by reference,
+ * and json-glib counts references without locks: see og_work_copy_formula() for other threads */
 OgFormula      *og_formula_copy            (const OgFormula  *formula);
+/** Frees @formula with all it holds. */
 void            og_formula_free            (OgFormula        *formula);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgFormula, og_formula_free)
 /** Same recipe: everything that a file would hold, ids included. */
@@ -108,6 +113,8 @@ OgFormulaLine  *og_formula_add_line        (OgFormula        *formula,
                                             const char       *ingredient_id,
                                             OgPpm             amount,
                                             guint             position);
+/** Returns: (nullable) (transfer none): the phase, and in @position (out, nullable) where it
+ * stands */
 OgFormulaPhase *og_formula_find_phase      (const OgFormula  *formula,
                                             guint             phase_id,
                                             guint            *position);
@@ -117,8 +124,10 @@ OgFormulaLine  *og_formula_find_line       (const OgFormula  *formula,
                                             guint             line_id,
                                             OgFormulaPhase  **phase,
                                             guint            *position);
+/** Removes and frees a line; @line_id must be one of the recipe. */
 void            og_formula_remove_line     (OgFormula        *formula,
                                             guint             line_id);
+/** Removes and frees a phase with its lines; @phase_id must be one of the recipe. */
 void            og_formula_remove_phase    (OgFormula        *formula,
                                             guint             phase_id);
 /** Moves a line to @position of @phase_id; @position counts without the line itself. */
@@ -126,6 +135,7 @@ void            og_formula_move_line       (OgFormula        *formula,
                                             guint             line_id,
                                             guint             phase_id,
                                             guint             position);
+/** Moves a phase to @position; beyond the end it becomes the last. */
 void            og_formula_move_phase      (OgFormula        *formula,
                                             guint             phase_id,
                                             guint             position);
@@ -137,9 +147,11 @@ OgFormulaLine  *og_formula_find_ingredient (const OgFormula  *formula,
 OgIngredient   *og_formula_find_material   (const OgFormula  *formula,
                                             const char       *id,
                                             guint            *position);
+/** Returns: the number of lines of all phases */
 guint           og_formula_get_n_lines     (const OgFormula  *formula);
 /** Calls @func for every line in order. */
 typedef void (*OgFormulaLineFunc) (OgFormulaPhase *phase, OgFormulaLine *line, gpointer user_data);
+/** Calls @func for every line in the order of the recipe; @func must not add or remove any. */
 void            og_formula_foreach_line    (const OgFormula  *formula,
                                             OgFormulaLineFunc func,
                                             gpointer          user_data);

@@ -25,7 +25,9 @@ typedef struct _OgShelf OgShelf;
 
 /** Returns: (transfer full): an empty shelf */
 OgShelf           *og_shelf_new         (void);
+/** Takes a reference. Returns: its argument */
 OgShelf           *og_shelf_ref         (OgShelf            *shelf);
+/** Gives a reference back; the last one frees. */
 void               og_shelf_unref       (OgShelf            *shelf);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgShelf, og_shelf_unref)
 /** Adds a copy of @item, or replaces the one of the same id. */
@@ -37,6 +39,7 @@ const OgShelfItem *og_shelf_get         (const OgShelf      *shelf,
 /** TRUE if there is more than nothing of it. @shelf: (nullable) */
 gboolean           og_shelf_has         (const OgShelf      *shelf,
                                          const char         *ingredient_id);
+/** Returns: the number of materials on the shelf */
 guint              og_shelf_get_n_items (const OgShelf      *shelf);
 /** Returns: (transfer none): item @index, by id */
 const OgShelfItem *og_shelf_get_item    (const OgShelf      *shelf,

@@ -19,6 +19,7 @@ typedef enum
 } OgStabilityTest;
 
 const char *og_stability_test_to_nick   (OgStabilityTest   test); /* "warm" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_stability_test_from_nick (const char       *nick,
                                          OgStabilityTest  *test);
 const char *og_stability_test_get_name  (OgStabilityTest   test); /* translated, short */
@@ -40,6 +41,7 @@ typedef enum
 } OgStabilityReading;
 
 const char *og_stability_reading_to_nick   (OgStabilityReading   reading); /* "viscosity_mpa_s" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_stability_reading_from_nick (const char          *nick,
                                             OgStabilityReading  *reading);
 /** Returns: translated, with its unit */
@@ -77,14 +79,19 @@ typedef struct
   char              *note;  /* nullable */
 } OgStabilityResult;
 
+/** Returns: (transfer full): a reading of @test on @date; @value in the unit of @reading, or NAN;
+ * @note (nullable) is copied */
 OgStabilityResult *og_stability_result_new       (const GDate              *date,
                                                   OgStabilityTest           test,
                                                   OgStabilityReading        reading,
                                                   double                    value,
                                                   const char               *note);
+/** Returns: (transfer full): a copy that shares nothing with its original */
 OgStabilityResult *og_stability_result_copy      (const OgStabilityResult  *result);
+/** Frees @result with all it holds. */
 void               og_stability_result_free      (OgStabilityResult        *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgStabilityResult, og_stability_result_free)
+/** A #GEqualFunc over #OgStabilityResult. */
 gboolean           og_stability_result_equal     (gconstpointer             a,
                                                   gconstpointer             b);
 /** Returns: (transfer full): {"date","test","reading","value","note"}; what is not known is left
