@@ -41,6 +41,75 @@ foreign_includes ()
     | grep -vE "\"(($allowed)/[^\"]*|config\.h|oleograph-resources\.h)\""
 }
 
+# below FOLDER: what folders of the core and of the window may use beside themselves, lowest first.
+below ()
+{
+  case $1 in
+    core/base | gtk/parts) ;;
+    core/material) echo base ;;
+    core/recipe) echo base material ;;
+    core/predict) echo base material recipe ;;
+    core/label | core/make) echo base material recipe predict ;;
+    core/design) echo base material recipe predict label make ;;
+    gtk/design | gtk/make | gtk/label | gtk/ledger) echo parts ;;
+    gtk/app) echo parts design make label ledger ;;
+    *) echo "no place is known for the folder $1" >&2; return 1 ;;
+  esac
+}
+
+folders_of ()
+{
+  find "src/$1" -mindepth 1 -maxdepth 1 -type d -printf '%f\n' | sort
+}
+
+# upward_includes LAYER FOLDER: includes of other folders of the layer than those below.
+upward_includes ()
+{
+  allowed=$(echo "$2" $(below "$1/$2") | tr ' ' '|')
+  grep -nE "^ *# *include *\"$1/" -r "src/$1/$2" | grep -vE "\"$1/($allowed)/"
+}
+
+# symbols LETTERS LAYER FOLDER: names that the objects of the folder define (TDBRC) or need (U).
+symbols ()
+{
+  nm "$build/src/$2/$3/libog$2-$3.a" | sed -n "s/^[0-9a-f ]* [$1] //p" | sort -u
+}
+
+# upward_calls LAYER FOLDER: what the folder's objects need from folders that are not below, so that
+# a call which declares its function by hand is found as well.
+upward_calls ()
+{
+  layer=$1
+  folder=$2
+  symbols TDBRC "$layer" "$folder" >"$tap_output.defined"
+  [ -s "$tap_output.defined" ] || echo "$layer/$folder defines nothing"
+  symbols U "$layer" "$folder" | comm -23 - "$tap_output.defined" >"$tap_output.needed"
+  for other in $(folders_of "$layer"); do
+    case " $folder $(below "$layer/$folder" | tr '\n' ' ') " in
+      *" $other "*) ;;
+      *) symbols TDBRC "$layer" "$other" | comm -12 "$tap_output.needed" - | sed "s|\$| of $layer/$other|" ;;
+    esac
+  done
+  rm -f "$tap_output.defined" "$tap_output.needed"
+}
+
+# circles LAYER: units that call each other in a circle. What belief, blend, its band and its ratio hold
+# is one thing in four files.
+circles ()
+{
+  nm -A "$build/src/$1"/*/libog"$1"-*.a | sed -n 's|^.*[/:]\([^/:]*\)\.c\.o: *|\1 |p' \
+    | awk 'NF < 3 { next }
+           { unit = $1; sub (/^.*_/, "", unit); sub (/^(belief|blend-band|blend-ratio)$/, "blend", unit)
+             kind = $(NF - 1); name = $NF }
+           kind ~ /^[TDBRC]$/ { home[name] = unit }
+           kind == "U" { needs[unit " " name] = 1 }
+           END { for (pair in needs) { split (pair, part, " ")
+                   if (part[2] in home && home[part[2]] != part[1]) print part[1], home[part[2]] } }' \
+    | sort -u | tsort 2>&1 >"$tap_output.order"
+  [ -s "$tap_output.order" ] || echo "$1 has no units"
+  rm -f "$tap_output.order"
+}
+
 gtk_outside ()
 {
   grep -nE '# *include *[<"](gtk|gdk|gsk|adwaita)' -r src tests --include='*.c' --include='*.h' \
@@ -122,6 +191,13 @@ check "model sees core and model" nothing foreign_includes model core model
 check "draw sees core and draw" nothing foreign_includes draw core draw
 check "the command line does not see the window" nothing foreign_includes cli core model draw cli
 check "the window does not see the command line" nothing foreign_includes gtk core model draw gtk
+for layer in core gtk; do
+  for folder in $(folders_of $layer); do
+    check "$layer/$folder includes only what lies below" nothing upward_includes $layer "$folder"
+    check "$layer/$folder calls only what lies below" nothing upward_calls $layer "$folder"
+  done
+  check "no units of $layer call each other in a circle" nothing circles $layer
+done
 check "a recipe knows nothing of viscosity" \
   nothing grep -nE 'include "core/predict/' src/core/recipe/formula.h src/core/recipe/formula.c
 check "no GTK include outside the window" nothing gtk_outside

@@ -10,7 +10,6 @@
 
 #include "core/base/conditions.h"
 #include "core/material/catalog.h"
-#include "core/predict/evaluate.h"
 
 #define LOWEST_TEMPERATURE_C (-10.0)
 #define HIGHEST_TEMPERATURE_C 120.0

@@ -9,7 +9,6 @@
 #include "core/base/arrhenius.h"
 #include "core/base/dates.h"
 #include "core/base/error.h"
-#include "core/predict/keeping.h"
 
 #define USUAL_Q10 2.0 /* common practice, no published source */
 #define MOST_MONTHS 60

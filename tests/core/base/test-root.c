@@ -155,12 +155,12 @@ main (int   argc,
 {
   g_test_init (&argc, &argv, NULL);
 
-  g_test_add_func ("/root/known", test_known_roots);
-  g_test_add_func ("/root/at-an-end", test_root_at_an_end);
-  g_test_add_func ("/root/large-numbers", test_large_numbers);
-  g_test_add_func ("/root/jump", test_jump);
-  g_test_add_func ("/root/unknown", test_unknown);
-  g_test_add_func ("/root/no-bracket", test_no_bracket);
+  g_test_add_func ("/find-root/known", test_known_roots);
+  g_test_add_func ("/find-root/at-an-end", test_root_at_an_end);
+  g_test_add_func ("/find-root/large-numbers", test_large_numbers);
+  g_test_add_func ("/find-root/jump", test_jump);
+  g_test_add_func ("/find-root/unknown", test_unknown);
+  g_test_add_func ("/find-root/no-bracket", test_no_bracket);
 
   return g_test_run ();
 }
