@@ -274,7 +274,7 @@ append_markdown_block (GString           *out,
       append_markdown_form (out, block);
       break;
     default:
-      g_assert_not_reached ();
+      g_return_if_reached ();
     }
 }
 
@@ -577,7 +577,7 @@ append_html_block (GString           *out,
       append_html_form (out, block);
       break;
     default:
-      g_assert_not_reached ();
+      g_return_if_reached ();
     }
 }
 

@@ -172,7 +172,7 @@ judge_material (Finder              *finder,
           break;
         case OG_N_RULE_KINDS:
         default:
-          g_assert_not_reached ();
+          g_return_if_reached ();
         }
     }
 }

@@ -95,7 +95,7 @@ set_reading (JsonObject          *object,
 
     case OG_N_METHODS:
     default:
-      g_assert_not_reached ();
+      g_return_if_reached ();
     }
 }
 

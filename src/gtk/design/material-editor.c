@@ -216,7 +216,7 @@ add_fields (OgMaterialEditor   *self,
   const OgFigureField *fields = og_figure_fields (&n_fields);
   gboolean gelling = FALSE;
 
-  g_assert (n_fields <= MOST_FIELDS);
+  g_return_if_fail (n_fields <= MOST_FIELDS);
   for (guint i = 0; i < n_fields; i++)
     {
       if (!fields[i].editable || !og_figure_field_applies (&fields[i], from))

@@ -268,6 +268,30 @@ test_blend_is_one_step (void)
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
+/* Half of it a powder: the balance line has no oil left before the agent has all the room there is. */
+static void
+test_crowded (void)
+{
+  g_autoptr(OgDocument) document = make_document ();
+  g_autofree char *first = NULL;
+  OgInsteadPage *page;
+  GtkWidget *window;
+
+  og_document_set_line_ppm (document, line_of (document, "sunflower-oil-high-oleic"), 0);
+  og_document_set_line_ppm (document,
+                            og_document_add_line (document, "titanium-dioxide", 0, G_MAXUINT),
+                            500000);
+  page = make_instead (document, "polyamide-3");
+  window = present (GTK_WIDGET (page));
+  g_assert_cmpuint (og_instead_page_flush (page), >, 0);
+  first = g_strdup (og_suggestion_get_part (og_instead_page_get_suggestion (page, 0), 0)
+                      ->ingredient->id);
+  g_assert_true (og_instead_page_apply (page, 0));
+  g_assert_true (holds (document, first));
+  g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, OG_PPM_WHOLE);
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
 static gboolean
 suggests (OgInsteadPage *page,
           const char    *id)
@@ -748,6 +772,7 @@ main (int   argc,
   g_test_add_func ("/advice/work/threads", test_work);
   g_test_add_func ("/advice/work/bar", test_work_bar);
   g_test_add_func ("/advice/instead/blend-is-one-step", test_blend_is_one_step);
+  g_test_add_func ("/advice/instead/crowded", test_crowded);
   g_test_add_func ("/advice/instead/not-this-one", test_not_this_one);
   g_test_add_func ("/advice/instead/together", test_together);
   g_test_add_func ("/advice/instead/stale", test_stale_is_dropped);
