@@ -9,7 +9,7 @@
 
 #include "cli/findings.h"
 #include "cli/text-table.h"
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 
 /* --- packs ----------------------------------------------------------------- */
 

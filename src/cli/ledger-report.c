@@ -7,7 +7,7 @@
 #include <math.h>
 
 #include "cli/text-table.h"
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 
 #define MOST_COLUMNS 16
 

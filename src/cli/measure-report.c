@@ -7,8 +7,8 @@
 #include <math.h>
 
 #include "cli/text-table.h"
+#include "core/base/number-text.h"
 #include "core/predict/blend.h"
-#include "draw/numbers.h"
 
 #define Q80 1.2815515655446004 /* standard deviations on either side of the middle 80 % */
 

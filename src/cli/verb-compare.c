@@ -8,9 +8,9 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/predict/blend.h"
 #include "draw/export.h"
-#include "draw/numbers.h"
 
 #define MOST_RECIPES 4
 #define N_STATES 3

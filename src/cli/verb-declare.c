@@ -9,9 +9,9 @@
 #include "cli/text-table.h"
 #include "cli/verbs.h"
 #include "core/base/dates.h"
+#include "core/base/number-text.h"
 #include "core/label/declaration.h"
 #include "draw/label.h"
-#include "draw/numbers.h"
 
 #define PERCENT_DIGITS 4 /* a share is a whole number of 0.0001 % */
 

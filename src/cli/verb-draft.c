@@ -8,8 +8,8 @@
 #include "cli/recipe-file.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/design/draft.h"
-#include "draw/numbers.h"
 
 /* --- for programs ---------------------------------------------------------- */
 

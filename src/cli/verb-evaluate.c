@@ -8,9 +8,9 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/predict/settling.h"
 #include "draw/export.h"
-#include "draw/numbers.h"
 
 #define LOWEST_C -20.0
 #define HIGHEST_C 200.0

@@ -9,9 +9,9 @@
 #include "cli/text-table.h"
 #include "cli/verbs.h"
 #include "core/base/dates.h"
+#include "core/base/number-text.h"
 #include "core/predict/keeping.h"
 #include "core/recipe/stability.h"
-#include "draw/numbers.h"
 
 #define LOWEST_C -30.0
 #define HIGHEST_C 100.0

@@ -7,8 +7,8 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/design/sensitivity.h"
-#include "draw/numbers.h"
 
 static void
 put_json (OgCall       *call,

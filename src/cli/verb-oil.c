@@ -5,8 +5,8 @@
 
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/predict/viscosity.h"
-#include "draw/numbers.h"
 #include "model/data-dir.h"
 
 #define LOWEST_C -20.0

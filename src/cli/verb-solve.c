@@ -11,9 +11,9 @@
 #include "cli/recipe-file.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/design/effects.h"
 #include "core/design/solve.h"
-#include "draw/numbers.h"
 
 #define LOWEST_C -20.0
 #define HIGHEST_C 200.0

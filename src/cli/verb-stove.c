@@ -8,8 +8,8 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/make/stove.h"
-#include "draw/numbers.h"
 
 #define LOWEST_C -20.0
 #define HIGHEST_C 250.0

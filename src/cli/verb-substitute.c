@@ -8,8 +8,8 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/design/substitution.h"
-#include "draw/numbers.h"
 
 #define MOST_SUGGESTIONS 1000
 #define HEAVIEST 1000.0

@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 
 #define LARGEST 1e100
 #define SMALLEST_POSITIVE 1e-100

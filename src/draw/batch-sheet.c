@@ -6,8 +6,8 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/number-text.h"
 #include "draw/card-private.h"
-#include "draw/numbers.h"
 
 #define BLANK_FILLS 10 /* columns of the table of filled weights */
 #define FILL_ROWS 3

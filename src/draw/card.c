@@ -7,12 +7,12 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/number-text.h"
 #include "core/label/colour.h"
 #include "core/label/declaration.h"
 #include "core/label/natural-origin.h"
 #include "core/predict/belief.h"
 #include "core/predict/keeping.h"
-#include "draw/numbers.h"
 #include "draw/text.h"
 
 #define MOST_BASE_MATERIALS 3

@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "core/base/dates.h"
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "draw/paint.h"
 #include "draw/text.h"
 

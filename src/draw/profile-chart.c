@@ -6,7 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "draw/paint.h"
 
 #define SMALLEST_SHOWN_PCT 0.05

@@ -6,8 +6,8 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/number-text.h"
 #include "draw/axis.h"
-#include "draw/numbers.h"
 #include "draw/paint.h"
 #include "draw/text.h"
 

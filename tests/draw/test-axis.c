@@ -5,8 +5,8 @@
 #include <locale.h>
 #include <math.h>
 
+#include "core/base/number-text.h"
 #include "draw/axis.h"
-#include "draw/numbers.h"
 #include "fixtures.h"
 
 #define THIN "\u202f"

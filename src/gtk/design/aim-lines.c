@@ -4,7 +4,7 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/design/aim-lines.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/labels.h"

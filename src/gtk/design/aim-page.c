@@ -5,9 +5,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/number-text.h"
 #include "core/design/sensitivity.h"
 #include "core/recipe/recipe-limits.h"
-#include "draw/numbers.h"
 #include "gtk/design/aim-lines.h"
 #include "gtk/design/aim-page.h"
 #include "gtk/design/effects-dialog.h"

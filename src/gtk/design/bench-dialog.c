@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "core/recipe/recipe-limits.h"
 #include "gtk/design/bench-dialog.h"
 #include "gtk/design/bench-text.h"

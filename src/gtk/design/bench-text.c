@@ -4,7 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/design/bench-text.h"
 
 #define EIGHTY_PERCENT 1.2816 /* half width of an 80 % band in standard deviations */

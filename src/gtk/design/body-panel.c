@@ -3,8 +3,8 @@
 
 #include <glib/gi18n.h>
 
+#include "core/base/number-text.h"
 #include "core/predict/gellant.h"
-#include "draw/numbers.h"
 #include "gtk/design/body-panel.h"
 #include "gtk/design/chart-view.h"
 #include "gtk/design/profile-view.h"

@@ -3,8 +3,8 @@
 
 #include <glib/gi18n.h>
 
+#include "core/base/number-text.h"
 #include "draw/chart.h"
-#include "draw/numbers.h"
 #include "gtk/design/chart-view.h"
 #include "gtk/parts/chart-reading.h"
 #include "gtk/parts/theme-style.h"

@@ -4,7 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/design/draft-dialog.h"
 #include "gtk/parts/body-words.h"
 #include "gtk/parts/drop-down.h"

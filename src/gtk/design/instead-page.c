@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/design/effects-dialog.h"
 #include "gtk/design/instead-page.h"
 #include "gtk/design/suggestion-text.h"

@@ -3,7 +3,7 @@
 
 #include <glib/gi18n.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/design/material-popover.h"
 #include "gtk/design/profile-view.h"
 #include "gtk/parts/figure-text.h"

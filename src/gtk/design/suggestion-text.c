@@ -4,7 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/design/suggestion-text.h"
 
 #define SAME_BODY 0.1

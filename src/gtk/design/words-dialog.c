@@ -4,7 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "core/recipe/recipe-limits.h"
 #include "gtk/design/words-dialog.h"
 #include "gtk/parts/number-field.h"

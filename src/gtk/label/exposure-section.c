@@ -5,8 +5,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/number-text.h"
 #include "core/label/exposure.h"
-#include "draw/numbers.h"
 #include "gtk/label/exposure-section.h"
 #include "gtk/parts/drop-down.h"
 #include "gtk/parts/fact-section.h"

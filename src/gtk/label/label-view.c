@@ -5,7 +5,7 @@
 #include <math.h>
 
 #include "core/base/finding.h"
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/label/exposure-section.h"
 #include "gtk/label/label-form.h"
 #include "gtk/label/label-sketch.h"

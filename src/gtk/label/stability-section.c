@@ -5,7 +5,7 @@
 #include <math.h>
 
 #include "core/base/dates.h"
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/label/stability-section.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/drop-down.h"

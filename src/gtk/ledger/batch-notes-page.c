@@ -4,9 +4,9 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "core/base/number-text.h"
 #include "core/base/units.h"
 #include "core/make/net-content.h"
-#include "draw/numbers.h"
 #include "gtk/ledger/batch-notes-page.h"
 #include "gtk/ledger/ledger-words.h"
 #include "gtk/parts/compat.h"

@@ -3,9 +3,9 @@
 
 #include <glib/gi18n.h>
 
+#include "core/base/number-text.h"
 #include "core/base/units.h"
 #include "core/make/weighing.h"
-#include "draw/numbers.h"
 #include "gtk/ledger/batch-weigh-row.h"
 #include "gtk/ledger/ledger-words.h"
 #include "gtk/parts/cell-entry.h"

@@ -4,8 +4,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "core/base/number-text.h"
 #include "core/recipe/recipe-table.h"
-#include "draw/numbers.h"
 #include "gtk/ledger/ledger-shopping-page.h"
 #include "gtk/ledger/ledger-words.h"
 #include "gtk/parts/compat.h"

@@ -4,7 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/ledger/count-dialog.h"
 #include "gtk/ledger/ledger-stock-page.h"
 #include "gtk/ledger/ledger-words.h"

@@ -4,8 +4,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "core/base/number-text.h"
 #include "core/base/units.h"
-#include "draw/numbers.h"
 #include "gtk/make/net-check-dialog.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/number-field.h"

@@ -3,7 +3,7 @@
 
 #include <glib/gi18n.h>
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 #include "gtk/parts/body-words.h"
 
 static char *

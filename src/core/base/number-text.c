@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "draw/numbers.h"
+#include "core/base/number-text.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

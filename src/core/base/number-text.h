@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/predict/evaluate.h"
+#include "core/base/estimate.h"
 
 G_BEGIN_DECLS
 
