@@ -8,6 +8,7 @@
 #include <math.h>
 
 #include "core/base/error.h"
+#include "core/base/number-text.h"
 #include "core/recipe/bench.h"
 #include "core/recipe/recipe-table.h"
 #include "model/ledger.h"
@@ -144,6 +145,20 @@ og_call_check_text (const char  *option,
   return FALSE;
 }
 
+static void
+refuse_range (const char  *option,
+              const char  *text,
+              double       low,
+              double       high,
+              GError     **error)
+{
+  g_autofree char *low_text = og_number_as_given (low);
+  g_autofree char *high_text = og_number_as_given (high);
+
+  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("%s: “%s” is outside %s … %s"), option,
+               text, low_text, high_text);
+}
+
 GArray *
 og_call_parse_numbers (const char  *option,
                        char       **texts,
@@ -166,8 +181,7 @@ og_call_parse_numbers (const char  *option,
         }
       if (number < low || number > high)
         {
-          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("%s: “%s” is outside %g … %g"),
-                       option, texts[i], low, high);
+          refuse_range (option, texts[i], low, high, error);
           return NULL;
         }
       g_array_append_val (numbers, number);

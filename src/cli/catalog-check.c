@@ -6,6 +6,8 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/number-text.h"
+
 /* How far a value may lie from what the fatty acids give before it is reported: judgement. */
 #define INDEX_TOLERANCE 0.08
 #define IODINE_TOLERANCE 6.0
@@ -68,30 +70,60 @@ fits (const OgFigure *figure,
 }
 
 static void
+check_iodine_value (OgCatalogCheck     *check,
+                    const OgIngredient *ingredient)
+{
+  const OgFigure *figure = &ingredient->figures[OG_FIGURE_IODINE_VALUE];
+  double expected = og_profile_iodine_value (ingredient->profile);
+  g_autofree char *stated_text = og_number_fixed (figure->value, 0);
+  g_autofree char *expected_text = og_number_fixed (expected, 0);
+
+  if (!fits (figure, expected, IODINE_TOLERANCE + INDEX_TOLERANCE * expected))
+    report (check, OG_SEVERITY_CAUTION, "catalog-iodine-value", ingredient,
+            g_strdup_printf (_("iodine value %s, but its fatty acids give %s"), stated_text,
+                             expected_text));
+}
+
+static void
+check_saponification_value (OgCatalogCheck     *check,
+                            const OgIngredient *ingredient)
+{
+  const OgFigure *figure = &ingredient->figures[OG_FIGURE_SAPONIFICATION_VALUE];
+  double expected = og_profile_saponification (ingredient->profile);
+  g_autofree char *stated_text = og_number_fixed (figure->value, 0);
+  g_autofree char *expected_text = og_number_fixed (expected, 0);
+
+  if (!fits (figure, expected, INDEX_TOLERANCE * expected))
+    report (check, OG_SEVERITY_CAUTION, "catalog-saponification-value", ingredient,
+            g_strdup_printf (_("saponification value %s, but its fatty acids give %s"), stated_text,
+                             expected_text));
+}
+
+static void
+check_density (OgCatalogCheck     *check,
+               const OgIngredient *ingredient)
+{
+  const OgFigure *figure = &ingredient->figures[OG_FIGURE_DENSITY_G_ML];
+  double expected = og_profile_density (ingredient->profile, figure->at_c);
+  g_autofree char *stated_text = og_number_fixed (figure->value, 3);
+  g_autofree char *expected_text = og_number_fixed (expected, 3);
+
+  if (!fits (figure, expected, DENSITY_TOLERANCE_G_ML))
+    report (check, OG_SEVERITY_CAUTION, "catalog-density", ingredient,
+            g_strdup_printf (_("density %s g/ml, but its fatty acids give %s"), stated_text,
+                             expected_text));
+}
+
+static void
 check_against_profile (OgCatalogCheck     *check,
                        const OgIngredient *ingredient)
 {
-  const OgFigure *iodine = &ingredient->figures[OG_FIGURE_IODINE_VALUE];
-  const OgFigure *saponification = &ingredient->figures[OG_FIGURE_SAPONIFICATION_VALUE];
-  const OgFigure *density = &ingredient->figures[OG_FIGURE_DENSITY_G_ML];
-  double expected;
-
   if (!og_ingredient_is_triglyceride (ingredient))
     return;
 
-  expected = og_profile_iodine_value (ingredient->profile);
-  if (!fits (iodine, expected, IODINE_TOLERANCE + INDEX_TOLERANCE * expected))
-    report (check, OG_SEVERITY_CAUTION, "catalog-iodine-value", ingredient,
-            g_strdup_printf (_("iodine value %.0f, but its fatty acids give %.0f"), iodine->value, expected));
-  expected = og_profile_saponification (ingredient->profile);
-  if (!fits (saponification, expected, INDEX_TOLERANCE * expected))
-    report (check, OG_SEVERITY_CAUTION, "catalog-saponification-value", ingredient,
-            g_strdup_printf (_("saponification value %.0f, but its fatty acids give %.0f"),
-                             saponification->value, expected));
-  expected = og_profile_density (ingredient->profile, density->at_c);
-  if (!fits (density, expected, DENSITY_TOLERANCE_G_ML))
-    report (check, OG_SEVERITY_CAUTION, "catalog-density", ingredient,
-            g_strdup_printf (_("density %.3f g/ml, but its fatty acids give %.3f"), density->value, expected));
+  check_iodine_value (check, ingredient);
+  check_saponification_value (check, ingredient);
+  check_density (check, ingredient);
 }
 
 static void

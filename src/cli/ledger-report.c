@@ -354,10 +354,10 @@ cell_text (const Field   *field,
     case FIELD_TEXT:
       return g_strdup (*(char *const *) at);
     case FIELD_GRAMS:
-      return og_number_trimmed (og_ledger_mg_to_g (*(const gint64 *) at), 3);
+      return og_number_trimmed (og_ledger_mg_to_g (*(const gint64 *) at), OG_LEDGER_G_DECIMALS);
     case FIELD_SAID_GRAMS:
       whole = *(const gint64 *) at;
-      return whole > 0 ? og_number_trimmed (og_ledger_mg_to_g (whole), 3) : NULL;
+      return whole > 0 ? og_number_trimmed (og_ledger_mg_to_g (whole), OG_LEDGER_G_DECIMALS) : NULL;
     case FIELD_NUMBER:
       return isnan (*(const double *) at) ? NULL : og_number_trimmed (*(const double *) at, 4);
     case FIELD_COUNT:

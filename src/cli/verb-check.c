@@ -8,6 +8,7 @@
 #include "cli/findings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/label/exposure.h"
 
 /* What the options ask for. */
@@ -98,9 +99,8 @@ put_exposure_row (OgTextTable    *table,
 
   og_exposure_compute (sites, question->amount.pct, question->amount.high_pct, &question->point,
                        &exposure);
-  dose = g_strdup_printf ("%.4g", exposure.dose_mg_kg_day);
-  margin = isfinite (exposure.margin) ? g_strdup_printf ("%.4g", exposure.margin)
-                                      : g_strdup (_("unknown"));
+  dose = og_number_significant (exposure.dose_mg_kg_day, 4);
+  margin = og_number_significant (exposure.margin, 4);
   og_text_table_add (table, (const char *[]) { name, dose, margin });
 }
 
@@ -110,8 +110,12 @@ put_exposure_text (OgCall         *call,
                    const Question *question)
 {
   g_autoptr (OgTextTable) table = og_text_table_new ("lrr");
-  g_autofree char *head = g_strdup_printf (_("Exposure to %s, %.4g %% of the product:"),
-                                           question->amount.name, question->amount.pct);
+  g_autofree char *pct = og_number_significant (question->amount.pct, 4);
+  g_autofree char *absorbed = og_number_significant (question->point.absorption_pct, 4);
+  g_autofree char *available = og_number_significant (question->point.bioavailability_pct, 4);
+  g_autofree char *usual = og_number_fixed (OG_USUAL_MARGIN, 0);
+  g_autofree char *head = g_strdup_printf (_("Exposure to %s, %s %% of the product:"),
+                                           question->amount.name, pct);
   g_autofree char *terms = NULL;
 
   g_string_append_c (call->out, '\n');
@@ -125,11 +129,10 @@ put_exposure_text (OgCall         *call,
     put_exposure_row (table, _("both"), sites, question);
   og_text_table_put (table, 2, call->out);
 
-  terms = g_strdup_printf (_("Swallowed from lips: all; absorbed through skin: %.4g %%; oral bioavailability: %.4g %%. "
-                             "A margin of %.0f or more is usual; without a reference value (NOAEL) there is none. "
+  terms = g_strdup_printf (_("Swallowed from lips: all; absorbed through skin: %s %%; oral bioavailability: %s %%. "
+                             "A margin of %s or more is usual; without a reference value (NOAEL) there is none. "
                              "A qualified assessor decides."),
-                           question->point.absorption_pct, question->point.bioavailability_pct,
-                           OG_USUAL_MARGIN);
+                           absorbed, available, usual);
   og_text_put_wrapped ("  ", terms, call->out);
   if (!question->amount.complete)
     og_text_put_wrapped ("  ", _("A scent of unknown composition may bring more of it."), call->out);

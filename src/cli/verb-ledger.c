@@ -7,6 +7,7 @@
 
 #include "cli/ledger-report.h"
 #include "cli/verbs.h"
+#include "core/base/number-text.h"
 #include "core/recipe/recipe-table.h"
 
 #define MOST_ARGUMENTS 1000
@@ -321,10 +322,12 @@ put_left (Request     *request,
 
   if (!request->call->json)
     {
+      g_autofree char *left_g
+        = og_number_trimmed (og_ledger_mg_to_g (lot->left_mg), OG_LEDGER_G_DECIMALS);
+
       /* Translators: number of an entry, material, lot, grams */
-      g_string_append_printf (request->call->out, _("Entry %lld: %s, lot %s: %.12g g left\n"),
-                              (long long) entry, lot->material_id, lot->code,
-                              og_ledger_mg_to_g (lot->left_mg));
+      g_string_append_printf (request->call->out, _("Entry %lld: %s, lot %s: %s g left\n"),
+                              (long long) entry, lot->material_id, lot->code, left_g);
       return;
     }
   builder = json_builder_new ();

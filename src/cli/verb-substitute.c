@@ -138,13 +138,7 @@ put_json (OgCall          *call,
 static char *
 change_text (const OgSuggestion *suggestion)
 {
-  double pct = change_pct (suggestion);
-  g_autofree char *number = og_number_fixed (pct, 0);
-
-  if (!isfinite (pct))
-    return g_steal_pointer (&number);
-
-  return g_strdup_printf (pct > 0 ? "+%s" : "%s", number);
+  return og_number_signed (change_pct (suggestion), 0);
 }
 
 static void

@@ -59,7 +59,6 @@ put_cell (GString      *out,
           sqlite3_stmt *statement,
           int           column)
 {
-  char number[G_ASCII_DTOSTR_BUF_SIZE];
   g_autofree char *text = NULL;
 
   switch (sqlite3_column_type (statement, column))
@@ -68,8 +67,7 @@ put_cell (GString      *out,
       put_whole (out, statement, column);
       break;
     case SQLITE_FLOAT:
-      g_ascii_formatd (number, sizeof number, "%.15g", sqlite3_column_double (statement, column));
-      g_string_append (out, number);
+      og_csv_put_number (out, sqlite3_column_double (statement, column));
       break;
     case SQLITE_NULL:
       break;

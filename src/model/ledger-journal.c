@@ -3,6 +3,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/number-text.h"
 #include "model/ledger-private.h"
 
 void
@@ -33,6 +34,9 @@ refuse_shortage (OgLedger  *self,
                      OG_SQL_VALUES (og_sql_int (lot_id)),
                      &row,
                      error);
+  g_autofree char *left_g = og_number_trimmed (og_ledger_mg_to_g (left_mg), OG_LEDGER_G_DECIMALS);
+  g_autofree char *missing_g
+    = og_number_trimmed (og_ledger_mg_to_g (missing_mg), OG_LEDGER_G_DECIMALS);
   g_autofree char *code = NULL;
   g_autofree char *name = NULL;
 
@@ -42,8 +46,8 @@ refuse_shortage (OgLedger  *self,
   name = _og_sql_dup_text (statement, 1);
   g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_SHORTAGE,
                /* Translators: material, lot, and two amounts in grams */
-               _("%s, lot “%s”: %.12g g are there, %.12g g are missing."), name, code,
-               og_ledger_mg_to_g (left_mg), og_ledger_mg_to_g (missing_mg));
+               _("%s, lot “%s”: %s g are there, %s g are missing."), name, code, left_g,
+               missing_g);
 
   return FALSE;
 }

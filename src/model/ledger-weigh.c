@@ -3,6 +3,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/number-text.h"
 #include "model/ledger-private.h"
 
 /* @lot_id: (out): 0 for a weighing without a lot */
@@ -44,6 +45,7 @@ check_taken_back (OgLedger          *self,
                   gint64             lot_id,
                   GError           **error)
 {
+  g_autofree char *weighed_g = NULL;
   gint64 sum_mg = 0;
 
   if (weighing->amount_mg > 0)
@@ -58,8 +60,9 @@ check_taken_back (OgLedger          *self,
     return FALSE;
   if (sum_mg + weighing->amount_mg >= 0)
     return TRUE;
+  weighed_g = og_number_trimmed (og_ledger_mg_to_g (sum_mg), OG_LEDGER_G_DECIMALS);
   g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_VALUE,
-               _("More is taken back than was weighed: %.12g g."), og_ledger_mg_to_g (sum_mg));
+               _("More is taken back than was weighed: %s g."), weighed_g);
 
   return FALSE;
 }

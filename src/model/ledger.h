@@ -119,6 +119,9 @@ void        og_ledger_watch             (OgLedger        *self);
 /** The nearest whole mg. Returns: FALSE if @g is not finite or beyond ± #OG_LEDGER_MAX_MG. */
 gboolean    og_ledger_g_to_mg           (double           g,
                                          gint64          *mg);
+/** Digits after the mark that show an amount in grams to the milligram. */
+#define OG_LEDGER_G_DECIMALS 3
+
 static inline double
 og_ledger_mg_to_g (gint64 mg)
 {

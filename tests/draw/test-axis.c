@@ -201,42 +201,6 @@ test_labels (void)
     }
 }
 
-static void
-test_numbers (void)
-{
-  static const struct
-  {
-    double      mpa_s;
-    const char *text;
-  } cases[] = {
-    { 847, "850" }, { 12345, "12" THIN "000" }, { 3.44, "3.4" }, { 0.0449, "0.045" },
-    { 99.6, "100" }, { 1.5e9, "1.5" THIN "×" THIN "10⁹" }, { NAN, "unknown" }, { -INFINITY, "unknown" },
-    { 0, "0" }, { 995, "1" THIN "000" },
-  };
-  OgEstimate estimate = { 850, 400, 1800 }, unknown = { NAN, NAN, NAN };
-  g_autofree char *band = og_number_band (&estimate);
-  g_autofree char *range = og_number_range (&estimate);
-  g_autofree char *fixed = og_number_fixed (1234.5, 2);
-  g_autofree char *trimmed = og_number_trimmed (60.0, 4);
-  g_autofree char *hundred = og_number_trimmed (100, 0);
-  g_autofree char *nothing = og_number_trimmed (-0.001, 2);
-
-  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
-    {
-      g_autofree char *text = og_number_viscosity (cases[i].mpa_s);
-
-      g_assert_cmpstr (text, ==, cases[i].text);
-    }
-  g_assert_cmpstr (band, ==, "80 % between 400 and 1" THIN "800");
-  g_assert_cmpstr (range, ==, "400\u20131" THIN "800");
-  g_assert_null (og_number_band (&unknown));
-  g_assert_null (og_number_range (&unknown));
-  g_assert_cmpstr (fixed, ==, "1" THIN "234.50");
-  g_assert_cmpstr (trimmed, ==, "60");
-  g_assert_cmpstr (hundred, ==, "100");
-  g_assert_cmpstr (nothing, ==, "0");
-}
-
 /* an installed locale with a decimal comma, or one made for the test */
 static gboolean
 use_comma_locale (const char *folder)
@@ -294,7 +258,6 @@ main (int   argc,
   g_test_add_func ("/axis/degenerate", test_degenerate);
   g_test_add_func ("/axis/no-place", test_no_place);
   g_test_add_func ("/axis/labels", test_labels);
-  g_test_add_func ("/numbers/text", test_numbers);
   g_test_add_func ("/numbers/comma-locale", test_comma_locale);
 
   return g_test_run ();

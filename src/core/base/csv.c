@@ -399,6 +399,15 @@ og_csv_get_cell (const OgCsv *csv,
   return g_ptr_array_index (csv->cells, (guint) index);
 }
 
+void
+og_csv_put_number (GString *out,
+                   double   number)
+{
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+
+  g_string_append (out, g_ascii_formatd (text, sizeof text, "%.15g", number));
+}
+
 const char *
 og_csv_unescape (const char *text)
 {

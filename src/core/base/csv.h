@@ -67,6 +67,9 @@ char       *og_csv_shown       (const char         *text);
  * tables for a comment (leading = + - @ #), is led by an apostrophe. */
 void        og_csv_put_text    (GString            *out,
                                 const char         *text);
+/** Appends a finite number in the C locale, to at most 15 significant digits. */
+void        og_csv_put_number  (GString            *out,
+                                double              number);
 /** Returns: (transfer none): @text without the apostrophe of og_csv_put_text() */
 const char *og_csv_unescape    (const char         *text);
 

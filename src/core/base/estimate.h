@@ -19,14 +19,5 @@ typedef struct
 
 /** Returns: %TRUE if something can be said: the value is a number */
 gboolean og_estimate_is_known (const OgEstimate *estimate);
-/**
- * og_viscosity_to_text:
- * @mpa_s: viscosity
- *
- * Two significant digits, never more than the prediction can bear, in the C locale; "unknown"
- * (translated) for NAN.
- * Returns: (transfer full): for instance "850", "12000", "3.4"
- */
-char    *og_viscosity_to_text (double            mpa_s);
 
 G_END_DECLS

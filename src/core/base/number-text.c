@@ -10,6 +10,7 @@
 #define GROUP_SPACE "\u202f"
 #define MINUS "\u2212"
 #define MAX_DECIMALS 12
+#define GIVEN_DIGITS 6
 
 static char *
 unknown_text (void)
@@ -143,6 +144,22 @@ og_number_significant (double value,
     return scientific_number (rounded, exponent, digits);
 
   return plain_number (rounded, MAX (0, digits - 1 - exponent), TRUE);
+}
+
+char *
+og_number_as_given (double value)
+{
+  return og_number_significant (value, GIVEN_DIGITS);
+}
+
+char *
+og_number_signed (double value,
+                  int    decimals)
+{
+  g_autofree char *number = og_number_fixed (value, decimals);
+
+  return value > 0 && isfinite (value) ? g_strconcat ("+", number, NULL)
+                                       : g_steal_pointer (&number);
 }
 
 char *

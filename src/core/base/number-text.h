@@ -19,7 +19,12 @@ char *og_number_trimmed      (double             value,
 /** Rounded to @digits significant digits, 1 ... 12; from ten million on, and below a ten-thousandth, as 1.5 × 10⁹. */
 char *og_number_significant  (double             value,
                               int                digits);
-/** Two significant digits, as og_viscosity_to_text() keeps. */
+/** A number that a reader or a file gave, or a limit it is held to: at most six significant digits. */
+char *og_number_as_given     (double             value);
+/** As og_number_fixed(), with a plus before what is above zero: "+12", "−3". */
+char *og_number_signed       (double             value,
+                              int                decimals);
+/** Two significant digits, never more than the prediction can bear: "850", "12 000", "3.4". */
 char *og_number_viscosity    (double             mpa_s);
 /** The value followed by its unit, "850 mPa·s". */
 char *og_number_with_unit    (double             mpa_s);

@@ -7,6 +7,7 @@
 
 #include "core/base/error.h"
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 #include "core/design/draft-private.h"
 #include "core/material/chemistry.h"
 #include "core/predict/solvents.h"
@@ -509,13 +510,14 @@ static char *
 reason_for_agent (const OgMarketplace *market,
                   const OgIngredient  *agent)
 {
-  double usual_pct = agent->figures[OG_FIGURE_USUAL_HIGH_PCT].value;
+  g_autofree char *usual_pct
+    = og_number_significant (agent->figures[OG_FIGURE_USUAL_HIGH_PCT].value, 3);
 
   if (og_body_is_set (market->body))
-    return g_strdup_printf (_("%s holds the oil in a network above its gel point; up to %.3g %% is "
+    return g_strdup_printf (_("%s holds the oil in a network above its gel point; up to %s %% is "
                               "usual."),
                             agent->name, usual_pct);
-  return g_strdup_printf (_("%s thickens the oil without setting it; up to %.3g %% is usual."),
+  return g_strdup_printf (_("%s thickens the oil without setting it; up to %s %% is usual."),
                           agent->name,
                           usual_pct);
 }
@@ -682,6 +684,21 @@ tell_prices (OgDraft             *draft,
                          list));
 }
 
+static void
+tell_shortage (OgDraft            *draft,
+               const OgIngredient *ingredient,
+               double              stock_g,
+               double              needed_g)
+{
+  g_autofree char *stock = og_number_significant (stock_g, 3);
+  g_autofree char *batch = og_number_significant (draft->formula->batch_g, 3);
+  g_autofree char *needed = og_number_significant (needed_g, 3);
+
+  find (draft, OG_SEVERITY_CAUTION, "draft-short",
+        g_strdup_printf (_("%s: %s g are in stock, a batch of %s g needs %s g."),
+                         ingredient->name, stock, batch, needed));
+}
+
 /* How far the stock goes is for the batch to say; that it does not last for one is told here. */
 static void
 tell_stock (OgDraft             *draft,
@@ -696,10 +713,7 @@ tell_stock (OgDraft             *draft,
       double needed_g = og_ppm_to_g (amount, draft->formula->batch_g);
 
       if (item->stock_g < needed_g)
-        find (draft, OG_SEVERITY_CAUTION, "draft-short",
-              g_strdup_printf (_("%s: %.3g g are in stock, a batch of %.3g g needs %.3g g."),
-                               ingredient->name, item->stock_g, draft->formula->batch_g,
-                               needed_g));
+        tell_shortage (draft, ingredient, item->stock_g, needed_g);
     }
 }
 

@@ -7,6 +7,7 @@
 
 #include "core/base/conditions.h"
 #include "core/base/estimate.h"
+#include "core/base/number-text.h"
 #include "core/design/solve.h"
 #include "core/label/declaration.h"
 #include "core/material/chemistry.h"
@@ -84,9 +85,11 @@ number_text (double      value,
              int         decimals,
              const char *unit)
 {
-  if (!isfinite (value))
-    return g_strdup (_("unknown"));
-  return g_strdup_printf ("%.*f%s%s", decimals, value, unit[0] != '\0' ? " " : "", unit);
+  g_autofree char *number = og_number_fixed (value, decimals);
+
+  if (!isfinite (value) || unit[0] == '\0')
+    return g_steal_pointer (&number);
+  return g_strconcat (number, " ", unit, NULL);
 }
 
 /* A plain figure of either side. @noticed: the least change that counts. */
@@ -145,15 +148,6 @@ off_target (const OgFormula  *formula,
   return fmax (0.0, fmax (log (low / pour->value), log (pour->value / high)));
 }
 
-static char *
-viscosity_text (const OgEstimate *estimate)
-{
-  g_autofree char *number = og_viscosity_to_text (estimate->value);
-
-  return isfinite (estimate->value) ? g_strconcat (number, " mPa·s", NULL)
-                                    : g_steal_pointer (&number);
-}
-
 static OgEffect *
 add_viscosity (Comparison       *comparison,
                OgEffectKind      kind,
@@ -163,8 +157,8 @@ add_viscosity (Comparison       *comparison,
                const OgEstimate *after,
                double            shear_rate_1_s)
 {
-  OgEffect *effect = add_row (comparison, kind, nick, label, viscosity_text (before),
-                              viscosity_text (after));
+  OgEffect *effect = add_row (comparison, kind, nick, label, og_number_with_unit (before->value),
+                              og_number_with_unit (after->value));
 
   effect->before_value = before->value;
   effect->after_value = after->value;

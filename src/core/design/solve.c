@@ -8,6 +8,7 @@
 #include "core/base/conditions.h"
 #include "core/base/error.h"
 #include "core/base/estimate.h"
+#include "core/base/number-text.h"
 #include "core/design/solve-private.h"
 
 /* Answers differ when other lines move, or in another direction, and when a line then differs by
@@ -120,14 +121,17 @@ tell_changes (OgSolveProblem  *problem,
     {
       const OgFormulaLine *before = og_line_model_get_line (problem->model, i);
       const OgFormulaLine *after = og_formula_find_line (formula, before->id, NULL, NULL);
-      char *part;
+      g_autofree char *from = NULL;
+      g_autofree char *to = NULL;
 
       if (ABS (after->amount - before->amount) < TOLD_PPM)
         continue;
-      /* Translators: material, wt % before, wt % after */
-      part = g_strdup_printf (_("%s %.4g → %.4g %%"), og_solve_name (catalog, before),
-                              og_ppm_to_pct (before->amount), og_ppm_to_pct (after->amount));
-      g_ptr_array_add (parts, part);
+      from = og_number_significant (og_ppm_to_pct (before->amount), 4);
+      to = og_number_significant (og_ppm_to_pct (after->amount), 4);
+      g_ptr_array_add (parts,
+                       /* Translators: material, wt % before, wt % after */
+                       g_strdup_printf (_("%s %s → %s %%"), og_solve_name (catalog, before), from,
+                                        to));
     }
   if (parts->len == 0)
     return g_strdup (_("The recipe stays as it is."));
@@ -327,8 +331,8 @@ static char *
 value_text (const OgSolveReport *report,
             const OgSolveAnswer *answer)
 {
-  g_autofree char *number = og_viscosity_to_text (report->by_yield ? answer->yield_pa.value
-                                                                   : answer->viscosity.value);
+  g_autofree char *number = og_number_viscosity (report->by_yield ? answer->yield_pa.value
+                                                                  : answer->viscosity.value);
 
   return g_strconcat (number, report->by_yield ? " Pa" : " mPa·s", NULL);
 }
@@ -340,6 +344,7 @@ tell (OgSolveReport   *report,
 {
   const OgSolveAnswer *answer = g_ptr_array_index (report->answers, 0);
   g_autofree char *value = value_text (report, answer);
+  g_autofree char *bound = og_number_significant (og_ppm_to_pct (report->limit.bound), 4);
   const OgFormulaLine *line = og_formula_find_line (formula, report->limit.line_id, NULL, NULL);
 
   if (report->reached)
@@ -360,11 +365,10 @@ tell (OgSolveReport   *report,
   /* Translators: a viscosity with its unit, a material, wt % */
   report->text = g_strdup_printf (report->limit.upper
                                       ? _("Cannot be reached; the nearest is %s, with %s at most "
-                                          "%.4g %%.")
+                                          "%s %%.")
                                       : _("Cannot be reached; the nearest is %s, with %s at least "
-                                          "%.4g %%."),
-                                  value, og_solve_name (catalog, line),
-                                  og_ppm_to_pct (report->limit.bound));
+                                          "%s %%."),
+                                  value, og_solve_name (catalog, line), bound);
 }
 
 static double

@@ -7,6 +7,7 @@
 
 #include "core/base/conditions.h"
 #include "core/base/estimate.h"
+#include "core/base/number-text.h"
 #include "core/predict/belief.h"
 
 #define BODY_KEPT_LN 0.1
@@ -131,9 +132,9 @@ old_viscosity (const OgReplacement *replacement)
 static char *
 times_text (double ratio)
 {
-  if (ratio >= 1.0)
-    return g_strdup_printf (_("%.1f times as thick"), ratio);
-  return g_strdup_printf (_("%.1f times thinner"), 1.0 / ratio);
+  g_autofree char *times = og_number_fixed (ratio >= 1.0 ? ratio : 1.0 / ratio, 1);
+
+  return g_strdup_printf (ratio >= 1.0 ? _("%s times as thick") : _("%s times thinner"), times);
 }
 
 static void
@@ -142,8 +143,8 @@ explain_viscosity (Explanation *explanation)
   const OgEstimate old = old_viscosity (explanation->replacement);
   const OgEstimate new = neat_viscosity (explanation->replacement, explanation->parts, explanation->shares,
                                          explanation->n);
-  g_autofree char *old_text = og_viscosity_to_text (old.value);
-  g_autofree char *new_text = og_viscosity_to_text (new.value);
+  g_autofree char *old_text = og_number_viscosity (old.value);
+  g_autofree char *new_text = og_number_viscosity (new.value);
   g_autofree char *times = NULL;
   const double ln_ratio = log (new.value / old.value);
   double distance = deviation (explanation, OG_TRAIT_VISCOSITY);
@@ -170,12 +171,28 @@ explain_viscosity (Explanation *explanation)
 
 /* --- the others --- */
 
+/* @most: the class of acids that changes most */
+static char *
+common_acids_text (double       common_pct,
+                   OgAcidClass  most,
+                   double       new_pct,
+                   double       old_pct)
+{
+  g_autofree char *common = og_number_fixed (common_pct, 0);
+  g_autofree char *new_text = og_number_fixed (new_pct, 0);
+  g_autofree char *old_text = og_number_fixed (old_pct, 0);
+
+  if (100.0 - common_pct < 100.0 * SAME_ACIDS)
+    return g_strdup_printf (_("Nearly the same fatty acids: %s %% in common."), common);
+  return g_strdup_printf (_("%s %% of the fatty acids in common; most changed: %s, %s %% against %s %%."),
+                          common, og_acid_class_get_name (most), new_text, old_text);
+}
+
 static void
 explain_acids (Explanation *explanation)
 {
   const double *new = explanation->mixed.number, *old = explanation->replacement->target.number;
   const double distance = deviation (explanation, OG_TRAIT_ACIDS);
-  double common;
   guint most = 0;
 
   if (!isfinite (distance) || (new[OG_N_ACID_CLASSES] > 0.45 && old[OG_N_ACID_CLASSES] > 0.45))
@@ -188,15 +205,9 @@ explain_acids (Explanation *explanation)
   for (guint i = 1; i < OG_N_ACID_CLASSES; i++)
     if (fabs (new[i] - old[i]) > fabs (new[most] - old[most]))
       most = i;
-  common = 100.0 * (1.0 - distance * og_trait_get_noticed (OG_TRAIT_ACIDS));
-  if (100.0 - common < 100.0 * SAME_ACIDS)
-    say (explanation, OG_TRAIT_ACIDS, distance,
-         g_strdup_printf (_("Nearly the same fatty acids: %.0f %% in common."), common));
-  else
-    say (explanation, OG_TRAIT_ACIDS, distance,
-         g_strdup_printf (_("%.0f %% of the fatty acids in common; most changed: %s, %.0f %% against %.0f %%."),
-                          common, og_acid_class_get_name ((OgAcidClass) most), 200.0 * new[most],
-                          200.0 * old[most]));
+  say (explanation, OG_TRAIT_ACIDS, distance,
+       common_acids_text (100.0 * (1.0 - distance * og_trait_get_noticed (OG_TRAIT_ACIDS)),
+                          (OgAcidClass) most, 200.0 * new[most], 200.0 * old[most]));
 }
 
 static void
@@ -205,12 +216,14 @@ explain_keeping (Explanation *explanation)
   const double new = number_of (&explanation->mixed, OG_TRAIT_IODINE);
   const double old = number_of (&explanation->replacement->target, OG_TRAIT_IODINE);
   const double distance = deviation (explanation, OG_TRAIT_IODINE);
+  g_autofree char *new_text = og_number_fixed (new, 0);
+  g_autofree char *old_text = og_number_fixed (old, 0);
 
   if (isfinite (distance) && distance >= WORTH_SAYING)
     say (explanation, OG_TRAIT_IODINE, distance,
-         g_strdup_printf (new < old ? _("Slower to oxidise: iodine value %.0f against %.0f.")
-                                    : _("Quicker to oxidise: iodine value %.0f against %.0f."),
-                          new, old));
+         g_strdup_printf (new < old ? _("Slower to oxidise: iodine value %s against %s.")
+                                    : _("Quicker to oxidise: iodine value %s against %s."),
+                          new_text, old_text));
 }
 
 static void
@@ -285,6 +298,8 @@ explain_level (Explanation *explanation)
   const double ln_ratio = number_of (&explanation->mixed, OG_TRAIT_LEVEL)
                           - number_of (&explanation->replacement->target, OG_TRAIT_LEVEL);
   const OgFigure *figures = explanation->parts[0]->ingredient->figures;
+  g_autofree char *low = og_number_significant (figures[OG_FIGURE_USUAL_LOW_PCT].value, 3);
+  g_autofree char *high = og_number_significant (figures[OG_FIGURE_USUAL_HIGH_PCT].value, 3);
 
   say (explanation, OG_TRAIT_FORM, 0.0, g_strdup (_("Does the same job.")));
   if (!isfinite (ln_ratio))
@@ -293,8 +308,7 @@ explain_level (Explanation *explanation)
     say (explanation, OG_TRAIT_LEVEL, 0.0, g_strdup (_("Used at about the same level.")));
   else if (explanation->n == 1)
     say (explanation, OG_TRAIT_LEVEL, fabs (ln_ratio),
-         g_strdup_printf (_("Usually %.3g to %.3g %%: adjust the amount."),
-                          figures[OG_FIGURE_USUAL_LOW_PCT].value, figures[OG_FIGURE_USUAL_HIGH_PCT].value));
+         g_strdup_printf (_("Usually %s to %s %%: adjust the amount."), low, high));
 }
 
 static void
@@ -313,10 +327,11 @@ static void
 explain_price (Explanation *explanation)
 {
   const double ratio = number_of (&explanation->mixed, OG_TRAIT_PRICE);
+  g_autofree char *times = og_number_fixed (ratio, 2);
 
   if (isfinite (ratio) && isfinite (explanation->replacement->price))
     say (explanation, OG_TRAIT_PRICE, ratio,
-         g_strdup_printf (_("Costs %.2f times as much as what it replaces."), ratio));
+         g_strdup_printf (_("Costs %s times as much as what it replaces."), times));
 }
 
 /* One sentence for all that is unknown and has no sentence of its own. */

@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/base/conditions.h"
+#include "core/base/number-text.h"
 #include "core/base/root.h"
 #include "core/predict/belief.h"
 
@@ -119,21 +120,21 @@ static char *
 carrier_text (const OgCarrierMove *move,
               gboolean             balanced)
 {
-  const double pct = og_ppm_to_pct (ABS (move->change));
+  g_autofree char *pct = og_number_fixed (og_ppm_to_pct (ABS (move->change)), 2);
   const char *name = move->ingredient->name;
 
   if (move->own_line)
     return g_strdup_printf (move->change > 0
-                                ? _("%.2f %% of %s that came along goes to its own line.")
-                                : _("%.2f %% of %s comes along and is taken from its own line."),
+                                ? _("%s %% of %s that came along goes to its own line.")
+                                : _("%s %% of %s comes along and is taken from its own line."),
                             pct, name);
   if (balanced)
-    return g_strdup_printf (move->change > 0 ? _("The balance makes up for %.2f %% of %s that came along.")
-                                             : _("The balance makes room for %.2f %% of %s that comes along."),
+    return g_strdup_printf (move->change > 0 ? _("The balance makes up for %s %% of %s that came along.")
+                                             : _("The balance makes room for %s %% of %s that comes along."),
                             pct, name);
   return g_strdup_printf (move->change > 0
-                              ? _("The other lines make up for %.2f %% of %s that came along.")
-                              : _("The other lines make room for %.2f %% of %s that comes along."),
+                              ? _("The other lines make up for %s %% of %s that came along.")
+                              : _("The other lines make room for %s %% of %s that comes along."),
                           pct, name);
 }
 
@@ -173,7 +174,7 @@ static void
 explain_counted (const OgReplacement *replacement,
                  OgSuggestion        *suggestion)
 {
-  const double pct = 100.0 * replacement->counted / OG_PPM_WHOLE;
+  g_autofree char *pct = og_number_fixed (100.0 * replacement->counted / OG_PPM_WHOLE, 2);
   gboolean all_stated = TRUE, any_mixture = suggestion->carriers->len > 0;
 
   for (guint i = 0; i < replacement->old->len + suggestion->parts->len; i++)
@@ -194,8 +195,8 @@ explain_counted (const OgReplacement *replacement,
                                           : _("How much of it is active is not stated: the amount is kept.")));
   else if (any_mixture)
     add_reason (suggestion, g_strdup_printf (replacement->job == OG_JOB_COLOUR
-                                                 ? _("%.2f %% of pigment, as before.")
-                                                 : _("%.2f %% of active substance, as before."),
+                                                 ? _("%s %% of pigment, as before.")
+                                                 : _("%s %% of active substance, as before."),
                                              pct));
 }
 
@@ -306,6 +307,9 @@ keep_body (const OgReplacement *replacement,
            OgSuggestion        *suggestion)
 {
   const double share = solve_agent_share (replacement, shares, suggestion);
+  g_autofree char *new_pct = og_number_fixed (100.0 * share, 2);
+  g_autofree char *old_pct
+    = og_number_fixed (100.0 * (double) replacement->amount / OG_PPM_WHOLE, 2);
 
   if (!isfinite (share))
     {
@@ -314,9 +318,9 @@ keep_body (const OgReplacement *replacement,
                                           "left as it was.")));
       return;
     }
-  add_reason (suggestion, g_strdup_printf (_("%.2f %% of it pours like %.2f %% now, by figures that are a starting "
+  add_reason (suggestion, g_strdup_printf (_("%s %% of it pours like %s %% now, by figures that are a starting "
                                              "guess: make a small trial."),
-                                           100.0 * share, 100.0 * (double) replacement->amount / OG_PPM_WHOLE));
+                                           new_pct, old_pct));
 }
 
 void

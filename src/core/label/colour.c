@@ -8,6 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "core/base/number-text.h"
+
 #define N_CHANNELS 3
 #define WHITE 1.0
 #define BLACK 0.0
@@ -350,16 +352,26 @@ og_tint_predict (const GPtrArray *contents,
 char *
 og_tint_describe (const OgTint *tint)
 {
+  g_autofree char *unknown = NULL;
+  g_autofree char *pigment = NULL;
+  g_autofree char *pearl = NULL;
+  g_autofree char *film = NULL;
+  g_autofree char *hiding = NULL;
+
   g_return_val_if_fail (tint != NULL, NULL);
 
+  unknown = og_number_significant (tint->unknown_pct, 3);
   if (tint->depth == OG_TINT_UNKNOWN)
-    return g_strdup_printf (_("Tint unknown: %.3g wt %% of the colours have no mass tone on file."),
-                            tint->unknown_pct);
+    return g_strdup_printf (_("Tint unknown: %s wt %% of the colours have no mass tone on file."),
+                            unknown);
   if (tint->pigment_pct + tint->pearl_pct <= 0)
     return g_strdup (_("No tint: there is no colour in it."));
 
-  return g_strdup_printf (_("%s, approximately: %.3g wt %% colour and %.3g wt %% flakes in a film "
-                            "of %.0f µm, which hides %.0f %% of what is below."),
-                          og_tint_depth_get_name (tint->depth), tint->pigment_pct, tint->pearl_pct,
-                          tint->film_um, 100 * tint->hiding);
+  pigment = og_number_significant (tint->pigment_pct, 3);
+  pearl = og_number_significant (tint->pearl_pct, 3);
+  film = og_number_fixed (tint->film_um, 0);
+  hiding = og_number_fixed (100 * tint->hiding, 0);
+  return g_strdup_printf (_("%s, approximately: %s wt %% colour and %s wt %% flakes in a film "
+                            "of %s µm, which hides %s %% of what is below."),
+                          og_tint_depth_get_name (tint->depth), pigment, pearl, film, hiding);
 }

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 #include "core/label/declaration-names.h"
 #include "core/predict/rulings.h"
 
@@ -892,6 +893,7 @@ static void
 check_whole (Declarer *self)
 {
   gint64 total = og_formula_total (self->formula);
+  g_autofree char *pct = og_number_significant ((double) total / OG_PPM_PER_PERCENT, 4);
 
   if (self->declaration->entries->len == 0)
     og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-empty", 0,
@@ -899,9 +901,9 @@ check_whole (Declarer *self)
   else if (total != OG_PPM_WHOLE)
     og_finding_list_add (
       self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-total", 0, market_rule (self),
-      g_strdup_printf (_("The recipe makes up %.4g %%, not 100 %%, so order and 1 %% bound may "
+      g_strdup_printf (_("The recipe makes up %s %%, not 100 %%, so order and 1 %% bound may "
                          "change."),
-                       (double) total / OG_PPM_PER_PERCENT));
+                       pct));
 }
 
 static void

@@ -7,6 +7,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/number-text.h"
+
 #define SAME_PCT 0.05 /* what one digit after the mark does not show */
 
 static int
@@ -75,11 +77,17 @@ og_natural_origin_free (OgNaturalOrigin *origin)
 char *
 og_natural_origin_to_text (const OgNaturalOrigin *origin)
 {
+  g_autofree char *low = NULL;
+  g_autofree char *high = NULL;
+  g_autofree char *unknown = NULL;
+
   g_return_val_if_fail (origin != NULL, NULL);
 
+  low = og_number_fixed (origin->low_pct, 1);
   if (origin->high_pct - origin->low_pct < SAME_PCT)
-    return g_strdup_printf (_("%.1f %% (ISO 16128)"), origin->low_pct);
+    return g_strdup_printf (_("%s %% (ISO 16128)"), low);
 
-  return g_strdup_printf (_("%.1f to %.1f %% (ISO 16128; unknown for %.1f %%)"),
-                          origin->low_pct, origin->high_pct, origin->unknown_pct);
+  high = og_number_fixed (origin->high_pct, 1);
+  unknown = og_number_fixed (origin->unknown_pct, 1);
+  return g_strdup_printf (_("%s to %s %% (ISO 16128; unknown for %s %%)"), low, high, unknown);
 }

@@ -9,6 +9,7 @@
 #include "core/base/conditions.h"
 #include "core/base/error.h"
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 
 #define WARM_C 40.0          /* a car in summer, a warm shelf */
 #define LITTLE_ROOM_PCT 3.0  /* of the capacity; judgement */
@@ -99,12 +100,13 @@ check_recipe (const OgFormula  *formula,
               GError          **error)
 {
   gint64 total = og_formula_total (formula);
+  g_autofree char *pct = og_number_fixed ((double) total / OG_PPM_PER_PERCENT, 4);
 
   if (total == OG_PPM_WHOLE)
     return TRUE;
   g_set_error (error, OG_BATCH_ERROR, OG_BATCH_ERROR_RECIPE,
-               _("The recipe adds up to %.4f %% instead of 100 %%: a batch of it has no size."),
-               (double) total / OG_PPM_PER_PERCENT);
+               _("The recipe adds up to %s %% instead of 100 %%: a batch of it has no size."),
+               pct);
   return FALSE;
 }
 
@@ -200,25 +202,37 @@ measure_fit (OgBatchPlan     *batch,
 }
 
 static void
+tell_overflow (OgBatchPlan      *batch,
+               const OgBatchFit *fit)
+{
+  g_autofree char *temperature = og_number_fixed (fit->temperature_c, 0);
+  g_autofree char *more = og_number_fixed (-fit->free_ml, 2);
+
+  add_finding (batch, OG_SEVERITY_BLOCKING, "batch-overflow", 0, NULL,
+               g_strdup_printf (_("At %s °C content and applicator need %s ml more than "
+                                  "the container holds: take a larger one, or declare less."),
+                                temperature, more));
+}
+
+static void
 judge_fit (OgBatchPlan     *batch,
            const OgPackage *package)
 {
+  g_autofree char *free_pct = og_number_fixed (batch->fit[1].free_pct, 1);
+
   for (guint i = 0; i < G_N_ELEMENTS (batch->fit); i++)
     {
       const OgBatchFit *fit = &batch->fit[i];
 
       if (!(fit->free_ml < 0.0))
         continue;
-      add_finding (batch, OG_SEVERITY_BLOCKING, "batch-overflow", 0, NULL,
-                   g_strdup_printf (_("At %.0f °C content and applicator need %.2f ml more than "
-                                      "the container holds: take a larger one, or declare less."),
-                                    fit->temperature_c, -fit->free_ml));
+      tell_overflow (batch, fit);
       return;
     }
   if (batch->fit[1].free_pct < LITTLE_ROOM_PCT)
     add_finding (batch, OG_SEVERITY_CAUTION, "batch-little-room", 0, COMMON_PRACTICE,
-                 g_strdup_printf (_("At 40 °C only %.1f %% of the container stay free: it may leak "
-                                    "when it gets warm."), batch->fit[1].free_pct));
+                 g_strdup_printf (_("At 40 °C only %s %% of the container stay free: it may leak "
+                                    "when it gets warm."), free_pct));
   if (!isnan (package->capacity_ml) && isnan (package->applicator_ml))
     add_finding (batch, OG_SEVERITY_NOTE, "batch-applicator", 0, NULL,
                  g_strdup (_("How much room the applicator takes up is not said; none was "
@@ -370,18 +384,20 @@ judge_line (OgBatchPlan           *batch,
             const OgBatchWeighing *line)
 {
   const OgPlannedWeighing *weighing = &line->weighing;
+  g_autofree char *exact = og_number_significant (weighing->exact_g, 4);
+  g_autofree char *error = og_number_fixed (weighing->error_pct, 1);
+  g_autofree char *wanted = og_number_fixed (weighing->wanted_pct, 1);
 
   if (weighing->balance != NULL && weighing->digits == 0)
     add_finding (batch, OG_SEVERITY_BLOCKING, "batch-not-weighable", line->line_id, NULL,
-                 g_strdup_printf (_("%s: %.4g g is less than the balance “%s” can show."),
-                                  line->name, weighing->exact_g, weighing->balance->name));
+                 g_strdup_printf (_("%s: %s g is less than the balance “%s” can show."),
+                                  line->name, exact, weighing->balance->name));
   else if (weighing->too_small)
     add_finding (batch, OG_SEVERITY_CAUTION, "batch-weighing-small", line->line_id,
                  COMMON_PRACTICE,
-                 g_strdup_printf (_("%s: %.4g g on the balance “%s” may be off by %.1f %%, more "
-                                    "than the %.1f %% that suit it."),
-                                  line->name, weighing->exact_g, weighing->balance->name,
-                                  weighing->error_pct, weighing->wanted_pct));
+                 g_strdup_printf (_("%s: %s g on the balance “%s” may be off by %s %%, more "
+                                    "than the %s %% that suit it."),
+                                  line->name, exact, weighing->balance->name, error, wanted));
   if (weighing->n_portions > 1)
     add_finding (batch, OG_SEVERITY_NOTE, "batch-portions", line->line_id, NULL,
                  g_strdup_printf (ngettext ("%s: the balance “%s” takes it in %u portion.",
@@ -437,6 +453,7 @@ weigh_again (OgBatchPlan     *batch,
   g_autoptr (OgFormula) rounded = og_formula_copy (formula);
   g_autoptr (OgResult) again = NULL;
   Rounding rounding = { batch, 0 };
+  g_autofree char *change = NULL;
 
   batch->pour_exact = batch->pour_rounded = result->pour;
   if (!(batch->rounded_g > 0.0))
@@ -444,11 +461,12 @@ weigh_again (OgBatchPlan     *batch,
   og_formula_foreach_line (rounded, round_line, &rounding);
   again = og_evaluate (rounded, result->catalog, &(OgConditions) { .belief = result->belief });
   batch->pour_rounded = again->pour;
+  change = og_number_signed (100.0 * (again->pour.value / result->pour.value - 1.0), 0);
   if (fabs (log (again->pour.value / result->pour.value)) > NOTICEABLE)
     add_finding (batch, OG_SEVERITY_CAUTION, "batch-rounding", 0, NULL,
                  g_strdup_printf (_("Rounding to what the balances show changes the viscosity when "
-                                    "poured by %+.0f %%."),
-                                  100.0 * (again->pour.value / result->pour.value - 1.0)));
+                                    "poured by %s %%."),
+                                  change));
 }
 
 /* --- as a whole ---------------------------------------------------------- */
@@ -468,6 +486,10 @@ judge_size (OgBatchPlan          *batch,
             const OgPackage      *package,
             const OgBatchOptions *options)
 {
+  g_autofree char *fill_c = og_number_fixed (options->fill_c, 0);
+  g_autofree char *fill_ml = og_number_fixed (batch->fill_ml, 2);
+  g_autofree char *content_ml = og_number_fixed (batch->content_ml_20, 2);
+
   if (batch->lost_g >= batch->batch_g)
     add_finding (batch, OG_SEVERITY_BLOCKING, "batch-all-lost", 0, NULL,
                  g_strdup (_("Nothing is left to fill after the losses: make a larger batch.")));
@@ -481,9 +503,9 @@ judge_size (OgBatchPlan          *batch,
                              "least that much everywhere, and check your local rules.")));
   if (fabs (options->fill_c - 20.0) > 5.0 && !isnan (batch->fill_ml))
     add_finding (batch, OG_SEVERITY_NOTE, "batch-fill-volume", 0, NULL,
-                 g_strdup_printf (_("At %.0f °C fill %.2f ml to leave %.2f ml when it has cooled "
+                 g_strdup_printf (_("At %s °C fill %s ml to leave %s ml when it has cooled "
                                     "to 20 °C."),
-                                  options->fill_c, batch->fill_ml, batch->content_ml_20));
+                                  fill_c, fill_ml, content_ml));
 }
 
 static void

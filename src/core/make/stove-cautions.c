@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 #include "core/make/stove-private.h"
 
 /* Common practice or judgement, as in stove.c. */
@@ -77,7 +78,7 @@ og_stove_work_warn (OgStoveWork *stove,
 char *
 og_stove_celsius (double temperature_c)
 {
-  return g_strdup_printf ("%.0f", temperature_c);
+  return og_number_fixed (temperature_c, 0);
 }
 
 gboolean
@@ -238,7 +239,7 @@ caution_cold (OgStoveWork         *stove,
   double target_c = fmin (step->limit_c + OG_STOVE_SET_MARGIN_K, step->before_c);
   g_autofree char *after = og_stove_celsius (step->cold_after_c);
   g_autofree char *sets = og_stove_celsius (step->limit_c);
-  g_autofree char *kelvin = g_strdup_printf ("%.1f", step->chill_k);
+  g_autofree char *kelvin = og_number_fixed (step->chill_k, 1);
   g_autofree char *warm = NULL;
 
   step->warm_first_c = og_heat_warm_first (&stove->pot.both, step->before_c, added, target_c);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/conditions.h"
+#include "core/base/number-text.h"
 #include "core/make/stove-private.h"
 
 #define MELT_MARGIN_C 5.0 /* over the melting point, for a melt without crystals; judgement */
@@ -12,14 +13,7 @@
 char *
 og_stove_grams (double g)
 {
-  char *text = g_strdup_printf ("%.*f", g >= 100 ? 1 : g >= 10 ? 2 : 3, g);
-  char *end = text + strlen (text);
-
-  while (end[-1] == '0')
-    *--end = '\0';
-  while (!g_ascii_isdigit (end[-1]))
-    *--end = '\0';
-  return text;
+  return og_number_trimmed (g, g >= 100 ? 1 : g >= 10 ? 2 : 3);
 }
 
 /* --- reading the recipe -------------------------------------------------- */

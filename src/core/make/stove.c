@@ -8,6 +8,7 @@
 
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 #include "core/make/stove-private.h"
 
 /* Bench practice. None of these has a published source; they are common practice or judgement. */
@@ -209,6 +210,7 @@ say_minutes (OgStoveWork *stove,
              OgStoveStep *step)
 {
   g_autofree char *room = og_stove_celsius (stove->plan->room_c);
+  g_autofree char *vessel_ml = og_number_fixed (stove->plan->vessel.size_ml, 0);
   int minutes;
 
   if (isinf (step->minutes.value))
@@ -226,13 +228,12 @@ say_minutes (OgStoveWork *stove,
   add_words (step,
              /* Translators: minutes, least and most minutes, °C, then name and ml of a vessel */
              g_strdup_printf (ngettext ("That takes about %d minute (%d to %d) in a room of %s °C "
-                                        "(%s, %.0f ml).",
+                                        "(%s, %s ml).",
                                         "That takes about %d minutes (%d to %d) in a room of %s °C "
-                                        "(%s, %.0f ml).", (gulong) minutes),
+                                        "(%s, %s ml).", (gulong) minutes),
                               minutes, minutes_said (step->minutes.low80),
                               minutes_said (step->minutes.high80), room,
-                              og_vessel_kind_get_name (stove->plan->vessel.kind),
-                              stove->plan->vessel.size_ml));
+                              og_vessel_kind_get_name (stove->plan->vessel.kind), vessel_ml));
   if (!stove->cooled)
     add_words (step, stove->pot.setup.stirred
                        ? g_strdup (_("Left standing it takes about a third longer and stays hot in "
@@ -538,16 +539,18 @@ static void
 doubt (OgStoveWork *stove)
 {
   Doubts doubts = { stove, 0.0 };
+  g_autofree char *pct = NULL;
 
   og_formula_foreach_line (stove->pot.formula, doubt_line, &doubts);
+  pct = og_number_fixed (100.0 * doubts.by_kind_share, 0);
   if (doubts.by_kind_share >= MUCH_SHARE)
     og_stove_work_finding (stove, OG_SEVERITY_NOTE, "stove-heat-capacity",
                            _("Usual values of the kind: published estimates (recalled) and "
                              "judgement"),
-                           g_strdup_printf (_("For %.0f %% of the recipe no heat capacity of the "
+                           g_strdup_printf (_("For %s %% of the recipe no heat capacity of the "
                                               "material itself is known; the usual one of its kind "
                                               "is taken."),
-                                            100.0 * doubts.by_kind_share));
+                                            pct));
   if (!stove->plan->cooling.calibrated && stove->cooled)
     og_stove_work_finding (stove, OG_SEVERITY_NOTE, "stove-cooling-usual", _("Judgement"),
                            g_strdup (_("The minutes are those of a usual vessel. Note once how "
@@ -560,16 +563,18 @@ check_vessel (OgStoveWork *stove)
 {
   double content_ml = og_stove_pot_ml (&stove->pot, stove->plan->batch_g);
   double size_ml = stove->plan->vessel.size_ml;
+  g_autofree char *content = og_number_fixed (content_ml, 0);
+  g_autofree char *size = og_number_fixed (size_ml, 0);
 
   if (content_ml > size_ml)
     og_stove_work_finding (stove, OG_SEVERITY_BLOCKING, "stove-vessel-small", NULL,
-                           g_strdup_printf (_("The batch of about %.0f ml does not go into a "
-                                              "vessel of %.0f ml."), content_ml, size_ml));
+                           g_strdup_printf (_("The batch of about %s ml does not go into a "
+                                              "vessel of %s ml."), content, size));
   else if (content_ml > FULL_SHARE * size_ml)
     og_stove_work_finding (stove, OG_SEVERITY_CAUTION, "stove-vessel-full", COMMON_PRACTICE,
-                           g_strdup_printf (_("The batch of about %.0f ml fills a vessel of %.0f "
+                           g_strdup_printf (_("The batch of about %s ml fills a vessel of %s "
                                               "ml too far to be stirred safely."),
-                                            content_ml, size_ml));
+                                            content, size));
 }
 
 static void

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/number-text.h"
 
 #define MIN_PROFILE_SUM_PCT 95.0
 #define MAX_PROFILE_SUM_PCT 105.0
@@ -187,6 +188,21 @@ read_text (const Place *place,
   return found != FOUND_FAULT;
 }
 
+static gboolean
+fail_range (const Place *place,
+            const char  *member,
+            double       number,
+            double       lowest,
+            double       highest)
+{
+  g_autofree char *number_text = og_number_as_given (number);
+  g_autofree char *lowest_text = og_number_as_given (lowest);
+  g_autofree char *highest_text = og_number_as_given (highest);
+
+  return fail (place, member, OG_CATALOG_ERROR_VALUE, _("%s is outside %s to %s"), number_text,
+               lowest_text, highest_text);
+}
+
 /* Reads a number of @lowest ... @highest; what is not there leaves @out alone. */
 static gboolean
 read_number (const Place *place,
@@ -206,8 +222,7 @@ read_number (const Place *place,
   if (!get_number (node, &number))
     return fail_value (place, member, _("must be a finite number"));
   if (number < lowest || number > highest)
-    return fail (place, member, OG_CATALOG_ERROR_VALUE, _("%g is outside %g to %g"),
-                 number, lowest, highest);
+    return fail_range (place, member, number, lowest, highest);
   *out = number;
   return TRUE;
 }
@@ -517,6 +532,7 @@ read_shares (const Place *place,
              OgProfile   *profile)
 {
   JsonObjectIter iter;
+  g_autofree char *sum_text = NULL;
   const char *code;
   Place acids;
   double sum;
@@ -530,9 +546,10 @@ read_shares (const Place *place,
       return FALSE;
 
   sum = og_profile_sum (profile);
+  sum_text = og_number_as_given (sum);
   if (sum < MIN_PROFILE_SUM_PCT || sum > MAX_PROFILE_SUM_PCT)
     return fail (place, "acids", OG_CATALOG_ERROR_VALUE,
-                 _("the acids sum to %g %%, not about 100 %%"), sum);
+                 _("the acids sum to %s %%, not about 100 %%"), sum_text);
 
   og_profile_normalise (profile);
   return TRUE;
@@ -734,6 +751,7 @@ read_composition (const Place  *material,
   static const char *const known[] = { "ingredient", "pct", NULL };
   JsonArray *array = NULL;
   Found found = find_array (material, "composition", OPTIONAL, &array);
+  g_autofree char *sum_text = NULL;
   double sum = 0.0;
 
   if (found == FOUND_FAULT || found == FOUND_NOTHING)
@@ -759,9 +777,10 @@ read_composition (const Place  *material,
         return FALSE;
       sum += part->pct;
     }
+  sum_text = og_number_as_given (sum);
   if (!(fabs (sum - 100.0) <= COMPOSITION_TOLERANCE_PCT))
     return fail (material, "composition", OG_CATALOG_ERROR_VALUE,
-                 _("the parts sum to %g %%, not to 100 %%"), sum);
+                 _("the parts sum to %s %%, not to 100 %%"), sum_text);
   return TRUE;
 }
 
@@ -792,6 +811,7 @@ read_constituents (const Place  *material,
 {
   JsonArray *array = NULL;
   Found found = find_array (material, "constituents", OPTIONAL, &array);
+  g_autofree char *sum_text = NULL;
   double sum = 0.0;
 
   if (found == FOUND_FAULT || found == FOUND_NOTHING)
@@ -813,9 +833,10 @@ read_constituents (const Place  *material,
         return FALSE;
       sum += constituent->pct.value;
     }
+  sum_text = og_number_as_given (sum);
   if (sum > 100.0 + COMPOSITION_TOLERANCE_PCT)
     return fail (material, "constituents", OG_CATALOG_ERROR_VALUE,
-                 _("the constituents sum to %g %%, above 100 %%"), sum);
+                 _("the constituents sum to %s %%, above 100 %%"), sum_text);
   return TRUE;
 }
 

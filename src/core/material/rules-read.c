@@ -8,6 +8,7 @@
 
 #include "core/base/error.h"
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 #include "core/material/ingredient-private.h"
 
 /* What holds for one file, and the rule being read. */
@@ -84,6 +85,21 @@ read_text (const Reader *reader,
 }
 
 static gboolean
+fail_range (const Reader *reader,
+            const char   *member,
+            double        number,
+            double        low,
+            double        high)
+{
+  g_autofree char *number_text = og_number_as_given (number);
+  g_autofree char *low_text = og_number_as_given (low);
+  g_autofree char *high_text = og_number_as_given (high);
+
+  return fail (reader, member, OG_CATALOG_ERROR_VALUE, _("%s is outside %s to %s"), number_text,
+               low_text, high_text);
+}
+
+static gboolean
 read_number (const Reader *reader,
              const char   *member,
              gboolean      required,
@@ -101,8 +117,7 @@ read_number (const Reader *reader,
     return fail_value (reader, member, _("must be a finite number"));
   *out = json_node_get_double (node);
   if (!(*out >= low && *out <= high))
-    return fail (reader, member, OG_CATALOG_ERROR_VALUE, _("%g is outside %g to %g"), *out, low,
-                 high);
+    return fail_range (reader, member, *out, low, high);
   return TRUE;
 }
 

@@ -8,6 +8,7 @@
 #include "core/base/conditions.h"
 #include "core/base/estimate.h"
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 #include "core/predict/belief.h"
 #include "core/predict/blend.h"
 #include "core/predict/curves.h"
@@ -134,9 +135,9 @@ classify (const OgBodyBounds *bounds,
 static char *
 describe (const OgResult *result)
 {
-  g_autofree char *rest = og_viscosity_to_text (result->rest.value);
-  g_autofree char *pour = og_viscosity_to_text (result->pour.value);
-  g_autofree char *rub = og_viscosity_to_text (result->rub.value);
+  g_autofree char *rest = og_number_viscosity (result->rest.value);
+  g_autofree char *pour = og_number_viscosity (result->pour.value);
+  g_autofree char *rub = og_number_viscosity (result->rub.value);
 
   if (result->body == OG_BODY_UNKNOWN)
     return g_strdup (_("Nothing in the recipe flows yet, so there is no body to predict."));

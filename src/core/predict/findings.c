@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 #include "core/predict/belief.h"
 #include "core/predict/rule-findings.h"
 #include "core/predict/settling.h"
@@ -47,17 +48,18 @@ static void
 check_total (const Context *context)
 {
   gint64 total = context->result->total_ppm;
-  double difference = fabs ((double) (total - OG_PPM_WHOLE)) / OG_PPM_PER_PERCENT;
+  g_autofree char *difference
+    = og_number_significant (fabs ((double) (total - OG_PPM_WHOLE)) / OG_PPM_PER_PERCENT, 4);
 
   if (og_formula_get_n_lines (context->formula) == 0 || total == OG_PPM_WHOLE)
     return;
   if (total < OG_PPM_WHOLE)
     add (context->result, OG_SEVERITY_BLOCKING, "total", 0, NULL,
-         g_strdup_printf (_("The recipe is %.4g %% short of 100 %%. The figures take it as it stands."),
+         g_strdup_printf (_("The recipe is %s %% short of 100 %%. The figures take it as it stands."),
                           difference));
   else
     add (context->result, OG_SEVERITY_BLOCKING, "total", 0, NULL,
-         g_strdup_printf (_("The recipe is %.4g %% over 100 %%. The figures take it as it stands."),
+         g_strdup_printf (_("The recipe is %s %% over 100 %%. The figures take it as it stands."),
                           difference));
 }
 
@@ -70,28 +72,33 @@ check_doubts (const Context *context)
     {
       const OgBlendDoubt *doubt = &g_array_index (doubts, OgBlendDoubt, i);
       const char *name = doubt->ingredient != NULL ? doubt->ingredient->name : doubt->ingredient_id;
+      g_autofree char *pct = og_number_fixed (100.0 * doubt->fraction, 1);
 
       if (doubt->fraction < NOTICEABLE_DOUBT)
         continue;
       add (context->result, doubt->fraction < LARGE_DOUBT ? OG_SEVERITY_NOTE : OG_SEVERITY_CAUTION,
            "viscosity-unknown", 0, NULL,
-           g_strdup_printf (_("The viscosity of %s is unknown. Its share of %.1f %% of the liquid is "
+           g_strdup_printf (_("The viscosity of %s is unknown. Its share of %s %% of the liquid is "
                               "taken as a guess for its kind and the band is wider for it; a bench value "
                               "would settle it."),
-                            name, 100.0 * doubt->fraction));
+                            name, pct));
     }
 }
 
 static void
 check_validity (const Context *context)
 {
+  g_autofree char *low = NULL;
+  g_autofree char *high = NULL;
   double low_c, high_c;
 
   og_blend_get_validity (context->blend, &low_c, &high_c);
+  low = og_number_fixed (low_c, 0);
+  high = og_number_fixed (high_c, 0);
   if (isfinite (low_c) && (ROOM_C < low_c || ROOM_C > high_c))
     add (context->result, OG_SEVERITY_NOTE, "extrapolated", 0, NULL,
-         g_strdup_printf (_("25 °C lies outside the temperatures the data cover (%.0f to %.0f °C)."),
-                          low_c, high_c));
+         g_strdup_printf (_("25 °C lies outside the temperatures the data cover (%s to %s °C)."), low,
+                          high));
 }
 
 /* Whether a reading has told something about the agent. */
@@ -153,12 +160,14 @@ check_usual_level (const Context       *context,
 {
   const OgFigure *usual = &ingredient->figures[OG_FIGURE_USUAL_HIGH_PCT];
   double pct = og_ppm_to_pct (line->amount);
+  g_autofree char *amount = og_number_significant (pct, 3);
+  g_autofree char *most = og_number_significant (usual->value, 3);
 
   if (og_figure_is_known (usual) && pct > usual->value)
     add (context->result, OG_SEVERITY_CAUTION, "above-usual", line->id, usual->source,
-         g_strdup_printf (_("%s at %.3g %% is above its usual %.3g %%. Check your local rules and the "
+         g_strdup_printf (_("%s at %s %% is above its usual %s %%. Check your local rules and the "
                             "supplier's advice."),
-                          ingredient->name, pct, usual->value));
+                          ingredient->name, amount, most));
 }
 
 static void
@@ -172,25 +181,30 @@ check_heat (const Context        *context,
   const OgFigure *flash = &ingredient->figures[OG_FIGURE_FLASH_POINT_C];
   const OgFigure *smoke = &ingredient->figures[OG_FIGURE_SMOKE_POINT_C];
   const OgFigure *dissolves = &ingredient->gelling.dissolves_c;
+  g_autofree char *pot = og_number_fixed (pot_c, 0);
+  g_autofree char *limit_text = og_number_fixed (limit->value, 0);
+  g_autofree char *flash_text = og_number_fixed (flash->value, 0);
+  g_autofree char *smoke_text = og_number_fixed (smoke->value, 0);
+  g_autofree char *clear = og_number_fixed (dissolves->value, 0);
 
   if (!isfinite (pot_c))
     return;
   if (og_figure_is_known (flash) && pot_c > flash->value - FLASH_MARGIN_K)
     add (context->result, OG_SEVERITY_BLOCKING, "near-flash-point", line->id, flash->source,
-         g_strdup_printf (_("%s at %.0f °C comes near its flash point of %.0f °C. Lower the temperature."),
-                          ingredient->name, pot_c, flash->value));
+         g_strdup_printf (_("%s at %s °C comes near its flash point of %s °C. Lower the temperature."),
+                          ingredient->name, pot, flash_text));
   else if (og_figure_is_known (smoke) && pot_c > smoke->value)
     add (context->result, OG_SEVERITY_BLOCKING, "above-smoke-point", line->id, smoke->source,
-         g_strdup_printf (_("%s at %.0f °C is above its smoke point of %.0f °C. Lower the temperature."),
-                          ingredient->name, pot_c, smoke->value));
+         g_strdup_printf (_("%s at %s °C is above its smoke point of %s °C. Lower the temperature."),
+                          ingredient->name, pot, smoke_text));
   if (og_figure_is_known (limit) && pot_c > limit->value)
     add (context->result, OG_SEVERITY_CAUTION, "too-hot", line->id, limit->source,
-         g_strdup_printf (_("%s is heat-shy: add it below %.0f °C, not at %.0f °C."), ingredient->name,
-                          limit->value, pot_c));
+         g_strdup_printf (_("%s is heat-shy: add it below %s °C, not at %s °C."), ingredient->name,
+                          limit_text, pot));
   if (og_figure_is_known (dissolves) && line->amount > 0 && pot_c < dissolves->value)
     add (context->result, OG_SEVERITY_CAUTION, "not-hot-enough", line->id, dissolves->source,
-         g_strdup_printf (_("%s needs about %.0f °C to clear; %.0f °C is not enough."), ingredient->name,
-                          dissolves->value, pot_c));
+         g_strdup_printf (_("%s needs about %s °C to clear; %s °C is not enough."), ingredient->name,
+                          clear, pot));
 }
 
 static void
@@ -199,14 +213,15 @@ check_settling (const Context *context)
   for (guint i = 0; i < context->result->settling->len; i++)
     {
       const OgSettling *settling = &g_array_index (context->result->settling, OgSettling, i);
+      g_autofree char *speed = og_number_significant (settling->speed_mm_day, 2);
 
       if (settling->held || !(settling->speed_mm_day > NOTICEABLE_FALL_MM_DAY))
         continue;
       add (context->result, OG_SEVERITY_NOTE, "settles", 0,
            _("Stokes' law with a usual particle size (judgement)"),
-           g_strdup_printf (_("%s sinks about %.2g mm a day at rest: shake before use, or give the oil "
+           g_strdup_printf (_("%s sinks about %s mm a day at rest: shake before use, or give the oil "
                               "more body."),
-                            settling->ingredient->name, settling->speed_mm_day));
+                            settling->ingredient->name, speed));
     }
 }
 
@@ -238,16 +253,17 @@ check_lessons (const Context *context)
   for (guint i = 0; i < lessons->len; i++)
     {
       const OgLesson *lesson = &g_array_index (lessons, OgLesson, i);
+      g_autofree char *surprise = og_number_fixed (fabs (lesson->surprise), 1);
 
       if (!lesson->contradicts || !concerns (context, lesson))
         continue;
       add (context->result, OG_SEVERITY_CAUTION, "reading-contradicts", 0, NULL,
            g_strdup_printf (lesson->used
-                                ? _("Reading %s lies %.1f standard deviations from the prediction; it was accepted "
+                                ? _("Reading %s lies %s standard deviations from the prediction; it was accepted "
                                     "and has moved the figures.")
-                                : _("Reading %s lies %.1f standard deviations from the prediction and is not used: check "
+                                : _("Reading %s lies %s standard deviations from the prediction and is not used: check "
                                     "the reading, the lot and the temperature, then accept it or take it out."),
-                            lesson->measurement_id, fabs (lesson->surprise)));
+                            lesson->measurement_id, surprise));
     }
 }
 
@@ -258,13 +274,14 @@ check_liquid_model (const Context      *context,
                     guint               line_id)
 {
   const OgFigure *melting = &ingredient->figures[OG_FIGURE_MELTING_C];
+  g_autofree char *melts = og_number_fixed (melting->value, 0);
 
   if (ingredient->kind == OG_KIND_BUTTER && fraction > NOTICEABLE_BUTTER && og_figure_is_known (melting)
       && melting->value > ROOM_C)
     add (context->result, OG_SEVERITY_CAUTION, "may-crystallise", line_id, melting->source,
-         g_strdup_printf (_("%s melts at about %.0f °C. At room temperature it may crystallise and thicken "
+         g_strdup_printf (_("%s melts at about %s °C. At room temperature it may crystallise and thicken "
                             "or grain the oil; the figures are those of the melt."),
-                          ingredient->name, melting->value));
+                          ingredient->name, melts));
   if (og_ingredient_has_tag (ingredient, "conjugated") && fraction > 0.02)
     add (context->result, OG_SEVERITY_CAUTION, "conjugated-acids", line_id, NULL,
          g_strdup_printf (_("%s holds conjugated acids, which no published relation covers: its viscosity is "
@@ -300,12 +317,13 @@ check_phases (const Context *context)
   for (guint i = 0; i < context->formula->phases->len; i++)
     {
       const OgFormulaPhase *phase = g_ptr_array_index (context->formula->phases, i);
+      g_autofree char *temperature = og_number_fixed (phase->temperature_c, 0);
 
       if (isfinite (phase->temperature_c) && phase->temperature_c > HOT_OIL_C)
         add (context->result, OG_SEVERITY_CAUTION, "hot-oil", 0, COMMON_PRACTICE,
-             g_strdup_printf (_("%s: oil at %.0f °C burns at a splash. Dry tools, no water near the pot, lid and "
+             g_strdup_printf (_("%s: oil at %s °C burns at a splash. Dry tools, no water near the pot, lid and "
                                 "fire blanket at hand, never leave it."),
-                              phase->name, phase->temperature_c));
+                              phase->name, temperature));
     }
 }
 

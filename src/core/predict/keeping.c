@@ -9,6 +9,7 @@
 #include "core/base/arrhenius.h"
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 
 /* What a polyunsaturated sunflower oil is commonly said to keep, and the COX value of the one that
  * AOCS Cd 1c-85 works through. Common practice, no published source. */
@@ -252,7 +253,7 @@ add_span (OgKeeping *self,
 static char *
 months_number (double months)
 {
-  return months >= 3 ? g_strdup_printf ("%.0f", months) : g_strdup_printf ("%.1f", months);
+  return og_number_fixed (months, months >= 3 ? 0 : 1);
 }
 
 char *
@@ -361,17 +362,18 @@ check_peroxides (OgKeeping              *self,
     {
       const OgPeroxide *peroxide = &options->peroxides[i];
       gboolean high = peroxide->meq_kg > OG_PEROXIDE_VIRGIN_MEQ_KG;
+      g_autofree char *meq_kg = og_number_significant (peroxide->meq_kg, 3);
 
       if (!(peroxide->meq_kg > OG_PEROXIDE_REFINED_MEQ_KG))
         continue;
       og_finding_list_add (
         self->findings, high ? OG_SEVERITY_CAUTION : OG_SEVERITY_NOTE, "keeping-peroxide", 0,
         _("Codex CXS 19-1981 and 210-1999, recalled"),
-        g_strdup_printf (high ? _("The peroxide value of %s, %.3g meq/kg, is above 15, what even a "
+        g_strdup_printf (high ? _("The peroxide value of %s, %s meq/kg, is above 15, what even a "
                                   "cold-pressed table oil stays within: the oil is turning.")
-                              : _("The peroxide value of %s, %.3g meq/kg, is above 10, what a "
+                              : _("The peroxide value of %s, %s meq/kg, is above 10, what a "
                                   "refined table oil stays within."),
-                         material_name (result, peroxide->ingredient_id), peroxide->meq_kg));
+                         material_name (result, peroxide->ingredient_id), meq_kg));
     }
 }
 
@@ -383,21 +385,23 @@ check_guards (OgKeeping *self)
   for (guint i = 0; i < self->guards->len; i++)
     {
       const OgKeepingGuard *guard = &g_array_index (self->guards, OgKeepingGuard, i);
+      g_autofree char *pct = og_number_significant (guard->pct, 2);
+      g_autofree char *low = og_number_significant (guard->low_pct, 2);
+      g_autofree char *high = og_number_significant (guard->high_pct, 2);
 
       if (guard->level == OG_GUARD_BELOW)
         og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-antioxidant-low", 0,
                              COMMON_PRACTICE,
-                             g_strdup_printf (_("%s is at %.2g wt %%; from %.2g wt %% on is "
+                             g_strdup_printf (_("%s is at %s wt %%; from %s wt %% on is "
                                                 "usual."),
-                                              guard->ingredient->name, guard->pct, guard->low_pct));
+                                              guard->ingredient->name, pct, low));
       else if (guard->level == OG_GUARD_ABOVE)
         og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-antioxidant-high", 0,
                              COMMON_PRACTICE,
-                             g_strdup_printf (_("%s is at %.2g wt %%; up to %.2g wt %% is usual. "
+                             g_strdup_printf (_("%s is at %s wt %%; up to %s wt %% is usual. "
                                                 "More may speed oxidation up instead of slowing "
                                                 "it."),
-                                              guard->ingredient->name, guard->pct,
-                                              guard->high_pct));
+                                              guard->ingredient->name, pct, high));
     }
   if (self->guards->len == 0 && self->cox > WEAK_COX)
     og_finding_list_add (self->findings, OG_SEVERITY_CAUTION, "keeping-no-antioxidant", 0,
@@ -410,6 +414,8 @@ check_guards (OgKeeping *self)
 static void
 check_weakest (OgKeeping *self)
 {
+  g_autofree char *pct = NULL;
+  g_autofree char *brings = NULL;
   const OgKeepingPart *part;
 
   if (self->parts->len == 0 || !(self->cox > WEAK_COX))
@@ -417,11 +423,13 @@ check_weakest (OgKeeping *self)
   part = &g_array_index (self->parts, OgKeepingPart, 0);
   if (part->share < NOTICEABLE_SHARE)
     return;
+  pct = og_number_significant (part->pct, 3);
+  brings = og_number_fixed (100 * part->share, 0);
   og_finding_list_add (
     self->findings, OG_SEVERITY_NOTE, "keeping-weakest", 0,
     _("COX value: Fatemi & Hammond 1980, recalled"),
-    g_strdup_printf (_("%s oxidises first: at %.3g wt %% it brings %.0f %% of the oxidisability."),
-                     part->ingredient->name, part->pct, 100 * part->share));
+    g_strdup_printf (_("%s oxidises first: at %s wt %% it brings %s %% of the oxidisability."),
+                     part->ingredient->name, pct, brings));
 }
 
 static void

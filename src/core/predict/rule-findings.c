@@ -8,6 +8,7 @@
 
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
+#include "core/base/number-text.h"
 
 /* 16 CFR 1700.14 measures at 100 °F; 100 SUS there are 0.226 x 100 - 195 / 100 mm2/s (the usual
  * relation of ASTM D2161 up to 100 SUS: recalled). */
@@ -100,7 +101,7 @@ with_name (const char *sentence,
 static char *
 pct_to_text (double pct)
 {
-  return g_strdup_printf (pct >= 1e-4 || pct == 0.0 ? "%.4g" : "%.6f", pct);
+  return pct >= 1e-4 || pct == 0.0 ? og_number_significant (pct, 4) : og_number_fixed (pct, 6);
 }
 
 /* Who says so, for brackets. */
@@ -224,12 +225,13 @@ describe_cure (const Context  *context,
 {
   const char *name = name_of_line (context, ruling->line_id);
   g_autofree char *pct = pct_to_text (ruling->cure_pct);
+  g_autofree char *scale = og_number_significant (100.0 * ruling->cure_scale, 3);
 
   if (isfinite (ruling->cure_scale))
     /* Translators: names of materials, and a percentage */
-    return g_strdup_printf (_("Everything that brings it (%s) would have to come down to %.3g %% of its "
+    return g_strdup_printf (_("Everything that brings it (%s) would have to come down to %s %% of its "
                               "amount."),
-                            ruling->material, 100.0 * ruling->cure_scale);
+                            ruling->material, scale);
   if (ruling->cure_pct <= 0.0)
     return g_strdup_printf (_("Leave %s out."), name);
   /* Translators: a share and the name of a material */
@@ -392,6 +394,10 @@ check_thin_hydrocarbons (const Context  *context,
                          const OgRuling *ruling)
 {
   double density = og_contents_density (context->result->contents, SAYBOLT_C, NULL);
+  g_autofree char *amount = og_number_significant (ruling->amount_pct, 3);
+  g_autofree char *most = og_number_significant (ruling->rule->max_pct, 3);
+  g_autofree char *limit = og_number_significant (SAYBOLT_100_MM2_S, 3);
+  g_autofree char *mm2_s = NULL;
   OgEstimate viscosity;
   OgFinding *finding;
 
@@ -400,14 +406,14 @@ check_thin_hydrocarbons (const Context  *context,
   viscosity = og_blend_viscosity (context->blend, SAYBOLT_C, OG_SHEAR_POUR);
   if (!(viscosity.low80 / density < SAYBOLT_100_MM2_S))
     return;
+  mm2_s = og_number_significant (viscosity.value / density, 2);
   finding = add (context, ruling->rule,
                  viscosity.value / density < SAYBOLT_100_MM2_S ? OG_SEVERITY_CAUTION
                                                                : OG_SEVERITY_NOTE,
-                 g_strdup_printf (_("%.3g %% of thin hydrocarbons and about %.2g mm²/s at 38 °C: such oils can "
-                                    "reach the lungs of a child that drinks them. With %.3g %% or more below "
-                                    "%.3g mm²/s a child-resistant closure is asked for (United States)."),
-                                  ruling->amount_pct, viscosity.value / density, ruling->rule->max_pct,
-                                  SAYBOLT_100_MM2_S));
+                 g_strdup_printf (_("%s %% of thin hydrocarbons and about %s mm²/s at 38 °C: such oils can "
+                                    "reach the lungs of a child that drinks them. With %s %% or more below "
+                                    "%s mm²/s a child-resistant closure is asked for (United States)."),
+                                  amount, mm2_s, most, limit));
   finding->amount_pct = ruling->amount_pct;
   finding->limit_pct = ruling->rule->max_pct;
   finding->line_id = ruling->line_id;

@@ -9,6 +9,7 @@
 #include <math.h>
 
 #include "core/base/conditions.h"
+#include "core/base/number-text.h"
 #include "core/material/catalog.h"
 
 #define LOWEST_TEMPERATURE_C (-10.0)
@@ -341,27 +342,35 @@ check_range (OgReadingPart   part,
              const char     *unit,
              GError        **error)
 {
+  g_autofree char *value_text = og_number_as_given (value);
+  g_autofree char *low_text = og_number_as_given (low);
+  g_autofree char *high_text = og_number_as_given (high);
+
   if (!check_positive (part, value, error))
     return FALSE;
   if (value >= low && value <= high)
     return TRUE;
   return refuse (error, OG_BENCH_ERROR_RANGE, part,
-                 _("%s: %g %s is outside %g to %g %s. Check the number and its unit."),
-                 part_name (part), value, unit, low, high, unit);
+                 _("%s: %s %s is outside %s to %s %s. Check the number and its unit."),
+                 part_name (part), value_text, unit, low_text, high_text, unit);
 }
 
 static gboolean
 check_temperature (double    temperature_c,
                    GError  **error)
 {
+  g_autofree char *given = og_number_as_given (temperature_c);
+  g_autofree char *low = og_number_as_given (LOWEST_TEMPERATURE_C);
+  g_autofree char *high = og_number_as_given (HIGHEST_TEMPERATURE_C);
+
   if (!isfinite (temperature_c))
     return refuse (error, OG_BENCH_ERROR_VALUE, OG_READING_PART_TEMPERATURE,
                    _("Temperature: Give a number."));
   if (temperature_c >= LOWEST_TEMPERATURE_C && temperature_c <= HIGHEST_TEMPERATURE_C)
     return TRUE;
   return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_TEMPERATURE,
-                 _("Temperature: %g °C is outside %g to %g °C. Measure within this range."),
-                 temperature_c, LOWEST_TEMPERATURE_C, HIGHEST_TEMPERATURE_C);
+                 _("Temperature: %s °C is outside %s to %s °C. Measure within this range."), given,
+                 low, high);
 }
 
 static gboolean
@@ -460,14 +469,31 @@ cup_advice (OgCup  cup,
   other = first;
   do
     {
-      double expected = og_cup_seconds (other, mm2_s);
+      double expected_s = og_cup_seconds (other, mm2_s);
+      g_autofree char *expected = og_number_fixed (expected_s, 0);
 
-      if (!isnan (expected))
-        return g_strdup_printf (_("Use the %s; expect about %.0f s there."),
-                                og_cup_get_name (other), expected);
+      if (!isnan (expected_s))
+        return g_strdup_printf (_("Use the %s; expect about %s s there."), og_cup_get_name (other),
+                                expected);
     }
   while (next_cup (other, step, &other));
   return g_strdup_printf (_("Use the %s."), og_cup_get_name (first));
+}
+
+static gboolean
+refuse_cup_seconds (OgCup     cup,
+                    double    seconds,
+                    GError  **error)
+{
+  const OgCupInfo *info = og_cup_get_info (cup);
+  g_autofree char *given = og_number_as_given (seconds);
+  g_autofree char *low = og_number_as_given (info->low_s);
+  g_autofree char *high = og_number_as_given (info->high_s);
+  g_autofree char *advice = cup_advice (cup, seconds);
+
+  return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_SECONDS,
+                 _("Time: %s s is outside %s to %s s, the range of the %s. %s"), given, low, high,
+                 og_cup_get_name (cup), advice);
 }
 
 static gboolean
@@ -479,14 +505,9 @@ check_cup_seconds (const OgReading  *reading,
   for (guint i = 0; i < reading->n_seconds; i++)
     {
       double seconds = reading->seconds[i];
-      g_autofree char *advice = NULL;
 
-      if (seconds >= info->low_s && seconds <= info->high_s)
-        continue;
-      advice = cup_advice (reading->cup, seconds);
-      return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_SECONDS,
-                     _("Time: %g s is outside %g to %g s, the range of the %s. %s"),
-                     seconds, info->low_s, info->high_s, og_cup_get_name (reading->cup), advice);
+      if (seconds < info->low_s || seconds > info->high_s)
+        return refuse_cup_seconds (reading->cup, seconds, error);
     }
   return TRUE;
 }
@@ -524,7 +545,11 @@ check_ball (const OgReading  *reading,
             double            density_g_ml,
             GError          **error)
 {
-  double ratio;
+  const double ratio = reading->ball_diameter_mm / reading->tube_diameter_mm;
+  g_autofree char *ratio_text = og_number_significant (ratio, 2);
+  g_autofree char *most = og_number_as_given (MAX_BALL_TO_TUBE);
+  g_autofree char *ball = og_number_as_given (reading->ball_density_g_ml);
+  g_autofree char *liquid = og_number_as_given (density_g_ml);
 
   if (!check_range (OG_READING_PART_BALL_DIAMETER, reading->ball_diameter_mm, 0.1, 50, "mm", error)
       || !check_range (OG_READING_PART_BALL_DENSITY, reading->ball_density_g_ml, 0.5, 25, "g/ml",
@@ -534,17 +559,16 @@ check_ball (const OgReading  *reading,
       || !check_range (OG_READING_PART_FALL, reading->fall_mm, 1, 10000, "mm", error))
     return FALSE;
 
-  ratio = reading->ball_diameter_mm / reading->tube_diameter_mm;
   if (ratio > MAX_BALL_TO_TUBE)
     return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_BALL_DIAMETER,
-                   _("Ball diameter: %.2g of the tube diameter, where the wall factor holds up to "
-                     "%g. Use a smaller ball or a wider tube."),
-                   ratio, MAX_BALL_TO_TUBE);
+                   _("Ball diameter: %s of the tube diameter, where the wall factor holds up to "
+                     "%s. Use a smaller ball or a wider tube."),
+                   ratio_text, most);
   if (reading->ball_density_g_ml <= density_g_ml)
     return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_BALL_DENSITY,
-                   _("Ball density: %g g/ml does not sink in a liquid of %g g/ml. Use a denser "
+                   _("Ball density: %s g/ml does not sink in a liquid of %s g/ml. Use a denser "
                      "ball."),
-                   reading->ball_density_g_ml, density_g_ml);
+                   ball, liquid);
   return TRUE;
 }
 
@@ -561,6 +585,8 @@ reduce_ball (const OgReading  *reading,
              GError          **error)
 {
   double density = NAN, density_sd = NAN, seconds, diameter_m, speed_m_s, difference, pa_s;
+  g_autofree char *reynolds = NULL;
+  g_autofree char *most = NULL;
 
   if (!check_seconds (reading, error)
       || !find_density (reading, given_g_ml, &density, &density_sd, error)
@@ -575,11 +601,13 @@ reduce_ball (const OgReading  *reading,
          / (18 * speed_m_s)
          * wall_factor (reading->ball_diameter_mm / reading->tube_diameter_mm);
   reduced->reynolds = density * 1000 * speed_m_s * diameter_m / pa_s;
+  reynolds = og_number_significant (reduced->reynolds, 2);
+  most = og_number_as_given (MAX_REYNOLDS);
   if (reduced->reynolds > MAX_REYNOLDS)
     return refuse (error, OG_BENCH_ERROR_TOO_FAST, OG_READING_PART_SECONDS,
-                   _("Time: The ball falls too fast for Stokes’ law (Reynolds number %.2g, at most "
-                     "%g). Use a smaller or lighter ball."),
-                   reduced->reynolds, MAX_REYNOLDS);
+                   _("Time: The ball falls too fast for Stokes’ law (Reynolds number %s, at most "
+                     "%s). Use a smaller or lighter ball."),
+                   reynolds, most);
 
   reduced->mpa_s = pa_s * 1000;
   reduced->shear_rate_1_s = 3 * speed_m_s / diameter_m;

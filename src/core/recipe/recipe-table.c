@@ -12,6 +12,7 @@
 #include "core/base/csv.h"
 #include "core/base/error.h"
 #include "core/base/json-guard.h"
+#include "core/base/number-text.h"
 #include "core/recipe/recipe-limits.h"
 #include "core/recipe/storage.h"
 
@@ -19,6 +20,7 @@
 
 /* What floating-point sums of decimal percentages may be off by, in millionths. */
 #define PPM_TOLERANCE 0.001
+#define SUM_DIGITS 10
 
 typedef enum
 {
@@ -169,21 +171,32 @@ read_percent (Table          *table,
 }
 
 static gboolean
+fail_temperature (const Table  *table,
+                  const char   *text,
+                  GError      **error)
+{
+  g_autofree char *shown = og_csv_shown (text);
+  g_autofree char *low = og_number_as_given (OG_RECIPE_LOWEST_C);
+  g_autofree char *high = og_number_as_given (OG_RECIPE_HIGHEST_C);
+
+  return og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
+                      _("The temperature “%s” is not a number between %s and %s."), shown, low,
+                      high);
+}
+
+static gboolean
 read_temperature (Table          *table,
                   OgFormulaLine  *line,
                   GError        **error)
 {
   g_autofree char *text = g_strstrip (g_strdup (cell_at (table, COLUMN_ADD_TEMPERATURE_C)));
-  g_autofree char *text_shown = og_csv_shown (text);
   double temperature_c;
 
   if (*text == '\0')
     return TRUE;
   if (!og_parse_number (text, &temperature_c)
       || temperature_c < OG_RECIPE_LOWEST_C || temperature_c > OG_RECIPE_HIGHEST_C)
-    return og_csv_fail (&table->csv, OG_TABLE_ERROR_VALUE, error,
-                        _("The temperature “%s” is not a number between %g and %g."),
-                        text_shown, OG_RECIPE_LOWEST_C, OG_RECIPE_HIGHEST_C);
+    return fail_temperature (table, text, error);
   line->add_temperature_c = temperature_c;
   return TRUE;
 }
@@ -219,11 +232,10 @@ check_sum (const Table  *table,
            double        sum_ppm,
            GError      **error)
 {
-  char sum[G_ASCII_DTOSTR_BUF_SIZE], off[G_ASCII_DTOSTR_BUF_SIZE];
   double off_ppm = fabs (sum_ppm - OG_PPM_WHOLE);
+  g_autofree char *sum = og_number_significant (sum_ppm / OG_PPM_PER_PERCENT, SUM_DIGITS);
+  g_autofree char *off = og_number_significant (off_ppm / OG_PPM_PER_PERCENT, SUM_DIGITS);
 
-  g_ascii_formatd (sum, sizeof sum, "%.10g", sum_ppm / OG_PPM_PER_PERCENT);
-  g_ascii_formatd (off, sizeof off, "%.10g", off_ppm / OG_PPM_PER_PERCENT);
   if (sum_ppm > OG_PPM_WHOLE + PPM_TOLERANCE)
     return og_csv_fail (&table->csv, OG_TABLE_ERROR_SUM, error,
                         _("The amounts make %s %%; that is %s %% too much."), sum, off);
@@ -415,7 +427,6 @@ write_line (GString              *out,
             const OgFormulaLine  *line,
             const guint           counts[2])
 {
-  char number[G_ASCII_DTOSTR_BUF_SIZE];
   double temperature_c = line_temperature (phase, line);
 
   og_csv_put_text (out, phase_name);
@@ -431,7 +442,7 @@ write_line (GString              *out,
   if (counts[1] > 0)
     g_string_append_c (out, ',');
   if (!isnan (temperature_c))
-    g_string_append (out, g_ascii_formatd (number, sizeof number, "%.15g", temperature_c));
+    og_csv_put_number (out, temperature_c);
   g_string_append_c (out, '\n');
 }
 

@@ -12,6 +12,7 @@
 #include "core/base/error.h"
 #include "core/base/json-guard.h"
 #include "core/base/json-write.h"
+#include "core/base/number-text.h"
 #include "core/material/product-json.h"
 #include "core/recipe/bench.h"
 #include "core/recipe/recipe-limits.h"
@@ -131,6 +132,21 @@ read_string (const Reader  *reader,
   return TRUE;
 }
 
+static gboolean
+fail_range (const Reader  *reader,
+            JsonObject    *object,
+            const char    *member,
+            double         low,
+            double         high,
+            GError       **error)
+{
+  g_autofree char *low_text = og_number_as_given (low);
+  g_autofree char *high_text = og_number_as_given (high);
+
+  return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
+               _("“%s” must lie between %s and %s."), member, low_text, high_text);
+}
+
 /* Leaves @value alone when the member is not there. */
 static gboolean
 read_number (const Reader  *reader,
@@ -152,8 +168,7 @@ read_number (const Reader  *reader,
 
   number = json_node_get_double (node);
   if (!isfinite (number) || number < low || number > high)
-    return fail (reader, object, OG_STORAGE_ERROR_VALUE, error,
-                 _("“%s” must lie between %g and %g."), member, low, high);
+    return fail_range (reader, object, member, low, high, error);
   *value = number;
   return TRUE;
 }

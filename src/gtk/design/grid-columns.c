@@ -3,8 +3,9 @@
 
 #include <glib/gi18n.h>
 
-#include "gtk/design/grid-view-private.h"
+#include "core/base/number-text.h"
 #include "core/recipe/recipe-limits.h"
+#include "gtk/design/grid-view-private.h"
 
 /* The columns of the grid: what a cell is made of, how it shows a row, and what it asks of the
  * document. */
@@ -132,13 +133,26 @@ on_phase_name (GtkWidget  *cell,
   return NULL;
 }
 
+char *
+og_grid_temperature_problem (double temperature_c)
+{
+  g_autofree char *low = og_number_fixed (OG_RECIPE_LOWEST_TYPED_C, 0);
+  g_autofree char *high = og_number_fixed (OG_RECIPE_HIGHEST_TYPED_C, 0);
+
+  if (isnan (temperature_c)
+      || (temperature_c >= OG_RECIPE_LOWEST_TYPED_C && temperature_c <= OG_RECIPE_HIGHEST_TYPED_C))
+    return NULL;
+  return g_strdup_printf (_("A temperature lies between %s and %s °C."), low, high);
+}
+
 static char *
 on_phase_temperature (GtkWidget *cell,
                       double     value)
 {
-  if (!isnan (value) && (value < OG_RECIPE_LOWEST_TYPED_C || value > OG_RECIPE_HIGHEST_TYPED_C))
-    return g_strdup_printf (_("A temperature lies between %.0f and %.0f °C."),
-                            OG_RECIPE_LOWEST_TYPED_C, OG_RECIPE_HIGHEST_TYPED_C);
+  char *problem = og_grid_temperature_problem (value);
+
+  if (problem != NULL)
+    return problem;
   og_document_set_phase_temperature (get_grid (cell)->document, get_bound_id (cell), value);
   return NULL;
 }

@@ -36,6 +36,8 @@ struct _OgGridView
 
 /* grid-columns.c */
 void          og_grid_view_add_columns    (OgGridView   *self);
+/** Returns: (nullable) (transfer full): why @temperature_c, in °C, cannot be set; NAN can */
+char         *og_grid_temperature_problem (double        temperature_c);
 GMenuModel   *og_grid_view_build_menu     (OgGridView   *self,
                                            OgRow        *row);
 /** The row and column that @widget lies in. Returns: NULL outside every cell */

@@ -35,9 +35,10 @@ static char *
 on_temperature (Details *details,
                 double   value)
 {
-  if (!isnan (value) && (value < OG_RECIPE_LOWEST_TYPED_C || value > OG_RECIPE_HIGHEST_TYPED_C))
-    return g_strdup_printf (_("A temperature lies between %.0f and %.0f °C."),
-                            OG_RECIPE_LOWEST_TYPED_C, OG_RECIPE_HIGHEST_TYPED_C);
+  char *problem = og_grid_temperature_problem (value);
+
+  if (problem != NULL)
+    return problem;
   og_document_set_line_temperature (details->document, details->line_id, value);
   return NULL;
 }

@@ -355,24 +355,6 @@ test_settling (void)
   g_assert_true (g_array_index (set->settling, OgSettling, 0).held);
 }
 
-static void
-test_viscosity_text (void)
-{
-  static const struct
-  {
-    double mpa_s;
-    const char *text;
-  } cases[] = { { 853.0, "850" }, { 11840.0, "12000" }, { 3.42, "3.4" }, { 0.0, "unknown" }, { NAN, "unknown" },
-                { 99.6, "100" }, { 10.4, "10" } };
-
-  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
-    {
-      g_autofree char *text = og_viscosity_to_text (cases[i].mpa_s);
-
-      g_assert_cmpstr (text, ==, cases[i].text);
-    }
-}
-
 int
 main (int    argc,
       char **argv)
@@ -396,7 +378,6 @@ main (int    argc,
   g_test_add_func ("/evaluate/body-words", test_body_words);
   g_test_add_func ("/evaluate/agent-state", test_agent_state);
   g_test_add_func ("/evaluate/settling", test_settling);
-  g_test_add_func ("/evaluate/viscosity-text", test_viscosity_text);
   status = g_test_run ();
   og_catalog_unref (catalog);
   return status;
