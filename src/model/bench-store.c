@@ -3,22 +3,14 @@
 
 #include "model/bench-store.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <glib/gi18n-lib.h>
-#include <glib/gstdio.h>
-#include <sys/file.h>
 #include <unistd.h>
 
 #include "core/base/error.h"
-#include "core/recipe/bench-log.h"
-#include "model/file-private.h"
+#include "model/bench-store-private.h"
 #include "model/measurement-private.h"
 
 #define MAX_TRIES 5
-#define MAX_BROKEN 1000
-#define LOCK_WAIT_MS 2000
-#define LOCK_STEP_MS 10
 #define RELOAD_DELAY_MS 50
 
 struct _OgBenchStore
@@ -91,123 +83,11 @@ og_bench_store_init (OgBenchStore *self)
   self->log = og_bench_log_new ();
 }
 
-/* Lock: on the folder, so that it leaves nothing behind. It ends with the program. */
-
-/* Returns: a descriptor to close, or -1; *@busy if somebody else holds the lock */
-static int
-try_lock (const char *folder,
-          gboolean   *busy)
-{
-  const int fd = g_open (folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC, 0);
-
-  *busy = FALSE;
-  if (fd < 0 || flock (fd, LOCK_EX | LOCK_NB) == 0)
-    return fd;
-
-  *busy = errno == EWOULDBLOCK;
-  close (fd);
-
-  return -1;
-}
-
-/* Not every file system can lock, and then versions have to do. @fd: -1 for no lock */
-static gboolean
-take_lock (OgBenchStore  *self,
-           int           *fd,
-           GError       **error)
-{
-  g_autoptr (GFile) folder = g_file_get_parent (self->file);
-  const char *path = folder != NULL ? g_file_peek_path (folder) : NULL;
-  g_autofree char *name = NULL;
-  gboolean busy;
-
-  *fd = -1;
-  if (path == NULL)
-    return TRUE;
-
-  for (guint waited_ms = 0; waited_ms <= LOCK_WAIT_MS; waited_ms += LOCK_STEP_MS)
-    {
-      *fd = try_lock (path, &busy);
-      if (!busy)
-        return TRUE;
-      g_usleep (LOCK_STEP_MS * 1000);
-    }
-
-  name = _og_file_display_name (self->file);
-  g_set_error (error, G_IO_ERROR, G_IO_ERROR_BUSY, _("%s: Another program keeps the file busy."),
-               name);
-
-  return FALSE;
-}
-
 static void
 drop_lock (int fd)
 {
   if (fd >= 0)
     close (fd);
-}
-
-/* Reading */
-
-typedef struct
-{
-  OgBenchLog *log;   /* nullable */
-  GBytes     *bytes; /* nullable: no file */
-  char       *etag;  /* nullable: no file */
-} Version;
-
-static void
-version_clear (Version *version)
-{
-  g_clear_pointer (&version->log, og_bench_log_free);
-  g_clear_pointer (&version->bytes, g_bytes_unref);
-  g_clear_pointer (&version->etag, g_free);
-}
-
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Version, version_clear)
-
-static gboolean
-load_bytes (GFile       *file,
-            const char  *name,
-            Version     *version,
-            GError     **error)
-{
-  g_autoptr (GFileInfo) info = NULL;
-  char *text;
-  gsize length;
-
-  info = g_file_query_info (file, OG_FILE_READABLE_ATTRIBUTES, G_FILE_QUERY_INFO_NONE, NULL,
-                            error);
-  if (info == NULL || !_og_file_is_readable (info, name, error)
-      || !g_file_load_contents (file, NULL, &text, &length, &version->etag, error))
-    return FALSE;
-
-  version->bytes = g_bytes_new_take (text, length);
-
-  return TRUE;
-}
-
-/* A missing file is an empty log. */
-static gboolean
-read_version (OgBenchStore  *self,
-              Version       *version,
-              GError       **error)
-{
-  g_autofree char *name = _og_file_display_name (self->file);
-  g_autoptr (GError) reason = NULL;
-
-  if (load_bytes (self->file, name, version, &reason))
-    version->log = og_bench_log_parse (version->bytes, name, &reason);
-  else if (g_error_matches (reason, G_IO_ERROR, G_IO_ERROR_NOT_FOUND))
-    {
-      g_clear_error (&reason);
-      version->log = og_bench_log_new ();
-    }
-
-  if (reason != NULL)
-    g_propagate_error (error, g_steal_pointer (&reason));
-
-  return version->log != NULL;
 }
 
 /* Whether the file makes no sense to anybody, which is not the same as being out of reach. */
@@ -216,46 +96,6 @@ is_broken (const GError *error)
 {
   return error != NULL && error->domain == OG_STORAGE_ERROR
          && error->code != OG_STORAGE_ERROR_NEWER_VERSION;
-}
-
-static GFile *
-nth_broken (GFile *file,
-            guint  n)
-{
-  g_autoptr (GFile) folder = g_file_get_parent (file);
-  g_autofree char *name = g_file_get_basename (file);
-  g_autofree char *aside = n == 1 ? g_strdup_printf ("%s.broken", name)
-                                  : g_strdup_printf ("%s.broken-%u", name, n);
-
-  return g_file_get_child (folder, aside);
-}
-
-/* Adds to @reason where the file is now. */
-static gboolean
-keep_aside (OgBenchStore *self,
-            GError      **reason)
-{
-  for (guint n = 1; n <= MAX_BROKEN; n++)
-    {
-      g_autoptr (GFile) aside = nth_broken (self->file, n);
-      g_autofree char *name = _og_file_display_name (aside);
-      g_autoptr (GError) error = NULL;
-
-      if (g_file_move (self->file, aside, G_FILE_COPY_NOFOLLOW_SYMLINKS, NULL, NULL, NULL, &error))
-        {
-          g_autofree char *message = g_strdup ((*reason)->message);
-
-          g_free ((*reason)->message);
-          /* Translators: the first %s says what is wrong with a file, the second is a file name */
-          (*reason)->message = g_strdup_printf (_("%s The file was kept as %s."), message, name);
-          return TRUE;
-        }
-
-      if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_EXISTS))
-        break;
-    }
-
-  return FALSE;
 }
 
 static void
@@ -268,19 +108,12 @@ set_error (OgBenchStore *self,
   self->unread = unread;
 }
 
-static gboolean
-same_bytes (GBytes *a,
-            GBytes *b)
-{
-  return a == b || (a != NULL && b != NULL && g_bytes_equal (a, b));
-}
-
 /* Takes what is in @version. Returns: whether it was news */
 static gboolean
 adopt (OgBenchStore *self,
-       Version      *version)
+       OgBenchVersion      *version)
 {
-  const gboolean news = !same_bytes (self->bytes, version->bytes);
+  const gboolean news = !_og_bench_same_bytes (self->bytes, version->bytes);
 
   g_clear_pointer (&self->log, og_bench_log_free);
   g_clear_pointer (&self->bytes, g_bytes_unref);
@@ -296,25 +129,25 @@ adopt (OgBenchStore *self,
  */
 static gboolean
 read_to_change (OgBenchStore  *self,
-                Version       *version,
+                OgBenchVersion       *version,
                 GError       **error)
 {
   g_autoptr (GError) reason = NULL;
 
-  if (read_version (self, version, &reason))
+  if (_og_bench_version_read (self->file, version, &reason))
     {
       set_error (self, NULL, FALSE);
       return TRUE;
     }
 
-  if (!is_broken (reason) || !keep_aside (self, &reason))
+  if (!is_broken (reason) || !_og_bench_keep_aside (self->file, &reason))
     {
       set_error (self, g_error_copy (reason), TRUE);
       g_propagate_error (error, g_steal_pointer (&reason));
       return FALSE;
     }
 
-  version_clear (version);
+  _og_bench_version_clear (version);
   version->log = og_bench_log_copy (self->log);
   set_error (self, g_steal_pointer (&reason), FALSE);
 
@@ -336,11 +169,11 @@ static gboolean
 reload (gpointer user_data)
 {
   OgBenchStore *self = user_data;
-  g_auto (Version) version = { 0 };
+  g_auto (OgBenchVersion) version = { 0 };
   g_autoptr (GError) error = NULL;
 
   self->reload_id = 0;
-  if (read_version (self, &version, &error))
+  if (_og_bench_version_read (self->file, &version, &error))
     {
       if (!adopt (self, &version) && !self->unread)
         return G_SOURCE_REMOVE;
@@ -382,11 +215,11 @@ watch (OgBenchStore *self)
 static void
 open_file (OgBenchStore *self)
 {
-  g_auto (Version) version = { 0 };
+  g_auto (OgBenchVersion) version = { 0 };
   GError *error = NULL;
   int fd;
 
-  if (!take_lock (self, &fd, &error))
+  if (!_og_bench_lock (self->file, &fd, &error))
     {
       set_error (self, error, TRUE);
       on_file_event (self);
@@ -460,34 +293,6 @@ make_folder (OgBenchStore  *self,
   return FALSE;
 }
 
-/* @version: what was read, with its log changed since */
-static gboolean
-write_version (OgBenchStore  *self,
-               Version       *version,
-               GError       **error)
-{
-  g_autofree char *name = _og_file_display_name (self->file);
-  g_autoptr (GBytes) bytes = NULL;
-
-  if (version->etag == NULL && g_file_query_exists (self->file, NULL))
-    {
-      g_set_error (error, G_IO_ERROR, G_IO_ERROR_WRONG_ETAG,
-                   _("%s: Another program has made this file meanwhile."), name);
-      return FALSE;
-    }
-
-  bytes = og_bench_log_serialise (version->log);
-  if (same_bytes (bytes, version->bytes))
-    return TRUE;
-  if (!_og_file_write (self->file, bytes, version->etag, NULL, NULL, error))
-    return FALSE;
-
-  g_clear_pointer (&version->bytes, g_bytes_unref);
-  version->bytes = g_steal_pointer (&bytes);
-
-  return TRUE;
-}
-
 static gboolean
 try_change (OgBenchStore  *self,
             ChangeFunc     func,
@@ -495,10 +300,10 @@ try_change (OgBenchStore  *self,
             gconstpointer  argument,
             GError       **error)
 {
-  g_auto (Version) version = { 0 };
+  g_auto (OgBenchVersion) version = { 0 };
 
   if (!read_to_change (self, &version, error) || !func (version.log, id, argument, error)
-      || !write_version (self, &version, error))
+      || !_og_bench_version_write (self->file, &version, error))
     return FALSE;
 
   adopt (self, &version);
@@ -540,7 +345,7 @@ change (OgBenchStore  *self,
   gboolean changed;
   int fd;
 
-  if (!make_folder (self, error) || !take_lock (self, &fd, error))
+  if (!make_folder (self, error) || !_og_bench_lock (self->file, &fd, error))
     return FALSE;
 
   changed = change_locked (self, func, id, argument, error);

@@ -9,13 +9,13 @@
 #include <glib/gstdio.h>
 #include <json-glib/json-glib.h>
 #include <string.h>
-#include <sys/file.h>
 #include <unistd.h>
 
 #include "core/base/error.h"
 #include "core/base/json-guard.h"
 #include "core/recipe/storage.h"
 #include "model/document-private.h"
+#include "model/file-lock.h"
 
 /*
  * A draft is one line of JSON that says which version of which file it belongs to, then the
@@ -66,24 +66,6 @@ set_system_error (GError    **error,
 
   g_set_error (error, G_IO_ERROR, (int) g_io_error_from_errno (code), "%s: %s", name,
                g_strerror (code));
-}
-
-/* Returns: a descriptor that holds the lock, or -1 with EWOULDBLOCK if somebody else holds it */
-static int
-take_lock (const char *lock_path,
-           int         flags)
-{
-  const int fd = g_open (lock_path, O_RDWR | O_CLOEXEC | flags, 0600);
-  int code;
-
-  if (fd < 0 || flock (fd, LOCK_EX | LOCK_NB) == 0)
-    return fd;
-
-  code = errno;
-  close (fd);
-  errno = code;
-
-  return -1;
 }
 
 static Draft *
@@ -137,7 +119,7 @@ draft_lock (Draft   *draft,
             GError **error)
 {
   if (draft->lock_fd < 0)
-    draft->lock_fd = take_lock (draft->lock_path, O_CREAT);
+    draft->lock_fd = _og_lock_try (draft->lock_path, O_RDWR | O_CREAT);
   if (draft->lock_fd < 0 && errno == EWOULDBLOCK)
     g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_BUSY,
                          _("Another window or program is working on this draft."));
@@ -484,7 +466,7 @@ static gboolean
 is_left_behind (const char *path)
 {
   g_autofree char *lock_path = g_strconcat (path, LOCK_SUFFIX, NULL);
-  const int fd = take_lock (lock_path, 0);
+  const int fd = _og_lock_try (lock_path, O_RDWR);
 
   if (fd < 0)
     return errno == ENOENT;

@@ -6,14 +6,12 @@
 #include <glib/gi18n-lib.h>
 #include <glib/gstdio.h>
 #include <string.h>
-#include <sys/file.h>
-#include <unistd.h>
 
+#include "model/file-lock.h"
 #include "model/ledger-private.h"
 
 #define MAX_ASIDE 1000
 #define LOCK_WAIT_MS 5000
-#define LOCK_STEP_MS 10
 
 /* What belongs to a database besides the file itself. It goes first: a -wal left behind would be
  * played into the next file of the name. */
@@ -23,18 +21,8 @@ int
 _og_ledger_lock_folder (const char *path)
 {
   g_autofree char *folder = g_path_get_dirname (path);
-  const int fd = g_open (folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC, 0);
 
-  for (guint waited_ms = 0; fd >= 0 && waited_ms <= LOCK_WAIT_MS; waited_ms += LOCK_STEP_MS)
-    {
-      if (flock (fd, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK)
-        return fd;
-      g_usleep (LOCK_STEP_MS * 1000);
-    }
-  if (fd >= 0)
-    close (fd);
-
-  return -1;
+  return _og_lock_wait (folder, OG_LOCK_FOLDER, LOCK_WAIT_MS);
 }
 
 /* "ledger.sqlite" -> "ledger-damaged-2024-05-17-093000.sqlite" */
