@@ -128,6 +128,16 @@ file_access_in_core ()
     | grep -vE '^src/core/(base/json-file|material/(catalog|parameters)|recipe/(recipe-table|storage))\.c:'
 }
 
+# Numbers of physics, statistics and the bench that stand in src/core/base and nowhere else.
+facts_elsewhere ()
+{
+  grep -nE '\b(1\.28(16|155[0-9]*)|273\.1[56]|8\.314[0-9]*|GSL_CONST_MKSA_MOLAR_GAS)\b' -r src --include='*.c' --include='*.h' \
+    | grep -v '^src/core/base/'
+  grep -nE '# *define +(OG_)?(FLASH_MARGIN|SMOKE_MARGIN|WATER_BATH|BATH|HOT_OIL|ASSUMED_DENSITY|ROOM)_(C|K|G_ML) ' \
+      -r src --include='*.c' --include='*.h' \
+    | grep -v '^src/core/base/'
+}
+
 linked_to_gtk ()
 {
   ldd "$cli" >"$tap_output.libraries" || echo "ldd cannot read $cli"
@@ -209,6 +219,7 @@ check "core has no locale of its own" nothing words_in_core '\b(setlocale|locale
 check "core has no settings or environment" nothing words_in_core '\b(g_getenv|getenv|g_settings_new) *\('
 check "core has no hidden seed" nothing words_in_core '\b(g_random_[a-z_]*|rand|srand|drand48|random) *\('
 check "core opens files only where it reads them" nothing file_access_in_core
+check "facts have one home" nothing facts_elsewhere
 check "the top level holds nothing unexpected" nothing unexpected_at_top
 check "the top level is complete" nothing missing_at_top
 check "no web address in the tree" nothing addresses

@@ -8,16 +8,16 @@
 
 #include "cli/text-table.h"
 #include "core/base/number-text.h"
+#include "core/base/statistics.h"
 #include "core/predict/blend.h"
 
-#define Q80 1.2815515655446004 /* standard deviations on either side of the middle 80 % */
 
 /* --- what the readings say ------------------------------------------------- */
 
 static OgEstimate
 reading_estimate (const OgReduced *reduced)
 {
-  double factor = exp (Q80 * reduced->ln_sd);
+  double factor = exp (OG_HALF_BAND_SD * reduced->ln_sd);
 
   return (OgEstimate) { reduced->mpa_s, reduced->mpa_s / factor, reduced->mpa_s * factor };
 }

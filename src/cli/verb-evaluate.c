@@ -8,12 +8,11 @@
 #include "cli/readings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/conditions.h"
 #include "core/base/number-text.h"
 #include "core/predict/settling.h"
 #include "draw/export.h"
 
-#define LOWEST_C -20.0
-#define HIGHEST_C 200.0
 #define LOWEST_RATE_1_S 1e-6
 #define HIGHEST_RATE_1_S 1e7
 
@@ -270,7 +269,7 @@ og_verb_evaluate (OgCall  *call,
 
   if (!og_call_parse (call, entries, 1, 1, error))
     return OG_EXIT_DONE;
-  temperatures = og_call_parse_numbers ("--temperature", temperature_texts, LOWEST_C, HIGHEST_C, error);
+  temperatures = og_call_parse_numbers ("--temperature", temperature_texts, OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C, error);
   if (temperatures == NULL)
     return OG_EXIT_USAGE;
   rates = og_call_parse_numbers ("--shear-rate", rate_texts, LOWEST_RATE_1_S, HIGHEST_RATE_1_S, error);

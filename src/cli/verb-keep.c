@@ -8,6 +8,7 @@
 #include "cli/findings.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/conditions.h"
 #include "core/base/dates.h"
 #include "core/base/number-text.h"
 #include "core/predict/keeping.h"
@@ -18,7 +19,6 @@
 #define MOST_MEQ_KG 1000.0
 #define MOST_MONTHS 60
 #define USUAL_MONTHS 12
-#define WARM_C 40.0
 #define WARM_MONTHS 3.0
 
 /* What was asked for on the command line. */
@@ -188,7 +188,7 @@ make_plan (const Request   *request,
 static double
 warm_test_months (void)
 {
-  return og_stability_supported_months (WARM_MONTHS, WARM_C, OG_TEMPERATURE_ROOM_C);
+  return og_stability_supported_months (WARM_MONTHS, OG_TEMPERATURE_WARM_C, OG_TEMPERATURE_ROOM_C);
 }
 
 /* --- as JSON --- */

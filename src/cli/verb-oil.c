@@ -5,12 +5,11 @@
 
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/conditions.h"
 #include "core/base/number-text.h"
 #include "core/predict/viscosity.h"
 #include "model/data-dir.h"
 
-#define LOWEST_C -20.0
-#define HIGHEST_C 200.0
 
 static OgParameters *
 load_parameters (GError **error)
@@ -134,7 +133,7 @@ og_verb_oil (OgCall  *call,
       return OG_EXIT_USAGE;
     }
 
-  temperatures = og_call_parse_numbers ("--temperature", temperature_texts, LOWEST_C, HIGHEST_C, error);
+  temperatures = og_call_parse_numbers ("--temperature", temperature_texts, OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C, error);
   if (temperatures == NULL || !og_call_check_text ("--profile", acids, error))
     return OG_EXIT_USAGE;
   profile = og_profile_parse (acids, error);

@@ -11,12 +11,11 @@
 #include "cli/recipe-file.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
+#include "core/base/conditions.h"
 #include "core/base/number-text.h"
 #include "core/design/effects.h"
 #include "core/design/solve.h"
 
-#define LOWEST_C -20.0
-#define HIGHEST_C 200.0
 
 /* What was asked for on the command line. */
 typedef struct
@@ -102,7 +101,7 @@ read_target (const Options  *options,
     }
 
   return read_number ("--target", options->target, 1e-3, 1e9, &target->viscosity_mpa_s, error)
-         && read_number ("--temperature", options->temperature, LOWEST_C, HIGHEST_C,
+         && read_number ("--temperature", options->temperature, OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C,
                          &target->temperature_c, error)
          && read_number ("--shear-rate", options->rate, 1e-6, 1e7, &target->shear_rate_1_s, error);
 }

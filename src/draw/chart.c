@@ -7,11 +7,11 @@
 #include <math.h>
 
 #include "core/base/number-text.h"
+#include "core/base/statistics.h"
 #include "draw/axis.h"
 #include "draw/paint.h"
 #include "draw/text.h"
 
-#define EIGHTY_PERCENT 1.2816 /* half width of an 80 % band in standard deviations */
 #define SAME_TEMPERATURE_C 1.5 /* this and the next two: readings still taken under the same conditions; judgement */
 #define SAME_RATE_RATIO 3.0
 #define SAME_SHARE_PCT 0.05
@@ -1334,7 +1334,7 @@ draw_readings (Frame   *f,
     {
       const OgMark *mark = &g_array_index (f->chart->marks, OgMark, i);
       double place = mark_place (f->chart, mark);
-      double reach = isfinite (mark->ln_sd) ? exp (EIGHTY_PERCENT * mark->ln_sd) : 1;
+      double reach = isfinite (mark->ln_sd) ? exp (OG_HALF_BAND_SD * mark->ln_sd) : 1;
       double x = x_px (f, place), y = y_px (f, mark->mpa_s);
       double low = y_px (f, mark->mpa_s / reach), high = y_px (f, mark->mpa_s * reach);
 

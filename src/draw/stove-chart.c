@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "core/base/number-text.h"
+#include "core/base/practice.h"
 #include "draw/axis.h"
 #include "draw/paint.h"
 #include "draw/text.h"
@@ -145,8 +146,8 @@ find_changes (Frame *f)
 static void
 set_axes (Frame *f)
 {
-  double low = OG_WRIST_WARM_LOW_C;
-  double high = OG_WRIST_WARM_HIGH_C;
+  double low = OG_WRIST_LOW_C;
+  double high = OG_WRIST_HIGH_C;
   double thin = NAN;
   double thick = NAN;
   double end = 0.0;
@@ -456,8 +457,8 @@ static void
 draw_wrist_band (Frame   *f,
                  cairo_t *cr)
 {
-  const double top = heat_px (f, OG_WRIST_WARM_HIGH_C);
-  const double bottom = heat_px (f, OG_WRIST_WARM_LOW_C);
+  const double top = heat_px (f, OG_WRIST_HIGH_C);
+  const double bottom = heat_px (f, OG_WRIST_LOW_C);
   const OgRect band = { f->heat_plot.x, top, f->heat_plot.width, bottom - top };
   const OgColour *colour = &f->style->series[0];
 
@@ -557,8 +558,8 @@ static void
 draw_line_names (Frame   *f,
                  cairo_t *cr)
 {
-  draw_line_name (f, cr, _("warm to the wrist"), heat_px (f, OG_WRIST_WARM_HIGH_C),
-                  heat_px (f, OG_WRIST_WARM_LOW_C));
+  draw_line_name (f, cr, _("warm to the wrist"), heat_px (f, OG_WRIST_HIGH_C),
+                  heat_px (f, OG_WRIST_LOW_C));
   for (guint i = 0; i < f->n_changes; i++)
     {
       g_autofree char *text = change_text (&f->changes[i]);

@@ -6,10 +6,6 @@
 
 G_BEGIN_DECLS
 
-/** Barely warm to the inner wrist: where heat-shy materials go in. Common practice, no source. */
-#define OG_WRIST_WARM_LOW_C 35.0
-#define OG_WRIST_WARM_HIGH_C 40.0
-
 /** OgStoveChart: the pot against time. Borrowed pointers, which live as long as the drawing. */
 typedef struct
 {

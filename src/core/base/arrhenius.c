@@ -3,9 +3,9 @@
 
 #include "core/base/arrhenius.h"
 
-#include <gsl/gsl_const_mksa.h>
 #include <math.h>
 
+#include "core/base/physics.h"
 #include "core/base/units.h"
 
 #define KJ_PER_J 1e-3
@@ -15,7 +15,7 @@ og_arrhenius_factor (double ea_kj_mol,
                      double from_c,
                      double to_c)
 {
-  double ea_over_r = ea_kj_mol / (GSL_CONST_MKSA_MOLAR_GAS * KJ_PER_J);
+  double ea_over_r = ea_kj_mol / (OG_GAS_CONSTANT_J_MOL_K * KJ_PER_J);
 
   return exp (ea_over_r * (1 / og_kelvin (to_c) - 1 / og_kelvin (from_c)));
 }

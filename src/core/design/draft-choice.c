@@ -6,6 +6,8 @@
 #include "core/base/conditions.h"
 #include "core/base/estimate.h"
 #include "core/base/linear.h"
+#include "core/base/physics.h"
+#include "core/base/practice.h"
 #include "core/material/chemistry.h"
 #include "core/predict/blend.h"
 #include "core/predict/solvents.h"
@@ -36,9 +38,7 @@
 #define MOST_LIMITED 0.40
 #define MOST_UNFIT 0.10
 #define COOL_ROOM_C 12.0            /* an oil that melts higher may cloud on the shelf */
-#define HOT_C 100.0
-#define VERY_HOT_C 130.0
-#define FLASH_MARGIN_K 20.0
+#define HOT_C 100.0                  /* an agent that clears above it needs a hot plate or an oven */
 #define BAND_WIDTH_LN 0.35
 #define MOST_IN_BAND 3
 #define MOST_AGENTS 8
@@ -259,7 +259,7 @@ agent_against (const OgMarketplace *market,
   if (agent->gelling.needs_shear)
     against += AGAINST_SHEAR;
   if (clears_c > HOT_C)
-    against += clears_c > VERY_HOT_C ? AGAINST_STRONG_HEAT : AGAINST_HEAT;
+    against += clears_c > OG_HOT_OIL_C ? AGAINST_STRONG_HEAT : AGAINST_HEAT;
   if (agent->gelling.gel_point_pct.quality == OG_QUALITY_ESTIMATED)
     against += AGAINST_GUESS;
   if (agent->gelling.family == OG_GEL_CRYSTAL_NETWORK && !og_body_is_set (market->body))
@@ -459,19 +459,6 @@ fit_in (const OgIngredient *agent,
 
   g_ptr_array_add (contents, &content);
   return og_solvent_fit (contents, &agent->gelling, &medium);
-}
-
-gboolean
-og_ingredient_takes_heat (const OgIngredient *ingredient,
-                          double              hot_c)
-{
-  const OgFigure *most = &ingredient->figures[OG_FIGURE_MAX_HEAT_C];
-  const OgFigure *flash = &ingredient->figures[OG_FIGURE_FLASH_POINT_C];
-  const OgFigure *smoke = &ingredient->figures[OG_FIGURE_SMOKE_POINT_C];
-
-  return !(og_figure_is_known (most) && most->value < hot_c)
-         && !(og_figure_is_known (flash) && flash->value < hot_c + FLASH_MARGIN_K)
-         && !(og_figure_is_known (smoke) && smoke->value < hot_c);
 }
 
 /* Plan with one agent at a share, or none. */
@@ -758,7 +745,7 @@ ln_thickening (const OgChoice *agent,
 
   og_gellant_init (&gellant, agent->ingredient);
   og_gellant_turn (&gellant, NULL, &knobs);
-  og_gellant_respond (&gellant, share, OG_TEMPERATURE_ROOM_C, 0.92, &knobs, &response);
+  og_gellant_respond (&gellant, share, OG_TEMPERATURE_ROOM_C, OG_ASSUMED_DENSITY_G_ML, &knobs, &response);
   return log (og_gel_flow (response.thickening, response.association, 0.0, response.flow_index,
                            OG_SHEAR_POUR));
 }

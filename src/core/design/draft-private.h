@@ -68,9 +68,6 @@ gboolean   og_body_is_set           (OgBody               body);
 /** ln mPa.s in the middle of what the word means. */
 double     og_body_middle           (const OgBodyBounds  *bounds,
                                      OgBody               body);
-/** TRUE if the material may be heated to @hot_c: flash, smoke and heat limits. */
-gboolean   og_ingredient_takes_heat (const OgIngredient  *ingredient,
-                                     double               hot_c);
 /** Temperature the agent needs to clear, C; NAN if it wants no heat. */
 double     og_agent_clears_c        (const OgIngredient  *agent);
 

@@ -5,9 +5,11 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/conditions.h"
 #include "core/base/error.h"
 #include "core/base/finding.h"
 #include "core/base/number-text.h"
+#include "core/base/practice.h"
 #include "core/design/draft-private.h"
 #include "core/material/chemistry.h"
 #include "core/predict/solvents.h"
@@ -18,10 +20,7 @@
 #define SMALL_FRACTION 0.05
 #define MOST_PLANS 5
 #define INNER_PART 0.2           /* of a word's width left free at either end while solving */
-#define ROOM_C 25.0
-#define BARELY_WARM_C 40.0
 #define COLOUR_C 60.0
-#define WATER_BATH_C 95.0
 #define ABOVE_CLEARING_K 5.0
 #define ABOVE_SETTING_K 10.0
 
@@ -113,7 +112,8 @@ choose_temperatures (const OgMarketplace *market,
   const OgPick *agent = find_agent (picks);
   double clears_c = agent != NULL ? og_agent_clears_c (agent->ingredient) : NAN;
   double sets_c = NAN;
-  Temperatures at = { ROOM_C, ROOM_C, ROOM_C, ROOM_C };
+  Temperatures at = { OG_TEMPERATURE_ROOM_C, OG_TEMPERATURE_ROOM_C, OG_TEMPERATURE_ROOM_C,
+                      OG_TEMPERATURE_ROOM_C };
 
   if (!isfinite (clears_c))
     return at;
@@ -123,7 +123,7 @@ choose_temperatures (const OgMarketplace *market,
   at.cool_c = isfinite (sets_c) ? up_to_five (sets_c + ABOVE_SETTING_K) : at.hot_c - 20.0;
   at.cool_c = fmin (at.cool_c, at.hot_c - 5.0);
   at.colour_c = fmin (at.cool_c, COLOUR_C);
-  at.last_c = fmin (at.colour_c, BARELY_WARM_C);
+  at.last_c = fmin (at.colour_c, OG_WRIST_HIGH_C);
   if (og_body_is_set (market->body) && isfinite (sets_c))
     {
       at.colour_c = at.cool_c;
@@ -204,10 +204,10 @@ has_part (const GArray *picks,
 static const char *
 hot_note (double hot_c)
 {
-  if (hot_c <= ROOM_C)
+  if (hot_c <= OG_TEMPERATURE_ROOM_C)
     return _("Stir the thickener into the oil in small portions, then work it in with high shear. "
              "Wear a dust mask while weighing.");
-  if (hot_c > WATER_BATH_C)
+  if (hot_c > OG_WATER_BATH_C)
     return _("A water bath does not get this hot: direct gentle heat with constant stirring, or an "
              "oven, until the oil is clear. Hot oil burns; never leave it.");
   return _("Warm in a water bath and stir until the oil is clear.");
@@ -224,7 +224,7 @@ add_phases (OgFormula          *formula,
   if (agent)
     {
       phase = add_phase (formula,
-                         at->hot_c > ROOM_C ? _("Hot oil and agent") : _("Oil and thickener"),
+                         at->hot_c > OG_TEMPERATURE_ROOM_C ? _("Hot oil and agent") : _("Oil and thickener"),
                          at->hot_c, hot_note (at->hot_c));
       add_part (formula, phase, picks, OG_PART_THICK_OIL);
       add_part (formula, phase, picks, OG_PART_AGENT);

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core/base/conditions.h"
+#include "core/base/physics.h"
 #include "core/label/colour.h"
 #include "core/predict/belief.h"
 #include "core/predict/blend.h"
@@ -15,7 +16,6 @@
 #include "core/predict/viscosity-law.h"
 #include "core/predict/viscosity.h"
 
-#define REFRACTION_PER_K 0.00038 /* as in core/evaluate.c */
 #define SOLID_FROM_C 45.0        /* a wax that melts above is solid at 25 C: judgement */
 #define BORNE_UNLESS_SAID_C 100.0
 #define HEAT_DOUBT 0.25
@@ -185,7 +185,7 @@ refraction (const OgIngredient *ingredient)
 
   if (!og_figure_is_known (figure))
     return NAN;
-  return isfinite (figure->at_c) ? figure->value + REFRACTION_PER_K * (figure->at_c - OG_TEMPERATURE_ROOM_C)
+  return isfinite (figure->at_c) ? figure->value + OG_REFRACTION_SLOPE_1_K * (OG_TEMPERATURE_ROOM_C - figure->at_c)
                                  : figure->value;
 }
 

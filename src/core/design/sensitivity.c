@@ -6,10 +6,10 @@
 #include <string.h>
 
 #include "core/base/conditions.h"
+#include "core/base/statistics.h"
 #include "core/design/line-model.h"
 
 #define STEP 1e-4 /* mass fraction */
-#define Q80 1.2815515655446004
 
 typedef struct
 {
@@ -191,8 +191,8 @@ spread_of_lots (const Study *study,
     return;
   for (guint v = 0; v < n && length > 0.0; v++)
     direction[v] /= length;
-  lever->lot_low_pct = 100.0 * expm1 (ln_out (blend, z, direction, -Q80, typical));
-  lever->lot_high_pct = 100.0 * expm1 (ln_out (blend, z, direction, Q80, typical));
+  lever->lot_low_pct = 100.0 * expm1 (ln_out (blend, z, direction, -OG_HALF_BAND_SD, typical));
+  lever->lot_high_pct = 100.0 * expm1 (ln_out (blend, z, direction, OG_HALF_BAND_SD, typical));
 }
 
 /* --- all lines ------------------------------------------------------------- */

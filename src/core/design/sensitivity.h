@@ -27,7 +27,7 @@ typedef struct
  * What one more wt % of each line does, taken from the balance lines (from the other ones for a
  * balance line), else from all other lines that are not held, in proportion; slopes at the recipe
  * as it stands. What lots do: all uncertain numbers of the material moved together in the most
- * telling direction, 1.28 standard deviations out.
+ * telling direction, OG_HALF_BAND_SD standard deviations out.
  *
  * Returns: (transfer full) (element-type OgLever): strongest of the two effects first
  */

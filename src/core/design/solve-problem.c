@@ -70,7 +70,8 @@ set_goal (OgSolveProblem  *problem,
   if (target->body != OG_BODY_UNKNOWN)
     return set_word (goal, &problem->formula->body_bounds, target->body);
   if (!(target->viscosity_mpa_s > 0.0) || !isfinite (target->viscosity_mpa_s)
-      || !(target->temperature_c >= -20.0 && target->temperature_c <= 200.0)
+      || !(target->temperature_c >= OG_TEMPERATURE_LOWEST_C
+           && target->temperature_c <= OG_TEMPERATURE_HIGHEST_C)
       || !(target->shear_rate_1_s > 0.0) || !isfinite (target->shear_rate_1_s))
     {
       g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_TARGET,

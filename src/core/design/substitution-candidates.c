@@ -10,7 +10,6 @@
 #include "core/base/error.h"
 #include "core/predict/belief.h"
 
-#define FLASH_MARGIN_K 30.0 /* as in core/findings.c */
 #define MOST_APART 0.1 /* of the recipe that a new liquid may not mix with: judgement */
 
 /* Distances that are no difference of numbers: judgement. */
@@ -198,14 +197,8 @@ static gboolean
 bears_heat (const OgReplacement *replacement,
             const OgIngredient  *ingredient)
 {
-  const OgFigure *most = &ingredient->figures[OG_FIGURE_MAX_HEAT_C];
-  const OgFigure *flash = &ingredient->figures[OG_FIGURE_FLASH_POINT_C];
-
-  if (!isfinite (replacement->heat_c))
-    return TRUE;
-  if (og_figure_is_known (most) && most->value < replacement->heat_c)
-    return FALSE;
-  return !og_figure_is_known (flash) || flash->value - FLASH_MARGIN_K >= replacement->heat_c;
+  return !isfinite (replacement->heat_c)
+         || og_ingredient_takes_heat (ingredient, replacement->heat_c);
 }
 
 /* Share of what stays in the recipe that @ingredient does not mix with. */

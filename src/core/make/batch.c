@@ -11,12 +11,9 @@
 #include "core/base/finding.h"
 #include "core/base/number-text.h"
 
-#define WARM_C 40.0          /* a car in summer, a warm shelf */
 #define LITTLE_ROOM_PCT 3.0  /* of the capacity; judgement */
 #define MOST_G 1e7
 #define MOST_OVERFILL_PCT 100.0
-#define COLDEST_C (-20.0)
-#define HOTTEST_C 200.0
 #define NOTICEABLE 0.02      /* change of the viscosity by rounding */
 #define TINY 1e-9
 
@@ -79,7 +76,7 @@ check_options (const OgBatchOptions  *options,
     return refuse (error, _("The loss must be at least 0 % and below 100 %."));
   if (!(options->overfill_pct >= 0.0 && options->overfill_pct <= MOST_OVERFILL_PCT))
     return refuse (error, _("The overfill must be 0 to 100 %."));
-  if (!(options->fill_c >= COLDEST_C && options->fill_c <= HOTTEST_C))
+  if (!(options->fill_c >= OG_TEMPERATURE_LOWEST_C && options->fill_c <= OG_TEMPERATURE_HIGHEST_C))
     return refuse (error, _("The temperature of filling must be -20 to 200 °C."));
   for (guint i = 0; options->balances != NULL && i < options->balances->len; i++)
     {
@@ -186,7 +183,7 @@ measure_fit (OgBatchPlan     *batch,
              const OgResult  *result,
              const OgPackage *package)
 {
-  const double temperatures_c[] = { OG_TEMPERATURE_ROOM_C, WARM_C };
+  const double temperatures_c[] = { OG_TEMPERATURE_ROOM_C, OG_TEMPERATURE_WARM_C };
   double applicator_ml = isnan (package->applicator_ml) ? 0.0 : package->applicator_ml;
 
   for (guint i = 0; i < G_N_ELEMENTS (temperatures_c); i++)
@@ -501,7 +498,7 @@ judge_size (OgBatchPlan          *batch,
                  _("Directive 76/211/EEC, Annex I; recalled for quantities below 5 g or ml"),
                  g_strdup (_("No European tolerance applies to this declared content: fill at "
                              "least that much everywhere, and check your local rules.")));
-  if (fabs (options->fill_c - 20.0) > 5.0 && !isnan (batch->fill_ml))
+  if (fabs (options->fill_c - OG_TEMPERATURE_VOLUME_C) > 5.0 && !isnan (batch->fill_ml))
     add_finding (batch, OG_SEVERITY_NOTE, "batch-fill-volume", 0, NULL,
                  g_strdup_printf (_("At %s °C fill %s ml to leave %s ml when it has cooled "
                                     "to 20 °C."),
@@ -539,7 +536,7 @@ og_batch_plan_new (const OgFormula       *formula,
   batch->lines = g_ptr_array_new_with_free_func ((GDestroyNotify) line_free);
   batch->findings = og_finding_list_new ();
   batch->fill_c = options->fill_c;
-  batch->density_20_g_ml = og_contents_density (result->contents, 20.0, NULL);
+  batch->density_20_g_ml = og_contents_density (result->contents, OG_TEMPERATURE_VOLUME_C, NULL);
   batch->density_fill_g_ml = og_contents_density (result->contents, options->fill_c, NULL);
   measure_content (batch, &formula->package, options);
   if (!measure_size (batch, options, error))

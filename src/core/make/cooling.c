@@ -5,7 +5,8 @@
 
 #include <glib/gi18n-lib.h>
 
-#define HALF_BAND 1.2815515655446004 /* standard deviations, 80 % */
+#include "core/base/statistics.h"
+
 #define READING_K 1.0                /* half of the 80 % band of a thermometer reading */
 #define STILL_SHARE 0.75
 #define BOTTOM_SHARE 0.5
@@ -196,12 +197,12 @@ og_cooling_calibrate (OgCooling        *cooling,
         && isfinite (minutes)))
     return FALSE;
   drop = log ((from_c - room_c) / (to_c - room_c));
-  sd = READING_K / HALF_BAND * hypot (1.0 / (from_c - room_c), 1.0 / (to_c - room_c)) / drop;
+  sd = READING_K / OG_HALF_BAND_SD * hypot (1.0 / (from_c - room_c), 1.0 / (to_c - room_c)) / drop;
   transfer
       = drop / minutes * transfer_per_rate (vessel, content, content_ml, (from_c + to_c) / 2.0);
   cooling->calibrated = TRUE;
-  cooling->transfer_w_m2_k = (OgEstimate) { transfer, transfer * exp (-HALF_BAND * sd),
-                                            transfer * exp (HALF_BAND * sd) };
+  cooling->transfer_w_m2_k = (OgEstimate) { transfer, transfer * exp (-OG_HALF_BAND_SD * sd),
+                                            transfer * exp (OG_HALF_BAND_SD * sd) };
   return TRUE;
 }
 

@@ -6,7 +6,6 @@
 #include "core/base/conditions.h"
 #include "core/predict/evaluate.h"
 
-#define REFERENCE_C 25.0
 #define MELT_MARGIN_C 5.0 /* what melts this little above the room counts as liquid already */
 #define DEEPEST 8         /* mixtures within mixtures */
 
@@ -126,9 +125,9 @@ init_capacity (OgHeatCapacity     *capacity,
   figure = &ingredient->figures[OG_FIGURE_HEAT_CAPACITY_KJ_KG_K];
   if (og_figure_is_known (figure))
     {
-      double at_c = isfinite (figure->at_c) ? figure->at_c : REFERENCE_C;
+      double at_c = isfinite (figure->at_c) ? figure->at_c : OG_TEMPERATURE_TABLE_C;
 
-      capacity->at_25_c = figure->value + capacity->slope_1_k * (REFERENCE_C - at_c);
+      capacity->at_25_c = figure->value + capacity->slope_1_k * (OG_TEMPERATURE_TABLE_C - at_c);
       capacity->quality = figure->quality;
       capacity->by_kind = FALSE;
     }
@@ -152,7 +151,7 @@ og_heat_capacity_at (const OgHeatCapacity *capacity,
 {
   g_return_val_if_fail (capacity != NULL, NAN);
 
-  return capacity->at_25_c + capacity->slope_1_k * (temperature_c - REFERENCE_C);
+  return capacity->at_25_c + capacity->slope_1_k * (temperature_c - OG_TEMPERATURE_TABLE_C);
 }
 
 /* Solid at the room and liquid at the stove; the rest stays what it is. */

@@ -5,14 +5,10 @@
 
 #include "core/base/finding.h"
 #include "core/base/number-text.h"
+#include "core/base/practice.h"
 #include "core/make/stove-private.h"
 
 /* Common practice or judgement, as in stove.c. */
-#define BATH_C 90.0              /* above it a water bath, which ends at about 98 C, is too slow */
-#define STEAM_C 100.0            /* water drops turn to steam */
-#define HOT_C 130.0              /* oil this hot burns at once and ages fast */
-#define FLASH_MARGIN_C 20.0
-#define SMOKE_MARGIN_C 10.0
 #define WARM_MARGIN_C 10.0       /* hot enough over the wrist to wear out what is gentle */
 #define SMALL_ADDITION 0.05      /* share of the pot that can go into it cold without harm */
 #define MAIN_SHARE 0.05          /* from here on a flash or smoke point counts fully */
@@ -116,21 +112,22 @@ caution_fire (OgStoveWork         *stove,
 {
   g_autofree char *flash = og_stove_celsius (limits->flash.temperature_c);
   g_autofree char *smoke = og_stove_celsius (limits->smoke.temperature_c);
+  g_autofree char *margin = og_stove_celsius (OG_FLASH_MARGIN_K);
   double main_flash_c = main_limits->flash.temperature_c;
   double main_smoke_c = main_limits->smoke.temperature_c;
 
-  if (temperature_c > limits->flash.temperature_c - FLASH_MARGIN_C)
+  if (temperature_c > limits->flash.temperature_c - OG_FLASH_MARGIN_K)
     og_stove_work_warn (stove, step,
                         danger (stove, temperature_c > OG_STOVE_WARM_C
-                                         && temperature_c > main_flash_c - FLASH_MARGIN_C),
+                                         && temperature_c > main_flash_c - OG_FLASH_MARGIN_K),
                         "stove-flash",
-                        g_strdup_printf (_("Vapour of %s can catch fire from about %s °C: stay 20 "
+                        g_strdup_printf (_("Vapour of %s can catch fire from about %s °C: stay %s "
                                            "°C below, away from flames and sparks, and follow your "
                                            "local rules for flammable liquids."),
-                                         limits->flash.name, flash));
-  if (temperature_c > limits->smoke.temperature_c - SMOKE_MARGIN_C)
+                                         limits->flash.name, flash, margin));
+  if (temperature_c > limits->smoke.temperature_c - OG_SMOKE_MARGIN_K)
     og_stove_work_warn (stove, step,
-                        danger (stove, temperature_c > main_smoke_c - SMOKE_MARGIN_C),
+                        danger (stove, temperature_c > main_smoke_c - OG_SMOKE_MARGIN_K),
                         "stove-smoke",
                         g_strdup_printf (_("%s begins to smoke at about %s °C; stay well below."),
                                          limits->smoke.name, smoke));
@@ -162,15 +159,15 @@ og_stove_caution_heat (OgStoveWork *stove,
 {
   g_autoptr (OgStoveCharge) nothing = og_stove_charge_new (0, NAN);
 
-  if (temperature_c > HOT_C)
+  if (temperature_c > OG_HOT_OIL_C)
     og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-hot-oil",
                         g_strdup (_("Oil above 130 °C burns the skin at once and ages fast: wear "
                                     "gloves, goggles and long sleeves, and keep this step "
                                     "short.")));
-  if (temperature_c >= STEAM_C)
+  if (temperature_c >= OG_STEAM_C)
     og_stove_step_caution (step, g_strdup (_("Keep water away: a drop of it turns to steam and "
                                              "throws the hot oil about.")));
-  if (temperature_c > BATH_C)
+  if (temperature_c > OG_WATER_BATH_C)
     og_stove_work_warn (stove, step, OG_SEVERITY_NOTE, "stove-heat-source",
                         g_strdup (_("A water bath does not get the oil past about 98 °C: use "
                                     "direct gentle heat or an oven, with a thermometer in the oil, "

@@ -4,12 +4,10 @@
 #include "core/make/stove-private.h"
 
 #include "core/base/conditions.h"
+#include "core/base/physics.h"
 
-#define ASSUMED_DENSITY_G_ML 0.92
 #define WARM_POINTS 6   /* of the series, for each step */
 #define COOL_POINTS 12
-#define COLDEST_C (-20.0) /* of the prediction */
-#define HOTTEST_C 200.0
 
 /* Held: an item of the pot. */
 typedef struct
@@ -32,7 +30,7 @@ density_of (const OgFormula *formula,
   g_autoptr (GPtrArray) contents = og_formula_contents (formula, catalog);
   double density = og_contents_density (contents, OG_TEMPERATURE_ROOM_C, NULL);
 
-  return isfinite (density) ? density : ASSUMED_DENSITY_G_ML;
+  return isfinite (density) ? density : OG_ASSUMED_DENSITY_G_ML;
 }
 
 /* --- heat ---------------------------------------------------------------- */
@@ -221,7 +219,7 @@ add_point (OgStovePot *pot,
   if (pot->blend == NULL && pot->g > 0.0)
     pot->blend = blend_of (pot);
   if (pot->blend != NULL && og_blend_flows (pot->blend)
-      && temperature_c >= COLDEST_C && temperature_c <= HOTTEST_C)
+      && temperature_c >= OG_TEMPERATURE_LOWEST_C && temperature_c <= OG_TEMPERATURE_HIGHEST_C)
     point.viscosity_mpa_s = og_blend_viscosity (pot->blend, temperature_c, OG_SHEAR_STIR);
   g_array_append_val (pot->plan->series, point);
 }

@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "core/base/practice.h"
 #include "core/make/stove.h"
 #include "core/predict/blend.h"
 
 G_BEGIN_DECLS
 
 /* Bench practice without a published source, C. */
-#define OG_STOVE_WRIST_C 37.5 /* barely warm to the inner wrist */
+#define OG_STOVE_WRIST_C (0.5 * (OG_WRIST_LOW_C + OG_WRIST_HIGH_C)) /* barely warm */
 #define OG_STOVE_WARM_C 30.0  /* below it nothing needs heating */
 #define OG_STOVE_SAME_C 3.0   /* K: differences a bench thermometer does not bother with */
 

@@ -9,11 +9,10 @@
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
 #include "core/base/number-text.h"
+#include "core/base/practice.h"
 #include "core/make/stove-private.h"
 
 /* Bench practice. None of these has a published source; they are common practice or judgement. */
-#define WRIST_LOW_C 35.0
-#define WRIST_HIGH_C 40.0
 #define NOTICEABLE_SHARE 0.02
 #define MUCH_SHARE 0.1
 #define FULL_SHARE 0.9
@@ -248,7 +247,7 @@ cool_text (double temperature_c)
 {
   g_autofree char *text = og_stove_celsius (temperature_c);
 
-  if (temperature_c >= WRIST_LOW_C && temperature_c <= WRIST_HIGH_C)
+  if (temperature_c >= OG_WRIST_LOW_C && temperature_c <= OG_WRIST_HIGH_C)
     return g_strdup (_("Let the pot cool, stirring now and then, until it feels barely warm to the "
                        "inner wrist, about 35 to 40 °C."));
   return g_strdup_printf (_("Let the pot cool, stirring gently, to about %s °C."), text);

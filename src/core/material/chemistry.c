@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/physics.h"
 #include "core/base/units.h"
 
 /* IUPAC abridged standard atomic weights, g/mol */
@@ -34,7 +35,6 @@
 #define WATER_DENSITY_15_C 0.9991
 #define LUND_TEMPERATURE_C 15.0
 #define DENSITY_PER_HYDROXYL 0.0572
-#define DENSITY_SLOPE_G_ML_K (-0.00066)
 
 static const struct
 {
@@ -641,7 +641,7 @@ og_profile_density (const OgProfile *profile,
             LUND_PER_IODINE * og_profile_iodine_value (profile);
   return WATER_DENSITY_15_C * gravity +
          DENSITY_PER_HYDROXYL * hydroxyls +
-         DENSITY_SLOPE_G_ML_K * (temperature_c - LUND_TEMPERATURE_C);
+         OG_TRIGLYCERIDE_DENSITY_SLOPE_G_ML_K * (temperature_c - LUND_TEMPERATURE_C);
 }
 
 gboolean

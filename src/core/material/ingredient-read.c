@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "core/base/conditions.h"
 #include "core/base/error.h"
 #include "core/base/number-text.h"
 
@@ -443,7 +444,8 @@ read_figure_members (const Place        *place,
       !read_unit (place, rule->unit) ||
       !read_source (place, &figure->source) ||
       !read_text (place, "note", OPTIONAL, &figure->note) ||
-      !read_number (place, "at_c", need_at_c, -100.0, 400.0, &figure->at_c) ||
+      !read_number (place, "at_c", need_at_c, OG_TEMPERATURE_FILE_LOWEST_C,
+                    OG_TEMPERATURE_FILE_HIGHEST_C, &figure->at_c) ||
       !read_spread (place, figure->quality, rule->lowest, rule->highest,
                     &figure->value, &figure->low, &figure->high))
     return FALSE;
@@ -597,7 +599,8 @@ read_datum_members (const Place      *place,
   g_autofree char *unit = NULL;
 
   if (!check_members (place, known) ||
-      !read_number (place, "temperature_c", REQUIRED, -100.0, 400.0, &datum->temperature_c) ||
+      !read_number (place, "temperature_c", REQUIRED, OG_TEMPERATURE_FILE_LOWEST_C,
+                    OG_TEMPERATURE_FILE_HIGHEST_C, &datum->temperature_c) ||
       !read_number (place, "value", REQUIRED, 0.01, 1e12, &datum->value) ||
       !read_source (place, &datum->source) ||
       !read_quality (place, &datum->quality) ||

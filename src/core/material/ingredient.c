@@ -6,11 +6,9 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-/* half-width of an 80 % interval in standard deviations of a normal distribution */
-#define SD_PER_80_PCT_BOUND 1.2815515655446004
-
-#define TRIGLYCERIDE_SLOPE_G_ML_K (-0.00066)
-#define OTHER_SLOPE_G_ML_K (-0.0007)
+#include "core/base/physics.h"
+#include "core/base/practice.h"
+#include "core/base/statistics.h"
 
 #define ABSOLUTE_ZERO_C (-OG_KELVIN_OFFSET)
 
@@ -539,10 +537,24 @@ og_ingredient_density (const OgIngredient *ingredient,
   if (!og_figure_is_known (density))
     return triglyceride ? og_profile_density (ingredient->profile, temperature_c) : NAN;
 
-  slope_g_ml_k = triglyceride ? TRIGLYCERIDE_SLOPE_G_ML_K : OTHER_SLOPE_G_ML_K;
+  slope_g_ml_k = triglyceride ? OG_TRIGLYCERIDE_DENSITY_SLOPE_G_ML_K
+                              : OG_OTHER_DENSITY_SLOPE_G_ML_K;
   if (og_figure_is_known (slope))
     slope_g_ml_k = slope->value;
   return density->value + slope_g_ml_k * (temperature_c - density->at_c);
+}
+
+gboolean
+og_ingredient_takes_heat (const OgIngredient *ingredient,
+                          double              temperature_c)
+{
+  const OgFigure *most = &ingredient->figures[OG_FIGURE_MAX_HEAT_C];
+  const OgFigure *flash = &ingredient->figures[OG_FIGURE_FLASH_POINT_C];
+  const OgFigure *smoke = &ingredient->figures[OG_FIGURE_SMOKE_POINT_C];
+
+  return !(og_figure_is_known (most) && most->value < temperature_c)
+         && !(og_figure_is_known (flash) && flash->value < temperature_c + OG_FLASH_MARGIN_K)
+         && !(og_figure_is_known (smoke) && smoke->value < temperature_c + OG_SMOKE_MARGIN_K);
 }
 
 /* The own figure, else what @relation makes of the profile of a triglyceride. */
@@ -588,7 +600,7 @@ og_figure_ln_sd (const OgFigure *figure,
 
   /* comparisons are false for bounds that are not known */
   if (figure->low > 0.0 && figure->high >= figure->low)
-    return log (figure->high / figure->low) / (2.0 * SD_PER_80_PCT_BOUND);
+    return log (figure->high / figure->low) / (2.0 * OG_HALF_BAND_SD);
   return fallback;
 }
 

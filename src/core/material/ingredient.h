@@ -223,14 +223,17 @@ gboolean      og_ingredient_is_suspended     (const OgIngredient  *ingredient);
 /**
  * og_ingredient_density:
  *
- * Density of the neat material at @temperature_c, g/ml: its own figure moved by its slope (or the
- * class slope,
- * -0.00066 g/ml/K for triglycerides, -0.0007 otherwise: judgement), else the relation of the
+ * Density of the neat material at @temperature_c, g/ml: its own figure moved by its slope (or that of
+ * its class, OG_TRIGLYCERIDE_DENSITY_SLOPE_G_ML_K or OG_OTHER_DENSITY_SLOPE_G_ML_K), else the relation of the
  * profile.
  *
  * Returns: NAN if unknown
  */
 double        og_ingredient_density          (const OgIngredient  *ingredient,
+                                              double               temperature_c);
+/** TRUE if the material may be heated to @temperature_c: it bears it, and neither flashes nor smokes
+ * within OG_FLASH_MARGIN_K and OG_SMOKE_MARGIN_K. What is not known does not count. */
+gboolean      og_ingredient_takes_heat       (const OgIngredient  *ingredient,
                                               double               temperature_c);
 /** Iodine value: own figure, else from the profile for triglycerides, else NAN. */
 double        og_ingredient_iodine_value     (const OgIngredient  *ingredient);

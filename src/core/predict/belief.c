@@ -6,6 +6,7 @@
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_linalg.h>
 
+#include "core/base/statistics.h"
 #include "core/predict/blend-private.h"
 
 #define CONTRADICTION_SD 3.0
@@ -79,7 +80,7 @@ judge (const OgMeasurement *measurement,
   distance = log (reduced->mpa_s / lesson.predicted.value);
   sd = log (distance > 0.0 ? lesson.predicted.high80 / lesson.predicted.value
                            : lesson.predicted.value / lesson.predicted.low80)
-       / OG_Q80;
+       / OG_HALF_BAND_SD;
   lesson.surprise = distance / hypot (sd, reduced->ln_sd);
   lesson.contradicts = fabs (lesson.surprise) > CONTRADICTION_SD;
   lesson.used = !measurement->set_aside && (!lesson.contradicts || measurement->accepted);

@@ -6,6 +6,7 @@
 #include <gsl/gsl_qrng.h>
 
 #include "core/base/root.h"
+#include "core/base/statistics.h"
 #include "core/predict/blend-private.h"
 
 #define LEAST_YIELD_PA 1e-3
@@ -216,7 +217,7 @@ OgEstimate
 og_estimate_from_normal (double ln_eta,
                          double variance)
 {
-  double half = OG_Q80 * sqrt (variance);
+  double half = OG_HALF_BAND_SD * sqrt (variance);
 
   return (OgEstimate) { exp (ln_eta), exp (ln_eta - half), exp (ln_eta + half) };
 }

@@ -8,9 +8,8 @@
 #include <string.h>
 
 #include "core/base/conditions.h"
+#include "core/base/physics.h"
 
-#define ROOM_C 25.0
-#define ASSUMED_DENSITY_G_ML 0.92
 #define ASSUMED_SOLID_DENSITY_G_ML 3.0
 
 /* Interaction of unlike liquids: ln eta gains w_i w_j G with G = 0 and this standard deviation.
@@ -161,7 +160,7 @@ add_solid (OgBlend            *blend,
            const OgIngredient *ingredient,
            double              fraction)
 {
-  double density = og_ingredient_density (ingredient, ROOM_C);
+  double density = og_ingredient_density (ingredient, OG_TEMPERATURE_TABLE_C);
 
   if (!isfinite (density))
     density = ASSUMED_SOLID_DENSITY_G_ML;
@@ -204,11 +203,11 @@ measure_liquid_density (OgBlend *blend)
     {
       const OgBlendLiquid *liquid = &g_array_index (blend->liquids, OgBlendLiquid, i);
       double density
-          = liquid->ingredient != NULL ? og_ingredient_density (liquid->ingredient, ROOM_C) : NAN;
+          = liquid->ingredient != NULL ? og_ingredient_density (liquid->ingredient, OG_TEMPERATURE_TABLE_C) : NAN;
 
-      volume += liquid->fraction / (isfinite (density) ? density : ASSUMED_DENSITY_G_ML);
+      volume += liquid->fraction / (isfinite (density) ? density : OG_ASSUMED_DENSITY_G_ML);
     }
-  blend->liquid_density_g_ml = volume > 0.0 ? blend->liquid_fraction / volume : ASSUMED_DENSITY_G_ML;
+  blend->liquid_density_g_ml = volume > 0.0 ? blend->liquid_fraction / volume : OG_ASSUMED_DENSITY_G_ML;
 }
 
 /* The agent that has come furthest to its gel point. */

@@ -121,7 +121,7 @@ const GArray *og_blend_get_doubts       (const OgBlend      *blend);
 void        og_blend_get_validity       (const OgBlend      *blend,
                                          double             *low_c,
                                          double             *high_c);
-/** Density of the liquid part at 25 C, g/ml, unknown densities taken as 0.92. */
+/** Density of the liquid part at 25 C, g/ml, unknown ones taken as OG_ASSUMED_DENSITY_G_ML. */
 double      og_blend_get_liquid_density (const OgBlend      *blend);
 
 G_END_DECLS

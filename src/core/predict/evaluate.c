@@ -9,6 +9,7 @@
 #include "core/base/estimate.h"
 #include "core/base/finding.h"
 #include "core/base/number-text.h"
+#include "core/base/physics.h"
 #include "core/predict/belief.h"
 #include "core/predict/blend.h"
 #include "core/predict/curves.h"
@@ -16,8 +17,6 @@
 #include "core/predict/settling.h"
 
 #define YIELD_THRESHOLD_PA 0.5
-#define MOSTLY_KNOWN 0.9
-#define REFRACTIVE_SLOPE_PER_K (-0.00038) /* recalled; the usual step for vegetable oils */
 
 
 /* Sums that an average over the materials whose figure is known needs. */
@@ -61,17 +60,17 @@ measure_refraction (OgResult *result)
         continue;
       figure = &content->ingredient->figures[OG_FIGURE_REFRACTIVE_INDEX];
       density = og_ingredient_density (content->ingredient, OG_TEMPERATURE_ROOM_C);
-      part = content->fraction / (isfinite (density) ? density : 0.92);
+      part = content->fraction / (isfinite (density) ? density : OG_ASSUMED_DENSITY_G_ML);
       volume += part;
       if (!og_figure_is_known (figure))
         continue;
       n = figure->value;
       if (isfinite (figure->at_c))
-        n += REFRACTIVE_SLOPE_PER_K * (OG_TEMPERATURE_ROOM_C - figure->at_c);
+        n += OG_REFRACTION_SLOPE_1_K * (OG_TEMPERATURE_ROOM_C - figure->at_c);
       average_add (&polarisation, part, (n * n - 1.0) / (n * n + 2.0));
     }
   result->refractive_index = NAN;
-  if (volume > 0.0 && polarisation.weight >= MOSTLY_KNOWN * volume)
+  if (volume > 0.0 && polarisation.weight >= OG_MOSTLY_KNOWN * volume)
     {
       double r = average_get (&polarisation);
 

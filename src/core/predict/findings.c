@@ -5,16 +5,15 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/conditions.h"
 #include "core/base/finding.h"
 #include "core/base/number-text.h"
+#include "core/base/practice.h"
 #include "core/predict/belief.h"
 #include "core/predict/rule-findings.h"
 #include "core/predict/settling.h"
 #include "core/predict/solvents.h"
 
-#define ROOM_C 25.0
-#define HOT_OIL_C 130.0
-#define FLASH_MARGIN_K 30.0
 #define NOTICEABLE_DOUBT 0.005
 #define LARGE_DOUBT 0.05
 #define NOTICEABLE_BUTTER 0.03
@@ -95,7 +94,7 @@ check_validity (const Context *context)
   og_blend_get_validity (context->blend, &low_c, &high_c);
   low = og_number_fixed (low_c, 0);
   high = og_number_fixed (high_c, 0);
-  if (isfinite (low_c) && (ROOM_C < low_c || ROOM_C > high_c))
+  if (isfinite (low_c) && (OG_TEMPERATURE_ROOM_C < low_c || OG_TEMPERATURE_ROOM_C > high_c))
     add (context->result, OG_SEVERITY_NOTE, "extrapolated", 0, NULL,
          g_strdup_printf (_("25 °C lies outside the temperatures the data cover (%s to %s °C)."), low,
                           high));
@@ -189,13 +188,13 @@ check_heat (const Context        *context,
 
   if (!isfinite (pot_c))
     return;
-  if (og_figure_is_known (flash) && pot_c > flash->value - FLASH_MARGIN_K)
+  if (og_figure_is_known (flash) && pot_c > flash->value - OG_FLASH_MARGIN_K)
     add (context->result, OG_SEVERITY_BLOCKING, "near-flash-point", line->id, flash->source,
          g_strdup_printf (_("%s at %s °C comes near its flash point of %s °C. Lower the temperature."),
                           ingredient->name, pot, flash_text));
-  else if (og_figure_is_known (smoke) && pot_c > smoke->value)
+  else if (og_figure_is_known (smoke) && pot_c > smoke->value - OG_SMOKE_MARGIN_K)
     add (context->result, OG_SEVERITY_BLOCKING, "above-smoke-point", line->id, smoke->source,
-         g_strdup_printf (_("%s at %s °C is above its smoke point of %s °C. Lower the temperature."),
+         g_strdup_printf (_("%s at %s °C comes near its smoke point of %s °C. Lower the temperature."),
                           ingredient->name, pot, smoke_text));
   if (og_figure_is_known (limit) && pot_c > limit->value)
     add (context->result, OG_SEVERITY_CAUTION, "too-hot", line->id, limit->source,
@@ -277,7 +276,7 @@ check_liquid_model (const Context      *context,
   g_autofree char *melts = og_number_fixed (melting->value, 0);
 
   if (ingredient->kind == OG_KIND_BUTTER && fraction > NOTICEABLE_BUTTER && og_figure_is_known (melting)
-      && melting->value > ROOM_C)
+      && melting->value > OG_TEMPERATURE_ROOM_C)
     add (context->result, OG_SEVERITY_CAUTION, "may-crystallise", line_id, melting->source,
          g_strdup_printf (_("%s melts at about %s °C. At room temperature it may crystallise and thicken "
                             "or grain the oil; the figures are those of the melt."),
@@ -319,7 +318,7 @@ check_phases (const Context *context)
       const OgFormulaPhase *phase = g_ptr_array_index (context->formula->phases, i);
       g_autofree char *temperature = og_number_fixed (phase->temperature_c, 0);
 
-      if (isfinite (phase->temperature_c) && phase->temperature_c > HOT_OIL_C)
+      if (isfinite (phase->temperature_c) && phase->temperature_c > OG_HOT_OIL_C)
         add (context->result, OG_SEVERITY_CAUTION, "hot-oil", 0, COMMON_PRACTICE,
              g_strdup_printf (_("%s: oil at %s °C burns at a splash. Dry tools, no water near the pot, lid and "
                                 "fire blanket at hand, never leave it."),

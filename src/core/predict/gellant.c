@@ -3,7 +3,9 @@
 
 #include "core/predict/gellant.h"
 
-#define GAS_CONSTANT 8.314462618
+#include "core/base/physics.h"
+#include "core/base/statistics.h"
+
 #define MARTIN_K 0.2
 #define MARTIN_MAX_X 12.0
 #define PHI_MAX 0.64
@@ -45,7 +47,7 @@ half_width_k (const OgFigure *figure,
               double          fallback)
 {
   if (og_figure_is_known (figure) && isfinite (figure->low) && isfinite (figure->high))
-    return (figure->high - figure->low) / (2.0 * 1.2815515655446004);
+    return (figure->high - figure->low) / (2.0 * OG_HALF_BAND_SD);
   return fallback;
 }
 
@@ -130,7 +132,7 @@ og_gellant_solubility (const OgGellant *gellant,
 
   if (!isfinite (gellant->melting_k))
     return 0.0;
-  mole_fraction = exp (-gellant->enthalpy_j_mol / GAS_CONSTANT
+  mole_fraction = exp (-gellant->enthalpy_j_mol / OG_GAS_CONSTANT_J_MOL_K
                        * (1.0 / og_kelvin (temperature_c) - 1.0 / (gellant->melting_k + shift_k)));
   if (mole_fraction >= 1.0)
     return 1.0;
@@ -151,7 +153,7 @@ og_gellant_clears_c (const OgGellant *gellant,
     return NAN;
   moles = w / gellant->molar_mass_g_mol;
   mole_fraction = moles / (moles + (1.0 - w) / OIL_MOLAR_MASS_G_MOL);
-  return 1.0 / (1.0 / gellant->melting_k - GAS_CONSTANT * log (mole_fraction) / gellant->enthalpy_j_mol)
+  return 1.0 / (1.0 / gellant->melting_k - OG_GAS_CONSTANT_J_MOL_K * log (mole_fraction) / gellant->enthalpy_j_mol)
          - OG_KELVIN_OFFSET;
 }
 

@@ -5,6 +5,8 @@
 
 #include <math.h>
 
+#include "core/base/statistics.h"
+
 /* Rabelo et al. 2000, triacylglycerol column. */
 #define A1 (-4.01)
 #define A2 (-2.954)
@@ -18,7 +20,7 @@
 
 #define GLYCEROL_CARBONS 3
 
-#define SD_PER_80_PCT_WIDTH (1.0 / (2.0 * 1.2815515655446004))
+#define SD_PER_80_PCT_WIDTH (1.0 / (2.0 * OG_HALF_BAND_SD))
 #define UNUSUAL_CHAIN_SD 0.15
 
 static const OgAcid oleic = { 18, 1, 0 };

@@ -7,11 +7,11 @@
 #include <gsl/gsl_fit.h>
 #include <gsl/gsl_min.h>
 
+#include "core/base/conditions.h"
+#include "core/base/physics.h"
+
 #define WALTHER_SHIFT 0.7
-#define ROOM_C 25.0
-#define ASSUMED_DENSITY_G_ML 0.9
 #define ASSUMED_DENSITY_SD 0.05
-#define DENSITY_SLOPE_G_ML_K (-0.0007)
 #define EXTRAPOLATION_SD_PER_K 0.004
 #define EXTRAPOLATION_SD_PER_K_ONE_POINT 0.008
 #define DISTINCT_K 2.0
@@ -154,7 +154,7 @@ static double
 law_density (const OgViscosityLaw *law,
              double                temperature_c)
 {
-  return law->density_g_ml + law->density_slope * (temperature_c - ROOM_C);
+  return law->density_g_ml + law->density_slope * (temperature_c - OG_TEMPERATURE_TABLE_C);
 }
 
 static void
@@ -206,7 +206,7 @@ guess (OgViscosityLaw *law,
 {
   law->type = OG_LAW_UNKNOWN;
   law->b = kind_guess[kind].slope_k;
-  law->a = kind_guess[kind].ln_eta - law->b / og_kelvin (ROOM_C);
+  law->a = kind_guess[kind].ln_eta - law->b / og_kelvin (OG_TEMPERATURE_TABLE_C);
   law->c = 0.0;
   law->sd = kind_guess[kind].sd;
   law->sd_per_k = 0.0;
@@ -236,7 +236,7 @@ og_viscosity_law_fit (const OgIngredient *ingredient,
   guint n = ingredient->viscosity->len;
   g_autofree double *t_k = g_new (double, n + 1);
   g_autofree double *ln_eta = g_new (double, n + 1);
-  double density = og_ingredient_density (ingredient, ROOM_C);
+  double density = og_ingredient_density (ingredient, OG_TEMPERATURE_TABLE_C);
   gboolean density_known = isfinite (density);
   double slope = ingredient->figures[OG_FIGURE_DENSITY_SLOPE_G_ML_K].value;
   guint distinct;
@@ -244,8 +244,8 @@ og_viscosity_law_fit (const OgIngredient *ingredient,
   *law = (OgViscosityLaw) {
     .low_c = NAN,
     .high_c = NAN,
-    .density_g_ml = density_known ? density : ASSUMED_DENSITY_G_ML,
-    .density_slope = isfinite (slope) ? slope : DENSITY_SLOPE_G_ML_K,
+    .density_g_ml = density_known ? density : OG_ASSUMED_DENSITY_G_ML,
+    .density_slope = isfinite (slope) ? slope : OG_OTHER_DENSITY_SLOPE_G_ML_K,
   };
   if (n == 0)
     {

@@ -38,7 +38,7 @@ typedef struct
  * @ingredient: any material; its points are used, its profile is not
  *
  * Chooses the law by the number of distinct temperatures. Points in mm2/s are turned to mPa.s with
- * the density of the material (0.9 g/ml, and a wider band, where it has none). The spread is that
+ * the density of the material (OG_ASSUMED_DENSITY_G_ML, and a wider band, where it has none). The spread is that
  * of the points about the law, never less than what the quality of the points allows (judgement: 3
  * % measured, 5 % typical, 10 % recalled, 15 % else).
  */

@@ -5,10 +5,10 @@
 
 #include <math.h>
 
+#include "core/base/physics.h"
 #include "core/material/catalog.h"
 #include "core/recipe/bench.h"
 
-#define MOSTLY_KNOWN 0.9 /* of the mass, before a density is told of the whole */
 
 /* --- lines and phases ------------------------------------------------------ */
 
@@ -851,5 +851,5 @@ og_contents_density (const GPtrArray *contents,
     }
   if (known_fraction != NULL)
     *known_fraction = total > 0.0 ? known / total : 0.0;
-  return volume > 0.0 && known >= MOSTLY_KNOWN * total ? known / volume : NAN;
+  return volume > 0.0 && known >= OG_MOSTLY_KNOWN * total ? known / volume : NAN;
 }

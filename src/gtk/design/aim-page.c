@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/conditions.h"
 #include "core/base/number-text.h"
 #include "core/design/sensitivity.h"
 #include "core/recipe/recipe-limits.h"
@@ -20,8 +21,6 @@
 #include "gtk/parts/work-bar.h"
 
 #define DECIMALS 4
-#define LEAST_C -20.0
-#define MOST_C 200.0
 
 typedef enum
 {
@@ -447,7 +446,7 @@ read_target (OgAimPage     *self,
     }
   good = read_field (self->viscosity_field, G_MINDOUBLE, OG_RECIPE_MAX_TARGET_MPA_S,
                      _("This has to be above 0."), &target->viscosity_mpa_s);
-  good &= read_field (self->temperature_field, LEAST_C, MOST_C,
+  good &= read_field (self->temperature_field, OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C,
                       _("This has to lie between −20 and 200 °C."), &target->temperature_c);
   if (rate != RATE_OWN)
     target->shear_rate_1_s = rates[MIN (rate, RATE_OWN)];

@@ -5,9 +5,9 @@
 #include <math.h>
 
 #include "core/base/number-text.h"
+#include "core/base/statistics.h"
 #include "gtk/design/bench-text.h"
 
-#define EIGHTY_PERCENT 1.2816 /* half width of an 80 % band in standard deviations */
 #define AGREES_SD 2.0
 #define HARDLY_MOVED 0.005    /* of ln(mPa.s) */
 #define HARDLY_NARROWER 0.03  /* of the width of the band */
@@ -95,7 +95,7 @@ og_bench_spread_to_text (const OgReduced *reduced)
 
   g_return_val_if_fail (reduced != NULL, NULL);
 
-  factor = exp (EIGHTY_PERCENT * reduced->ln_sd);
+  factor = exp (OG_HALF_BAND_SD * reduced->ln_sd);
   estimate = (OgEstimate) { reduced->mpa_s, reduced->mpa_s / factor, reduced->mpa_s * factor };
   return og_number_band (&estimate);
 }

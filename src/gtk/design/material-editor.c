@@ -6,10 +6,10 @@
 #include <string.h>
 
 #include "gtk/design/figure-row.h"
+#include "core/base/conditions.h"
 #include "gtk/design/material-editor.h"
 #include "gtk/parts/figure-text.h"
 
-#define POINT_C 25.0
 #define MOST_FIELDS 32
 
 struct _OgMaterialEditor
@@ -309,7 +309,7 @@ append_point (OgMaterialEditor *self)
 {
   const char *const units[] = { og_unit_to_text (point_units[0]), og_unit_to_text (point_units[1]),
                                 NULL };
-  GtkWidget *row = og_figure_row_new (_("Viscosity"), NULL, TRUE, POINT_C);
+  GtkWidget *row = og_figure_row_new (_("Viscosity"), NULL, TRUE, OG_TEMPERATURE_TABLE_C);
 
   og_figure_row_make_point (OG_FIGURE_ROW (row), units);
   g_signal_connect_swapped (row, "remove", G_CALLBACK (on_point_remove), self);

@@ -4,11 +4,11 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "core/base/conditions.h"
 #include "core/base/number-text.h"
 #include "gtk/parts/figure-text.h"
 
 #define DIGITS 5
-#define LABORATORY_C 20.0
 
 #define FIGURE(id, nick, unit, main, editable, at_c) \
   { nick, unit, NULL, id, \
@@ -19,9 +19,9 @@
     TRUE, main, editable, NAN }
 
 static const OgFigureField fields[] = {
-  FIGURE (OG_FIGURE_DENSITY_G_ML, "density_g_ml", "g/ml", TRUE, TRUE, LABORATORY_C),
+  FIGURE (OG_FIGURE_DENSITY_G_ML, "density_g_ml", "g/ml", TRUE, TRUE, OG_TEMPERATURE_VOLUME_C),
   FIGURE (OG_FIGURE_DENSITY_SLOPE_G_ML_K, "density_slope_g_ml_k", "g/(ml K)", FALSE, FALSE, NAN),
-  FIGURE (OG_FIGURE_REFRACTIVE_INDEX, "refractive_index", "1", TRUE, TRUE, LABORATORY_C),
+  FIGURE (OG_FIGURE_REFRACTIVE_INDEX, "refractive_index", "1", TRUE, TRUE, OG_TEMPERATURE_VOLUME_C),
   FIGURE (OG_FIGURE_IODINE_VALUE, "iodine_value", "g I2/100 g", TRUE, TRUE, NAN),
   FIGURE (OG_FIGURE_SAPONIFICATION_VALUE, "saponification_value", "mg KOH/g", TRUE, TRUE, NAN),
   FIGURE (OG_FIGURE_MELTING_C, "melting_c", "C", TRUE, TRUE, NAN),

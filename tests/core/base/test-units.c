@@ -2,7 +2,11 @@
 #include "config.h"
 
 #include <glib.h>
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_const_mksa.h>
 
+#include "core/base/physics.h"
+#include "core/base/statistics.h"
 #include "core/base/units.h"
 
 /* Conversions between units: arithmetic, no outside source needed. */
@@ -142,6 +146,14 @@ test_numbers_refused (void)
     }
 }
 
+/* The quantile as GSL computes it; the gas constant of GSL is that of CODATA 2006, 8.314472(15). */
+static void
+test_constants (void)
+{
+  g_assert_cmpfloat_with_epsilon (OG_HALF_BAND_SD, gsl_cdf_ugaussian_Pinv (0.9), 1e-15);
+  g_assert_cmpfloat_with_epsilon (OG_GAS_CONSTANT_J_MOL_K, GSL_CONST_MKSA_MOLAR_GAS, 15e-6);
+}
+
 int
 main (int   argc,
       char *argv[])
@@ -153,6 +165,7 @@ main (int   argc,
   g_test_add_func ("/units/pct-round-trip", test_pct_round_trip);
   g_test_add_func ("/units/grams", test_grams);
   g_test_add_func ("/units/numbers", test_numbers);
+  g_test_add_func ("/units/constants", test_constants);
   g_test_add_func ("/units/numbers-refused", test_numbers_refused);
 
   return g_test_run ();
