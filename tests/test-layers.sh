@@ -138,6 +138,36 @@ facts_elsewhere ()
     | grep -v '^src/core/base/'
 }
 
+# unexplained_numbers FOLDER: numbers that stand for themselves. A #define of one carries a comment on its line,
+# or belongs to a group of #defines right below a comment.
+unexplained_numbers ()
+{
+  find "$1" -name '*.[ch]' | sort | xargs awk '
+    FNR == 1 { told = inside = 0 }
+    inside { if (index ($0, "*/")) { inside = 0; told = !of_define } next }
+    /^ *# *define / {
+      if ($0 ~ /^ *# *define +[A-Za-z0-9_]+ +\(*-?\.?[0-9]/ && !told && $0 !~ /\/[*\/]/)
+        print FILENAME ":" FNR ": " $0
+      if (index ($0, "/*") && !index ($0, "*/")) { inside = 1; of_define = !told }
+      next
+    }
+    /^ *\/\*/ { told = index ($0, "*/") > 0; inside = !told; of_define = 0; next }
+    { told = 0 }'
+}
+
+# The check above refuses what it should: a number without a comment, after a blank line, or below another one.
+refuses_unexplained_numbers ()
+{
+  mkdir "$tap_output.folder"
+  printf '%s\n' '#define A 1' '#define B 2 /* b */' '#define C (-.5)' '/* d */' '#define D 4' '#define E 5u' '' '#define F 6' \
+    >"$tap_output.folder/x.c"
+  unexplained_numbers "$tap_output.folder" | sed 's/.*define \(.\).*/\1/' | tr -d '\n' >"$tap_output.found"
+  grep -qx ACF "$tap_output.found"
+  status=$?
+  rm -r "$tap_output.folder" "$tap_output.found"
+  return $status
+}
+
 linked_to_gtk ()
 {
   ldd "$cli" >"$tap_output.libraries" || echo "ldd cannot read $cli"
@@ -220,6 +250,8 @@ check "core has no settings or environment" nothing words_in_core '\b(g_getenv|g
 check "core has no hidden seed" nothing words_in_core '\b(g_random_[a-z_]*|rand|srand|drand48|random) *\('
 check "core opens files only where it reads them" nothing file_access_in_core
 check "facts have one home" nothing facts_elsewhere
+check "numbers without an explanation are found" refuses_unexplained_numbers
+check "every number of the core is explained" nothing unexplained_numbers src/core
 check "the top level holds nothing unexpected" nothing unexpected_at_top
 check "the top level is complete" nothing missing_at_top
 check "no web address in the tree" nothing addresses

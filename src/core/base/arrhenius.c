@@ -8,7 +8,7 @@
 #include "core/base/physics.h"
 #include "core/base/units.h"
 
-#define KJ_PER_J 1e-3
+#define KJ_PER_J 1e-3 /* exact */
 
 double
 og_arrhenius_factor (double ea_kj_mol,

@@ -6,9 +6,10 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+/* No recipe fills it; what does is another kind of file. */
 #define MAX_TABLE_BYTES (16 * 1024 * 1024)
-#define MAX_ROW_BYTES (64 * 1024)
-#define SHOWN_LENGTH 40
+#define MAX_ROW_BYTES (64 * 1024) /* a quotation mark left open swallows no more than this */
+#define SHOWN_LENGTH 40 /* characters of a cell that a message repeats */
 
 /* First letters that a spreadsheet, or these tables, would not take as the beginning of a text. */
 #define ESCAPED_LETTERS "=+-@#'"

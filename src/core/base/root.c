@@ -8,7 +8,7 @@
 #include <gsl/gsl_roots.h>
 #include <math.h>
 
-#define MOST_STEPS 200
+#define MOST_STEPS 200 /* cap, against a loop without end */
 #define RELATIVE_TOLERANCE (4.0 * DBL_EPSILON) /* no bracket gets narrower */
 
 typedef struct

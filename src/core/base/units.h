@@ -14,10 +14,10 @@ G_BEGIN_DECLS
  */
 typedef gint32 OgPpm;
 
-#define OG_PPM_WHOLE 1000000
-#define OG_PPM_PER_PERCENT 10000
+#define OG_PPM_WHOLE 1000000 /* millionths of the formula: 100 % */
+#define OG_PPM_PER_PERCENT 10000 /* millionths */
 
-#define OG_KELVIN_OFFSET 273.15
+#define OG_KELVIN_OFFSET 273.15 /* K at 0 C: exact by definition */
 
 static inline double
 og_ppm_to_pct (OgPpm ppm)

@@ -32,17 +32,19 @@
 #define WEIGHT_PRICE 0.6
 #define PER_MISS 20.0
 
-#define LEAST_LIQUID 0.03
-#define MOST_LIQUID 0.75
+#define LEAST_LIQUID 0.03 /* mass fraction of a liquid that is worth its bottle; judgement */
+#define MOST_LIQUID 0.75 /* mass fraction of one liquid beside others; judgement */
+/* Mass fraction that bears the heat of the agent, to clear it in; judgement. */
 #define LEAST_HOT_OIL 0.15
+/* Mass fraction of liquids that suit the agent within limits; judgement. */
 #define MOST_LIMITED 0.40
-#define MOST_UNFIT 0.10
+#define MOST_UNFIT 0.10 /* mass fraction of liquids that do not suit the agent; judgement */
 #define COOL_ROOM_C 12.0            /* an oil that melts higher may cloud on the shelf */
 #define HOT_C 100.0                  /* an agent that clears above it needs a hot plate or an oven */
-#define BAND_WIDTH_LN 0.35
-#define MOST_IN_BAND 3
-#define MOST_AGENTS 8
-#define BELOW_GEL_POINT 0.6
+#define BAND_WIDTH_LN 0.35 /* liquids of one band of ln eta count as alike; judgement */
+#define MOST_IN_BAND 3 /* liquids of a band that are looked at: keeps the choice small */
+#define MOST_AGENTS 8 /* tried: keeps the choice small */
+#define BELOW_GEL_POINT 0.6 /* share of the gel point that thickens without setting; judgement */
 
 static const struct
 {
@@ -793,7 +795,7 @@ plan_with (const OgMarketplace *market,
   return plan;
 }
 
-#define GOOD_MISS_LN 0.35
+#define GOOD_MISS_LN 0.35 /* a miss of ln eta that the amounts can still mend; judgement */
 
 static int
 compare_plans (gconstpointer a,

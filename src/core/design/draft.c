@@ -17,12 +17,12 @@
 #define COMMON_PRACTICE "common practice, no source"
 #define ROUGH_PPM 1000           /* amounts of a draft are told to 0.1 % */
 #define FINE_PPM 500             /* those of small parts to 0.05 % */
-#define SMALL_FRACTION 0.05
-#define MOST_PLANS 5
+#define SMALL_FRACTION 0.05 /* mass fraction below which a part is told finely; judgement */
+#define MOST_PLANS 5 /* tried until one reaches the body: keeps a draft quick */
 #define INNER_PART 0.2           /* of a word's width left free at either end while solving */
-#define COLOUR_C 60.0
-#define ABOVE_CLEARING_K 5.0
-#define ABOVE_SETTING_K 10.0
+#define COLOUR_C 60.0 /* hottest pot that takes a colour ground in oil; judgement */
+#define ABOVE_CLEARING_K 5.0 /* over the temperature at which the agent clears; judgement */
+#define ABOVE_SETTING_K 10.0 /* over the temperature at which the agent sets; judgement */
 
 /* --- the draft as a value -------------------------------------------------- */
 

@@ -17,9 +17,9 @@
 #include "core/predict/viscosity.h"
 
 #define SOLID_FROM_C 45.0        /* a wax that melts above is solid at 25 C: judgement */
-#define BORNE_UNLESS_SAID_C 100.0
-#define HEAT_DOUBT 0.25
-#define AGENT_DOUBT 0.2
+#define BORNE_UNLESS_SAID_C 100.0 /* a material bears it unless its figures say less; judgement */
+#define HEAT_DOUBT 0.25 /* of a heat that nobody stated; judgement */
+#define AGENT_DOUBT 0.2 /* of how an agent thickens that no reading has taught; judgement */
 #define GUESS_DOUBT 1.0          /* at least, of a viscosity that is guessed */
 
 static const struct

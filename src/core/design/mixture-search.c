@@ -9,10 +9,13 @@
 
 #include "core/base/linear.h"
 
+/* Of the distance: an answer this near the bound is the best; above rounding. */
 #define PROOF_TOLERANCE 1e-6
+/* Of the distance: what cannot be better by this is left out; above rounding. */
 #define PRUNING_TOLERANCE 1e-7
+/* Candidates tried in full before the search proper, for a good first answer. */
 #define SHORT_LIST 16
-#define CALLS_PER_REPORT 64
+#define CALLS_PER_REPORT 64 /* so that reporting costs nothing beside searching */
 #define HELD_CAP 1e4 /* share of a held part in the relaxation: no limit in effect */
 #define FEW 6        /* last parts that are tried without another relaxation */
 #define MOST_KEPT (8 * 1024 * 1024) /* numbers of all proofs: 64 MB; the search goes on without more */

@@ -5,6 +5,7 @@
 
 G_BEGIN_DECLS
 
+/* Parts of a mixture: more are not weighed for a likeness; judgement. */
 #define OG_MIXTURE_MOST_PARTS 4
 
 /**

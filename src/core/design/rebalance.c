@@ -6,6 +6,7 @@
 #include "core/base/conditions.h"
 
 #define LEAST_BALANCE_PPM 100 /* below it a balance line would lose its parts */
+/* Most of an agent whose usual level is not known: 10 %; judgement. */
 #define DEFAULT_AGENT_PPM 100000
 
 typedef struct

@@ -10,12 +10,12 @@
 #include "core/base/error.h"
 
 #define LEAST_WEIGHED 0.01   /* mass fraction below which a change counts as for this much */
-#define GRADIENT_STEP 1e-6
+#define GRADIENT_STEP 1e-6 /* mass fraction, far above rounding and far below any curvature */
 #define WORD_MARGIN 0.1      /* how far inside a word is aimed: of its width, and at most in ln */
 #define PRICE_TIE 1e-4       /* of two equal prices the smaller change is better */
-#define MOST_PATCHES 4
-#define WORTH_PATCHING 1e-4
-#define MOST_PATCH_PPM 10000.0
+#define MOST_PATCHES 4 /* rounds, a cap */
+#define WORTH_PATCHING 1e-4 /* of ln eta: less is not seen on screen */
+#define MOST_PATCH_PPM 10000.0 /* a larger step is no rounding any more */
 
 /* --- the goal -------------------------------------------------------------- */
 

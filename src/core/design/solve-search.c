@@ -8,15 +8,14 @@
 
 #define PENALTY 1000.0       /* of a miss of 1 in ln eta against the objective */
 #define FIRST_RADIUS 0.5     /* of the trust region, relative to each share */
-#define LEAST_RADIUS 1e-5
+#define LEAST_RADIUS 1e-5 /* relative: smaller steps move no millionth */
 #define LEAST_SCALE 0.005    /* mass fraction */
-#define MOST_STEPS 40
-#define MOST_VERTEX_COLUMNS 7
-#define MOST_PAIR_COLUMNS 7
-#define N_SCAN 24
-#define MOST_CLIMBS 12
-#define MOST_DESCENTS 10
-#define TIGHT 1e-12
+#define MOST_STEPS 40 /* of one descent, a cap */
+#define MOST_VERTEX_COLUMNS 7 /* corners double with each column: 64 at seven */
+#define MOST_PAIR_COLUMNS 7 /* pairs are scanned in full up to here */
+#define N_SCAN 24 /* points along a pair */
+#define MOST_DESCENTS 10 /* starting points, best first: keeps an answer quick */
+#define TIGHT 1e-12 /* mass fraction: rounding of doubles */
 
 /* --- points ---------------------------------------------------------------- */
 

@@ -240,7 +240,7 @@ keep_distinct (OgSolveProblem *problem,
 
 /* --- the limit ------------------------------------------------------------- */
 
-#define AT_BOUND 2e-6
+#define AT_BOUND 2e-6 /* mass fraction: two millionths */
 
 /* What the sum of all columns is worth where some lie between their bounds; else the middle of
  * what it may be worth. */

@@ -50,8 +50,8 @@ typedef struct
   gpointer            user_data;
 } OgSolveRequest;
 
-#define OG_SOLVE_MOST_RANGES 24
-#define OG_SOLVE_MOST_ANSWERS 4
+#define OG_SOLVE_MOST_RANGES 24 /* lines with bounds of their own: a recipe has fewer */
+#define OG_SOLVE_MOST_ANSWERS 4 /* as many as can be compared at a glance; judgement */
 
 /** OgSolveAnswer: one way to the target. */
 typedef struct

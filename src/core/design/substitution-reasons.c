@@ -10,10 +10,10 @@
 #include "core/base/number-text.h"
 #include "core/predict/belief.h"
 
-#define BODY_KEPT_LN 0.1
-#define SAME_ACIDS 0.1
+#define BODY_KEPT_LN 0.1 /* of the poured viscosity: about 10 %, hardly seen; judgement */
+#define SAME_ACIDS 0.1 /* share of the fatty acids that may differ; judgement */
 #define WORTH_SAYING 0.25 /* of what a formulator notices */
-#define CLEARLY 0.5
+#define CLEARLY 0.5 /* of what a formulator notices; judgement */
 
 typedef struct
 {

@@ -10,6 +10,7 @@
 #include "core/base/root.h"
 #include "core/predict/belief.h"
 
+/* Mass fraction where the search for an agent begins: no effect yet. */
 #define LOWEST_AGENT_SHARE 1e-4
 #define HIGHEST_AGENT_PPM (OG_PPM_WHOLE / 2)
 #define NO_LIQUID 100.0   /* ln: thicker than anything that pours */

@@ -10,8 +10,8 @@
 #include "core/predict/belief.h"
 #include "core/predict/solvents.h"
 
-#define DEFAULT_MOST 12
-#define DEFAULT_LEAST_SHARE 0.05
+#define DEFAULT_MOST 12 /* suggestions: a page of them; judgement */
+#define DEFAULT_LEAST_SHARE 0.05 /* of a mixture: less is not worth a weighing; judgement */
 
 /* --- the search --- */
 

@@ -10,10 +10,10 @@
 
 #include "core/base/number-text.h"
 
-#define N_CHANNELS 3
-#define WHITE 1.0
-#define BLACK 0.0
-#define SMALL_EXPONENT 1e-6
+#define N_CHANNELS 3 /* red, green, blue */
+#define WHITE 1.0 /* reflectance of the ideal ground */
+#define BLACK 0.0 /* reflectance of the ideal ground */
+#define SMALL_EXPONENT 1e-6 /* below it x coth x is its limit, and the quotient loses digits */
 /* Mass tones of black and of white pigments reflect a little, and not quite all. */
 #define LEAST_REFLECTANCE 0.004
 #define MOST_REFLECTANCE 0.985

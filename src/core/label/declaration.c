@@ -12,6 +12,7 @@
 #include "core/label/declaration-names.h"
 #include "core/predict/rulings.h"
 
+/* Wt %: above it the order counts: Regulation (EC) 1223/2009, Article 19(1)(g). */
 #define ONE_PERCENT 1.0
 /* Shares are whole millionths of the recipe and parts of mixtures: two that differ by less than
  * this are the same number written in binary. */

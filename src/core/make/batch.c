@@ -12,10 +12,10 @@
 #include "core/base/number-text.h"
 
 #define LITTLE_ROOM_PCT 3.0  /* of the capacity; judgement */
-#define MOST_G 1e7
-#define MOST_OVERFILL_PCT 100.0
+#define MOST_G 1e7 /* ten tonnes: a slip of the keyboard */
+#define MOST_OVERFILL_PCT 100.0 /* twice the content: a slip of the keyboard */
 #define NOTICEABLE 0.02      /* change of the viscosity by rounding */
-#define TINY 1e-9
+#define TINY 1e-9 /* rounding of doubles */
 
 #define COMMON_PRACTICE _("Common practice, no published source")
 

@@ -8,12 +8,13 @@
 #include "core/base/statistics.h"
 
 #define READING_K 1.0                /* half of the 80 % band of a thermometer reading */
-#define STILL_SHARE 0.75
+#define STILL_SHARE 0.75 /* of the heat that a stirred pot loses, unstirred; judgement */
+/* Of the heat a bare surface loses, through the bottom on its stand; judgement. */
 #define BOTTOM_SHARE 0.5
-#define FULLEST 0.75
-#define MM_PER_CM 10.0
-#define SECONDS_PER_MINUTE 60.0
-#define CM2_PER_M2 1e4
+#define FULLEST 0.75 /* of a vessel that is chosen by itself, to leave room to stir; judgement */
+#define MM_PER_CM 10.0 /* exact */
+#define SECONDS_PER_MINUTE 60.0 /* exact */
+#define CM2_PER_M2 1e4 /* exact */
 
 /* Walls: judgement; densities and heat capacities: handbooks, recalled. */
 static const struct

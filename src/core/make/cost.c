@@ -7,7 +7,7 @@
 
 #include "core/base/linear.h"
 
-#define G_PER_KG 1000.0
+#define G_PER_KG 1000.0 /* exact */
 #define MOST_PACKS 1e9 /* of one offer; nobody buys so many */
 
 static void

@@ -7,11 +7,11 @@
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 
-#define LEAST 5.0
-#define MOST 10000.0
+#define LEAST 5.0 /* g or ml: Directive 76/211/EEC, Article 1 */
+#define MOST 10000.0 /* g or ml: Directive 76/211/EEC, Article 1 */
 #define FEW 0.025         /* share that may lie below T1; common practice, recalled */
 #define CONFIDENCE 0.995  /* Annex II 2.3 */
-#define TINY 1e-9
+#define TINY 1e-9 /* rounding of doubles */
 
 /* Tolerable negative error up to a nominal quantity; one of both is 0. */
 static const struct

@@ -7,7 +7,7 @@
 #include "core/base/physics.h"
 
 #define WARM_POINTS 6   /* of the series, for each step */
-#define COOL_POINTS 12
+#define COOL_POINTS 12 /* of the series, for each cooling, which is a curve */
 
 /* Held: an item of the pot. */
 typedef struct

@@ -5,12 +5,12 @@
 
 #include <math.h>
 
-#define FINEST_G 1e-6
+#define FINEST_G 1e-6 /* no balance of a workshop reads finer */
 #define LEAST_STEPS 100.0     /* capacity over readability */
 #define USP_FACTOR 2000.0     /* 2 s / weight at most 0.10 % */
-#define USP_LEAST_S_DIGITS 0.41
-#define MOST_G 1e9
-#define TINY 1e-9
+#define USP_LEAST_S_DIGITS 0.41 /* least standard deviation, readabilities: USP 41, recalled */
+#define MOST_G 1e9 /* a thousand tonnes: a slip of the keyboard */
+#define TINY 1e-9 /* rounding of doubles */
 #define SUM_STEPS_PER_G 1e9   /* far below the finest digit */
 
 OgBalance *

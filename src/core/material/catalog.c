@@ -10,9 +10,9 @@
 #include "core/base/json-file.h"
 
 #define FORMAT "oleograph-catalog"
-#define VERSION 1
+#define VERSION 1 /* of the format, see data/catalog/SCHEMA.md */
 
-#define MAX_CANDIDATES 3
+#define MAX_CANDIDATES 3 /* names that a message about an unknown one offers */
 #define MAX_NEAR_CHARS 64 /* longer texts are not compared for near spellings */
 
 /* The ways to call a material, strongest first. */

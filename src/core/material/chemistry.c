@@ -18,15 +18,15 @@
 #define MASS_I 126.90447
 #define MASS_K 39.0983
 
-#define MASS_WATER (2.0 * MASS_H + MASS_O)
-#define MASS_GLYCEROL (3.0 * MASS_C + 8.0 * MASS_H + 3.0 * MASS_O)
+#define MASS_WATER (2.0 * MASS_H + MASS_O) /* g/mol, from the above */
+#define MASS_GLYCEROL (3.0 * MASS_C + 8.0 * MASS_H + 3.0 * MASS_O) /* g/mol, from the above */
 #define MASS_KOH (MASS_K + MASS_O + MASS_H)
 /* what three acids gain when they become one triglyceride */
 #define MASS_GLYCERYL (MASS_GLYCEROL - 3.0 * MASS_WATER)
 
-#define MIN_CARBONS 4
-#define MAX_CARBONS 30
-#define MAX_DOUBLE_BONDS 6
+#define MIN_CARBONS 4 /* butyric acid, the shortest in edible fats */
+#define MAX_CARBONS 30 /* melissic acid, the longest in waxes */
+#define MAX_DOUBLE_BONDS 6 /* docosahexaenoic acid */
 
 /* Lund's relation for the specific gravity at 15/15 C */
 #define LUND_CONSTANT 0.8475

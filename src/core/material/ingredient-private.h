@@ -25,7 +25,7 @@ typedef struct
 
 extern const OgFigureRule og_figure_rules[OG_N_FIGURES];
 
-#define OG_N_GEL_FIGURES 10
+#define OG_N_GEL_FIGURES 10 /* of OgGelling, see og_gel_figure_rules */
 extern const OgGelFigureRule og_gel_figure_rules[OG_N_GEL_FIGURES];
 
 /** Returns: (transfer none): the figure of @gelling that @index of og_gel_figure_rules describes */

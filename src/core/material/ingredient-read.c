@@ -10,9 +10,9 @@
 #include "core/base/error.h"
 #include "core/base/number-text.h"
 
-#define MIN_PROFILE_SUM_PCT 95.0
-#define MAX_PROFILE_SUM_PCT 105.0
-#define COMPOSITION_TOLERANCE_PCT 1e-6
+#define MIN_PROFILE_SUM_PCT 95.0 /* published profiles leave out traces; judgement */
+#define MAX_PROFILE_SUM_PCT 105.0 /* published profiles are rounded; judgement */
+#define COMPOSITION_TOLERANCE_PCT 1e-6 /* rounding of a sum of decimal fractions */
 
 #define PROFILE_UNIT "wt % of fatty acids"
 

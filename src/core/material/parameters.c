@@ -11,7 +11,7 @@
 #include "core/base/json-file.h"
 
 #define FORMAT "oleograph-parameters"
-#define VERSION 1
+#define VERSION 1 /* of the format */
 
 static gboolean
 fail (const char *member,

@@ -5,8 +5,8 @@
 
 G_BEGIN_DECLS
 
-#define OG_N_CORRECTIONS 4
-#define OG_N_HYDROXY 3
+#define OG_N_CORRECTIONS 4 /* terms of the correction of the published correlation */
+#define OG_N_HYDROXY 3 /* terms of the hydroxy chain */
 
 /**
  * OgParameters:

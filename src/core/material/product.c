@@ -6,7 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#define MOST 1e6
+#define MOST 1e6 /* ml or g of one container: a slip of the keyboard */
 
 static const struct
 {

@@ -11,7 +11,7 @@
 #include "core/material/ingredient-private.h"
 
 #define FORMAT "oleograph-rules"
-#define VERSION 1
+#define VERSION 1 /* of the format, see data/rules/SCHEMA.md */
 
 /* The ways to name a substance, strongest first. */
 typedef enum

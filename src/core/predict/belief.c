@@ -9,9 +9,10 @@
 #include "core/base/statistics.h"
 #include "core/predict/blend-private.h"
 
+/* Standard deviations from the prediction: 1 reading of 370 by chance; judgement. */
 #define CONTRADICTION_SD 3.0
-#define MOST_ITERATIONS 30
-#define CONVERGED 1e-6
+#define MOST_ITERATIONS 30 /* of Gauss-Newton, a cap */
+#define CONVERGED 1e-6 /* of a standard deviation: far below what a band shows */
 
 struct _OgBelief
 {

@@ -9,11 +9,13 @@
 #include "core/base/statistics.h"
 #include "core/predict/blend-private.h"
 
+/* Below it a body has no yield stress that an instrument sees; judgement. */
 #define LEAST_YIELD_PA 1e-3
-#define LEAST_SD 1e-6
+#define LEAST_SD 1e-6 /* keeps a density finite where nothing is uncertain */
+/* Outer nodes of the three-point Gauss-Hermite rule for a normal variable. */
 #define SQRT3 1.7320508075688772
-#define MOST_DIMENSIONS 40u
-#define N_BINS 32u
+#define MOST_DIMENSIONS 40u /* what gsl_qrng_sobol() bears */
+#define N_BINS 32u /* of the histogram that stands for the nodes */
 
 /* The strength of the network is taken as lognormal at each node rather than spread over nodes,
  * unless measurements tie it to the other constants. */

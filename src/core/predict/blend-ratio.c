@@ -3,8 +3,8 @@
 
 #include "core/predict/blend-private.h"
 
-#define AGENT_STEP 0.5
-#define LIQUID_STEP 0.01
+#define AGENT_STEP 0.5 /* standard deviations, of the difference over an agent */
+#define LIQUID_STEP 0.01 /* of ln eta, of the difference over a liquid */
 
 double *
 og_blend_slopes (OgBlend      *blend,

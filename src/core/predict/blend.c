@@ -10,6 +10,7 @@
 #include "core/base/conditions.h"
 #include "core/base/physics.h"
 
+/* Of a pigment without a density, between mica and iron oxide; judgement. */
 #define ASSUMED_SOLID_DENSITY_G_ML 3.0
 
 /* Interaction of unlike liquids: ln eta gains w_i w_j G with G = 0 and this standard deviation.
@@ -21,7 +22,7 @@
  * times what its ordinary twin does (Rescorla & Carnahan 1936). Judgement. */
 #define CONJUGATED_SD 0.7
 
-#define LEAST_VARIANCE 1e-12
+#define LEAST_VARIANCE 1e-12 /* keeps a root real where rounding takes it below 0 */
 
 static const char *const class_nick[OG_N_LIQUID_CLASSES]
     = { "triglyceride", "ester", "hydrocarbon", "silicone", "other" };

@@ -7,13 +7,13 @@
 
 #include "core/base/conditions.h"
 
-#define LOWEST_C 0.0
-#define HIGHEST_C 110.0
-#define LOWEST_RATE 1e-3
-#define HIGHEST_RATE 1e4
-#define LEAST_AGENT_SPAN 0.03
-#define MOST_AGENT_SPAN 0.60
-#define BAND_STEP 3
+#define LOWEST_C 0.0 /* of the temperature axis: a cold hall */
+#define HIGHEST_C 110.0 /* of the temperature axis: a hot pot */
+#define LOWEST_RATE 1e-3 /* 1/s, of the shear axis: settling */
+#define HIGHEST_RATE 1e4 /* 1/s, of the shear axis: a fast rub */
+#define LEAST_AGENT_SPAN 0.03 /* of the axis of the agent, mass fraction */
+#define MOST_AGENT_SPAN 0.60 /* of the axis of the agent, mass fraction */
+#define BAND_STEP 3 /* points of the curve for one of the band, which is smoother and costs more */
 #define N_BANDS ((OG_CURVE_POINTS - 1) / BAND_STEP + 1)
 
 G_STATIC_ASSERT ((OG_CURVE_POINTS - 1) % BAND_STEP == 0);

@@ -16,7 +16,7 @@
 #include "core/predict/findings.h"
 #include "core/predict/settling.h"
 
-#define YIELD_THRESHOLD_PA 0.5
+#define YIELD_THRESHOLD_PA 0.5 /* a yield stress that a drop on the skin shows; judgement */
 
 
 /* Sums that an average over the materials whose figure is known needs. */

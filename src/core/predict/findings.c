@@ -14,10 +14,11 @@
 #include "core/predict/settling.h"
 #include "core/predict/solvents.h"
 
+/* Share of the liquid from which a guessed viscosity is told; judgement. */
 #define NOTICEABLE_DOUBT 0.005
-#define LARGE_DOUBT 0.05
-#define NOTICEABLE_BUTTER 0.03
-#define NOTICEABLE_FALL_MM_DAY 1.0
+#define LARGE_DOUBT 0.05 /* share of the liquid from which it is a caution; judgement */
+#define NOTICEABLE_BUTTER 0.03 /* mass fraction from which a butter may grain the oil; judgement */
+#define NOTICEABLE_FALL_MM_DAY 1.0 /* a layer seen within days; judgement */
 
 #define COMMON_PRACTICE _("Common practice, no published source")
 

@@ -6,17 +6,17 @@
 #include "core/base/physics.h"
 #include "core/base/statistics.h"
 
-#define MARTIN_K 0.2
-#define MARTIN_MAX_X 12.0
-#define PHI_MAX 0.64
-#define OIL_MOLAR_MASS_G_MOL 880.0
-#define PARTICLE_CROWDING 4.0
-#define CRYSTAL_CROWDING 3.0
-#define SET_WIDTH_K 4.0
-#define CROSS_EXPONENT 0.7
-#define YIELD_TIME_S 1000.0
-#define CONSISTENCY 0.75
-#define SUPERCOOLING_K 8.0
+#define MARTIN_K 0.2 /* of Martin's relation; recalled */
+#define MARTIN_MAX_X 12.0 /* c [eta] beyond which the exponent grows no further; judgement */
+#define PHI_MAX 0.64 /* random close packing of spheres; recalled */
+#define OIL_MOLAR_MASS_G_MOL 880.0 /* of a triglyceride of C18 acids: about triolein, 885 */
+#define PARTICLE_CROWDING 4.0 /* volume of an aggregate over that of its particles; judgement */
+#define CRYSTAL_CROWDING 3.0 /* volume of a needle or plate with the oil it holds; judgement */
+#define SET_WIDTH_K 4.0 /* of the logistic about the setting temperature; judgement */
+#define CROSS_EXPONENT 0.7 /* of the Cross term; judgement */
+#define YIELD_TIME_S 1000.0 /* regularisation after Papanastasiou (1987); judgement */
+#define CONSISTENCY 0.75 /* Herschel-Bulkley consistency over the yield stress, s^n; judgement */
+#define SUPERCOOLING_K 8.0 /* of crystals: 3 to 15 are usual; judgement */
 
 /* Defaults of a family, all judgement. */
 typedef struct

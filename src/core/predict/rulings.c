@@ -7,8 +7,8 @@
 #include <math.h>
 #include <string.h>
 
-#define MAX_NAMES 4
-#define ROUNDING 1e-9
+#define MAX_NAMES 4 /* that a sentence lists */
+#define ROUNDING 1e-9 /* relative, of doubles */
 
 /* What one line adds to the amount that one rule counts. */
 typedef struct

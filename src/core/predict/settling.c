@@ -9,12 +9,12 @@
 #include "core/base/root.h"
 
 #define YIELD_NUMBER_THIRD 0.048 /* 0.143 / 3 */
-#define SECONDS_PER_DAY 86400.0
+#define SECONDS_PER_DAY 86400.0 /* exact */
 #define LN_LOWEST_RATE (-18.0)   /* 1.5e-8 1/s: 0.00001 mm per day at 20 um */
 #define LN_HIGHEST_RATE 14.0     /* 1.2e6 1/s */
-#define LN_TOLERANCE 1e-9
-#define MM_PER_M 1000.0
-#define M_PER_UM 1e-6
+#define LN_TOLERANCE 1e-9 /* of ln of the rate: rounding */
+#define MM_PER_M 1000.0 /* exact */
+#define M_PER_UM 1e-6 /* exact */
 
 /*
  * A particle falls at the rate where viscosity times rate equals the stress that its weight puts on

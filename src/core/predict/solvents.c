@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+/* Hydroxy acids of all acids, from which an oil dissolves like castor oil; judgement. */
 #define CASTOR_LIKE_PCT 50.0
 
 enum

@@ -18,9 +18,10 @@
 #define C2 0.851
 #define C3 (-3.65)
 
-#define GLYCEROL_CARBONS 3
+#define GLYCEROL_CARBONS 3 /* of the molecule, beside the three chains */
 
-#define SD_PER_80_PCT_WIDTH (1.0 / (2.0 * OG_HALF_BAND_SD))
+#define SD_PER_80_PCT_WIDTH (1.0 / (2.0 * OG_HALF_BAND_SD)) /* normal distribution */
+/* Of ln eta, for chains that the correlation was not fitted to; judgement. */
 #define UNUSUAL_CHAIN_SD 0.15
 
 static const OgAcid oleic = { 18, 1, 0 };

@@ -10,14 +10,14 @@
 #include "core/base/conditions.h"
 #include "core/base/physics.h"
 
-#define WALTHER_SHIFT 0.7
-#define ASSUMED_DENSITY_SD 0.05
-#define EXTRAPOLATION_SD_PER_K 0.004
-#define EXTRAPOLATION_SD_PER_K_ONE_POINT 0.008
-#define DISTINCT_K 2.0
-#define VOGEL_MIN_SPAN_K 20.0
-#define N_VOGEL_GRID 60
-#define MOST_VOGEL_STEPS 100
+#define WALTHER_SHIFT 0.7 /* mm2/s: ASTM D341 */
+#define ASSUMED_DENSITY_SD 0.05 /* of ln of the density assumed; judgement */
+#define EXTRAPOLATION_SD_PER_K 0.004 /* of ln eta, outside two points or more; judgement */
+#define EXTRAPOLATION_SD_PER_K_ONE_POINT 0.008 /* of ln eta, away from one point; judgement */
+#define DISTINCT_K 2.0 /* points nearer than this say nothing of a slope; judgement */
+#define VOGEL_MIN_SPAN_K 20.0 /* a curvature shows over no less; judgement */
+#define N_VOGEL_GRID 60 /* places where the least misfit is looked for */
+#define MOST_VOGEL_STEPS 100 /* of the minimiser, a cap */
 
 /* A guess by kind where nothing was published: ln(mPa.s) at 25 C, its standard deviation, and
  * the slope of ln eta in 1/T in kelvin. All judgement; a bench value replaces them. */

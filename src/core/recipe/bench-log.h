@@ -17,7 +17,7 @@ typedef struct
   JsonObject *extra;        /* nullable: members of the file that this version does not know */
 } OgBenchLog;
 
-#define OG_BENCH_LOG_VERSION 1
+#define OG_BENCH_LOG_VERSION 1 /* of the format */
 
 /** Returns: (transfer full): an empty log */
 OgBenchLog *og_bench_log_new       (void);

@@ -12,10 +12,10 @@
 #include "core/base/number-text.h"
 #include "core/material/catalog.h"
 
-#define LOWEST_TEMPERATURE_C (-10.0)
-#define HIGHEST_TEMPERATURE_C 120.0
-#define MAX_BALL_TO_TUBE 0.3
-#define MAX_REYNOLDS 0.1
+#define LOWEST_TEMPERATURE_C (-10.0) /* of a reading at a bench; judgement */
+#define HIGHEST_TEMPERATURE_C 120.0 /* of a reading at a bench; judgement */
+#define MAX_BALL_TO_TUBE 0.3 /* diameters, within which the wall factor holds; recalled */
+#define MAX_REYNOLDS 0.1 /* below it Stokes' law holds within 2 % (Oseen, recalled) */
 
 /* One standard deviation each; judgement where nothing else is said. */
 #define TEMPERATURE_LN_SD 0.025   /* 0.5 C; 1 C is 3-7 % at 25-50 kJ/mol */
@@ -32,8 +32,8 @@
 
 #define MAX_SECONDS G_N_ELEMENTS (((OgReading *) NULL)->seconds)
 
-#define CUP_RATE_1_S 100.0
-#define UNKNOWN_RATE_1_S 10.0
+#define CUP_RATE_1_S 100.0 /* in the outlet of a flow cup; judgement */
+#define UNKNOWN_RATE_1_S 10.0 /* of a spindle whose rate nobody stated; judgement */
 
 /* Carried by every error of the domain. */
 typedef struct

@@ -78,7 +78,7 @@ typedef struct
   double      mpa_s;   /* at 25 C */
 } OgLikeness;
 
-#define OG_N_LIKENESSES 8
+#define OG_N_LIKENESSES 8 /* everyday liquids that a reading may name */
 /** Returns: (transfer none): one of the liquids that others can be compared with by eye; @index
  * below %OG_N_LIKENESSES */
 const OgLikeness *og_likeness_get      (guint       index);

@@ -653,6 +653,7 @@ og_formula_normalise (OgFormula *formula)
 
 /* --- contents -------------------------------------------------------------- */
 
+/* Mixtures within mixtures: a deeper chain is a mistake of the library. */
 #define MAX_MIXTURE_DEPTH 64
 
 /* Blend: materials and their shares, each once, in order of first appearance. */

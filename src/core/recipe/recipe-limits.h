@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "core/base/conditions.h"
 #include "core/material/product.h"
 #include "core/recipe/formula.h"
 
@@ -33,8 +34,8 @@ G_BEGIN_DECLS
 #define OG_RECIPE_MAX_ID 1000000000
 /** Temperatures of lines and phases in files and tables, in °C: below any freezing point of an oil,
  * above any flash point. */
-#define OG_RECIPE_LOWEST_C (-100.0)
-#define OG_RECIPE_HIGHEST_C 400.0
+#define OG_RECIPE_LOWEST_C OG_TEMPERATURE_FILE_LOWEST_C
+#define OG_RECIPE_HIGHEST_C OG_TEMPERATURE_FILE_HIGHEST_C
 /** The same as typed, in °C: from a freezer to where oils smoke, more is a slip. */
 #define OG_RECIPE_LOWEST_TYPED_C (-20.0)
 #define OG_RECIPE_HIGHEST_TYPED_C 300.0

@@ -16,7 +16,7 @@
 #include "core/recipe/recipe-limits.h"
 #include "core/recipe/storage.h"
 
-#define MAX_ROWS 10000
+#define MAX_ROWS 10000 /* a table with more is no recipe */
 
 /* What floating-point sums of decimal percentages may be off by, in millionths. */
 #define PPM_TOLERANCE 0.001

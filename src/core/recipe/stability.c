@@ -11,7 +11,7 @@
 #include "core/base/error.h"
 
 #define USUAL_Q10 2.0 /* common practice, no published source */
-#define MOST_MONTHS 60
+#define MOST_MONTHS 60 /* that may be claimed: nobody tests longer; judgement */
 
 #define BIT(reading) (1u << (reading))
 #define SENSES (BIT (OG_READING_LOOK) | BIT (OG_READING_ODOUR) | BIT (OG_READING_COLOUR))
@@ -154,7 +154,7 @@ static const Appointment appointments[] = {
   { OG_STABILITY_LIGHT, 84, SENSES | BIT (OG_READING_PEROXIDE_MEQ_KG) },
 };
 
-#define WARM_MONTHS 3
+#define WARM_MONTHS 3 /* of the warm test: common practice, no source */
 
 /* Months at which the shelf is visited, besides the last one claimed. */
 static const guint shelf_months[] = { 1, 3, 6, 9, 12, 18, 24, 30, 36, 48 };

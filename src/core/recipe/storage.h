@@ -6,7 +6,7 @@
 
 G_BEGIN_DECLS
 
-#define OG_STORAGE_VERSION 1
+#define OG_STORAGE_VERSION 1 /* of the format */
 
 /**
  * og_storage_parse:
