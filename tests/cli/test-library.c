@@ -238,6 +238,18 @@ test_check_library (void)
   g_assert_true (json_object_has_member (root, "findings"));
 }
 
+static void
+copy_model_file (const char *name,
+                 const char *folder)
+{
+  g_autofree char *from = g_build_filename (g_getenv ("OLEOGRAPH_DATA_DIR"), "model", name, NULL);
+  g_autofree char *to = g_build_filename (folder, name, NULL);
+  g_autofree char *text = NULL;
+
+  g_assert_true (g_file_get_contents (from, &text, NULL, NULL));
+  g_assert_true (g_file_set_contents (to, text, -1, NULL));
+}
+
 /* A copy of the library in which one thing was replaced. Returns: (transfer full): NAME=VALUE that points to it */
 static char *
 broken_library (const char *name,
@@ -246,17 +258,14 @@ broken_library (const char *name,
   g_autofree char *folder = g_build_filename (cli_folder (), name, NULL);
   g_autofree char *catalog = g_build_filename (folder, "catalog", NULL);
   g_autofree char *model = g_build_filename (folder, "model", NULL);
-  g_autofree char *from = g_build_filename (g_getenv ("OLEOGRAPH_DATA_DIR"), "model", "parameters.json", NULL);
-  g_autofree char *to = g_build_filename (model, "parameters.json", NULL);
   g_autofree char *file = g_build_filename (catalog, "own.json", NULL);
   g_autofree char *text = g_strdup_printf ("{\"format\": \"oleograph-catalog\", \"version\": 1, \"sources\": {\"s\": \"test\"}, "
                                            "\"materials\": [%s]}", material);
-  g_autofree char *parameters = NULL;
 
   g_assert_cmpint (g_mkdir_with_parents (catalog, 0700), ==, 0);
   g_assert_cmpint (g_mkdir_with_parents (model, 0700), ==, 0);
-  g_assert_true (g_file_get_contents (from, &parameters, NULL, NULL));
-  g_assert_true (g_file_set_contents (to, parameters, -1, NULL));
+  copy_model_file ("parameters.json", model);
+  copy_model_file ("gelling.json", model);
   g_assert_true (g_file_set_contents (file, text, -1, NULL));
 
   return g_strdup_printf ("OLEOGRAPH_DATA_DIR=%s", folder);

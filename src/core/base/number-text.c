@@ -9,8 +9,8 @@
 
 #define GROUP_SPACE "\u202f"
 #define MINUS "\u2212"
-#define MAX_DECIMALS 12
-#define GIVEN_DIGITS 6
+#define MAX_DECIMALS 12 /* after the mark: a double tells no more of what is shown */
+#define GIVEN_DIGITS 6 /* of a figure as it was given: what a certificate tells at most */
 
 static char *
 unknown_text (void)

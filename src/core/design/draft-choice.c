@@ -719,7 +719,7 @@ starting_share (const OgMarketplace *market,
   OgGellant gellant;
   double share;
 
-  og_gellant_init (&gellant, agent->ingredient);
+  og_gellant_init (&gellant, agent->ingredient, og_catalog_get_parameters (market->catalog));
   if (og_body_is_set (market->body))
     {
       double yield_pa = market->body == OG_BODY_SET
@@ -738,14 +738,15 @@ starting_share (const OgMarketplace *market,
 
 /* How much thicker the agent makes a liquid that is poured at 25 C, in ln. */
 static double
-ln_thickening (const OgChoice *agent,
-               double          share)
+ln_thickening (const OgMarketplace *market,
+               const OgChoice      *agent,
+               double               share)
 {
   OgGellant gellant;
   OgGelKnobs knobs;
   OgGelResponse response;
 
-  og_gellant_init (&gellant, agent->ingredient);
+  og_gellant_init (&gellant, agent->ingredient, og_catalog_get_parameters (market->catalog));
   og_gellant_turn (&gellant, NULL, &knobs);
   og_gellant_respond (&gellant, share, OG_TEMPERATURE_ROOM_C, OG_ASSUMED_DENSITY_G_ML, &knobs, &response);
   return log (og_gel_flow (response.thickening, response.association, 0.0, response.flow_index,
@@ -773,7 +774,7 @@ plan_with (const OgMarketplace *market,
   if (agent != NULL)
     {
       question.agent_share = starting_share (market, agent);
-      question.wanted_ln -= ln_thickening (agent, question.agent_share);
+      question.wanted_ln -= ln_thickening (market, agent, question.agent_share);
       question.sum -= question.agent_share;
       question.most = slots - 1;
     }

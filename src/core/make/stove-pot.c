@@ -404,7 +404,7 @@ setting_c (const OgIngredient *ingredient,
 
   if (og_figure_is_known (&ingredient->gelling.sets_c))
     {
-      og_gellant_init (&gellant, ingredient);
+      og_gellant_init (&gellant, ingredient, NULL); /* its own figures alone tell where it sets */
       return og_gellant_sets_c (&gellant, share);
     }
   if (ingredient->kind == OG_KIND_WAX && !og_stove_sets (ingredient))

@@ -470,17 +470,19 @@ og_catalog_load (const char  *data_dir,
   g_autoptr (GPtrArray) names = NULL;
   g_autofree char *folder = NULL;
   g_autofree char *parameters_path = NULL;
+  g_autofree char *gelling_path = NULL;
   g_auto (Loader) loader = { NULL };
 
   g_return_val_if_fail (data_dir != NULL, NULL);
 
   folder = g_build_filename (data_dir, "catalog", NULL);
   parameters_path = g_build_filename (data_dir, "model", "parameters.json", NULL);
+  gelling_path = g_build_filename (data_dir, "model", "gelling.json", NULL);
   names = list_files (folder, error);
   if (names == NULL)
     return NULL;
   parameters = og_parameters_load (parameters_path, error);
-  if (parameters == NULL)
+  if (parameters == NULL || !og_parameters_load_gelling (parameters, gelling_path, error))
     return NULL;
 
   if (!load_rules (data_dir, &rules, error))

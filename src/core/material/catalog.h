@@ -17,7 +17,8 @@ typedef struct _OgCatalog OgCatalog;
 
 /**
  * og_catalog_load:
- * @data_dir: folder that holds `catalog/`, `model/parameters.json` and perhaps `rules/`
+ * @data_dir: folder that holds `catalog/`, `model/parameters.json`,
+ * `model/gelling.json` and perhaps `rules/`
  *
  * Reads every catalog file and every rules file, in name order. Refuses whatever
  * data/catalog/SCHEMA.md and data/rules/SCHEMA.md do not allow; the message names file, id and

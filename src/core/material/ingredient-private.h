@@ -56,6 +56,8 @@ void          og_ingredient_index        (OgIngredient        *ingredient);
 /** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean      og_quality_from_nick       (const char          *nick,
                                           OgQuality           *quality);
+/** Returns: (transfer none) (nullable): "crystal-network"; %NULL for %OG_GEL_NONE */
+const char   *og_gel_family_to_nick      (OgGelFamily          family);
 /** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean      og_gel_family_from_nick    (const char          *nick,
                                           OgGelFamily         *family);

@@ -664,6 +664,14 @@ og_quality_from_nick (const char *nick,
   return TRUE;
 }
 
+const char *
+og_gel_family_to_nick (OgGelFamily family)
+{
+  g_return_val_if_fail (family < OG_N_GEL_FAMILIES, NULL);
+
+  return gel_families[family];
+}
+
 gboolean
 og_gel_family_from_nick (const char  *nick,
                          OgGelFamily *family)

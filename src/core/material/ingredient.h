@@ -88,6 +88,8 @@ typedef enum
   OG_GEL_VISCOUS_LIQUID
 } OgGelFamily;
 
+#define OG_N_GEL_FAMILIES (OG_GEL_VISCOUS_LIQUID + 1)
+
 typedef enum
 {
   OG_SOLVENT_UNKNOWN,

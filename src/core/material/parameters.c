@@ -11,7 +11,7 @@
 #include "core/base/json-file.h"
 
 #define FORMAT "oleograph-parameters"
-#define VERSION 1 /* of the format */
+#define VERSION 1 /* of the format, see data/model/SCHEMA.md */
 
 static gboolean
 fail (const char *member,
@@ -200,6 +200,8 @@ og_parameters_load (const char  *path,
 
   parameters = g_new0 (OgParameters, 1);
   g_atomic_ref_count_init (&parameters->ref_count);
+  for (guint i = 0; i < OG_N_GEL_FAMILIES; i++)
+    og_gel_defaults_init (&parameters->gelling[i]);
   if (!read_parameters (json_node_get_object (root), parameters, error))
     {
       name = g_path_get_basename (path);

@@ -152,7 +152,7 @@ add_agent (OgBlend            *blend,
 {
   OgBlendAgent agent = { .ingredient = ingredient, .fraction = fraction };
 
-  og_gellant_init (&agent.gellant, ingredient);
+  og_gellant_init (&agent.gellant, ingredient, blend->parameters);
   g_array_append_val (blend->agents, agent);
 }
 

@@ -18,23 +18,6 @@
 #define CONSISTENCY 0.75 /* Herschel-Bulkley consistency over the yield stress, s^n; judgement */
 #define SUPERCOOLING_K 8.0 /* of crystals: 3 to 15 are usual; judgement */
 
-/* Defaults of a family, all judgement. */
-typedef struct
-{
-  double gel_point_pct, yield_pa, exponent, flow_index, density_g_ml;
-  double sd_point, sd_yield, sd_temperature_k;
-} FamilyDefault;
-
-static const FamilyDefault family_default[] = {
-  [OG_GEL_NONE] = { 100.0, 0.0, 2.0, 0.5, 1.0, 0.3, 1.0, 8.0 },
-  [OG_GEL_PHYSICAL_POLYMER] = { 4.0, 20.0, 2.0, 0.5, 1.0, 0.5, 1.25, 8.0 },
-  [OG_GEL_POLYMER_SOLUTION] = { 100.0, 0.0, 2.0, 0.7, 0.92, 0.3, 1.0, 8.0 },
-  [OG_GEL_CRYSTAL_NETWORK] = { 3.0, 100.0, 3.5, 0.4, 0.95, 0.5, 1.25, 8.0 },
-  [OG_GEL_PARTICLE_NETWORK] = { 7.0, 60.0, 4.0, 0.4, 2.2, 0.4, 1.25, 0.0 },
-  [OG_GEL_PLATELET_NETWORK] = { 5.0, 60.0, 3.5, 0.4, 1.7, 0.5, 1.25, 0.0 },
-  [OG_GEL_VISCOUS_LIQUID] = { 100.0, 0.0, 1.0, 1.0, 0.9, 0.0, 0.0, 0.0 },
-};
-
 static double
 known_or (const OgFigure *figure,
           double          fallback)
@@ -69,23 +52,31 @@ init_crystal (OgGellant       *gellant,
 
 void
 og_gellant_init (OgGellant          *gellant,
-                 const OgIngredient *ingredient)
+                 const OgIngredient *ingredient,
+                 const OgParameters *parameters)
 {
   const OgGelling *gelling = &ingredient->gelling;
-  const FamilyDefault *fallback = &family_default[gelling->family];
+  OgGelDefaults fallback;
   gboolean polymer = gelling->family == OG_GEL_PHYSICAL_POLYMER
                      || gelling->family == OG_GEL_POLYMER_SOLUTION;
 
+  if (parameters != NULL)
+    fallback = parameters->gelling[gelling->family];
+  else
+    og_gel_defaults_init (&fallback);
+
   *gellant = (OgGellant) {
     .family = gelling->family,
-    .gel_point = known_or (&gelling->gel_point_pct, fallback->gel_point_pct) / 100.0,
-    .yield_pa = known_or (&gelling->yield_at_twice_gel_point_pa, fallback->yield_pa),
-    .exponent = known_or (&gelling->gel_exponent, fallback->exponent),
-    .intrinsic_dl_g = polymer ? known_or (&gelling->intrinsic_viscosity_dl_g, 0.5) : 0.0,
-    .association = known_or (&gelling->association,
-                             gelling->family == OG_GEL_PHYSICAL_POLYMER ? 1.0 : 0.0),
-    .flow_index = known_or (&gelling->flow_index, fallback->flow_index),
-    .density_g_ml = known_or (&ingredient->figures[OG_FIGURE_DENSITY_G_ML], fallback->density_g_ml),
+    .gel_point = known_or (&gelling->gel_point_pct, fallback.gel_point_pct) / 100.0,
+    .yield_pa = known_or (&gelling->yield_at_twice_gel_point_pa,
+                          fallback.yield_at_twice_gel_point_pa),
+    .exponent = known_or (&gelling->gel_exponent, fallback.gel_exponent),
+    .intrinsic_dl_g = polymer ? known_or (&gelling->intrinsic_viscosity_dl_g,
+                                          fallback.intrinsic_viscosity_dl_g)
+                              : 0.0,
+    .association = known_or (&gelling->association, fallback.association),
+    .flow_index = known_or (&gelling->flow_index, fallback.flow_index),
+    .density_g_ml = known_or (&ingredient->figures[OG_FIGURE_DENSITY_G_ML], fallback.density_g_ml),
     .dissolves_c = known_or (&gelling->dissolves_c,
                              known_or (&ingredient->figures[OG_FIGURE_MELTING_C], NAN)),
     .sets_c = NAN,
@@ -101,17 +92,19 @@ og_gellant_init (OgGellant          *gellant,
       init_crystal (gellant, gelling);
     }
 
-  gellant->sd[OG_GEL_KNOB_POINT] = og_figure_ln_sd (&gelling->gel_point_pct, fallback->sd_point);
+  gellant->sd[OG_GEL_KNOB_POINT] = og_figure_ln_sd (&gelling->gel_point_pct, fallback.gel_point_ln_sd);
   gellant->sd[OG_GEL_KNOB_STRENGTH]
-      = og_figure_ln_sd (&gelling->yield_at_twice_gel_point_pa, fallback->sd_yield);
+      = og_figure_ln_sd (&gelling->yield_at_twice_gel_point_pa, fallback.yield_ln_sd);
   gellant->sd[OG_GEL_KNOB_THICKENING]
-      = polymer ? og_figure_ln_sd (&gelling->intrinsic_viscosity_dl_g, 0.3) : 0.2;
+      = polymer ? og_figure_ln_sd (&gelling->intrinsic_viscosity_dl_g, fallback.thickening_ln_sd)
+                : fallback.thickening_ln_sd;
   gellant->sd[OG_GEL_KNOB_ASSOCIATION]
-      = gellant->association > 0.0 ? og_figure_ln_sd (&gelling->association, 0.8) : 0.0;
-  gellant->sd[OG_GEL_KNOB_EXPONENT] = og_figure_ln_sd (&gelling->gel_exponent, 0.2);
+      = gellant->association > 0.0 ? og_figure_ln_sd (&gelling->association, fallback.association_ln_sd)
+                                       : 0.0;
+  gellant->sd[OG_GEL_KNOB_EXPONENT] = og_figure_ln_sd (&gelling->gel_exponent, fallback.gel_exponent_ln_sd);
   gellant->sd[OG_GEL_KNOB_TEMPERATURE]
       = isfinite (gellant->sets_c) || isfinite (gellant->melting_k)
-            ? half_width_k (&gelling->sets_c, fallback->sd_temperature_k)
+            ? half_width_k (&gelling->sets_c, fallback.temperature_sd_k)
             : 0.0;
 }
 

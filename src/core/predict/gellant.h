@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/material/ingredient.h"
+#include "core/material/parameters.h"
 
 G_BEGIN_DECLS
 
@@ -57,10 +58,11 @@ typedef struct
   double network;     /* (network-forming share) / w*: 1 at the gel point */
 } OgGelResponse;
 
-/** Constants of @ingredient, with the defaults of its family (judgement) where the catalog has
- * none. */
+/** Constants of @ingredient, with those of its family in @parameters (nullable: unknown) where the
+ * catalog has none. */
 void   og_gellant_init      (OgGellant           *gellant,
-                             const OgIngredient  *ingredient);
+                             const OgIngredient  *ingredient,
+                             const OgParameters  *parameters);
 /** Turns the knobs by @z, OG_N_GEL_KNOBS standard normal variables; %NULL: the typical agent. */
 void   og_gellant_turn      (const OgGellant     *gellant,
                              const double        *z,

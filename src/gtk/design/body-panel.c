@@ -152,7 +152,7 @@ find_doubts (const OgResult *result)
       if (content->ingredient == NULL || content->fraction <= 0.0
           || content->ingredient->gelling.family == OG_GEL_NONE)
         continue;
-      og_gellant_init (&gellant, content->ingredient);
+      og_gellant_init (&gellant, content->ingredient, og_catalog_get_parameters (result->catalog));
       if (!gellant.guessed)
         continue;
       g_string_append_printf (

@@ -223,7 +223,8 @@ test_dilution (void)
   g_autoptr (OgStovePlan) plan = og_stove_plan (formula, &result, NULL);
   OgGellant wax;
 
-  og_gellant_init (&wax, og_catalog_get (library, "candelilla-wax"));
+  og_gellant_init (&wax, og_catalog_get (library, "candelilla-wax"),
+                   og_catalog_get_parameters (library));
   g_assert_cmpfloat (og_gellant_sets_c (&wax, 0.12), >, og_gellant_sets_c (&wax, 0.06));
   g_assert_cmpfloat_with_epsilon (find (plan, OG_STOVE_ADD, 0)->limit_c,
                                   og_gellant_sets_c (&wax, 0.06), 1e-9);

@@ -618,8 +618,12 @@ test_load (void)
   g_autofree char *foreign_source =
     make_file ("", "{'id': 'c', 'name': 'C', 'kind': 'oil', " PLAIN ", 'figures': {'melting_c':"
                " {'value': 1, 'unit': 'C', 'source': 'k', 'quality': 'typical'}}}");
+  g_autofree char *gelling_path
+      = g_build_filename (g_getenv ("OLEOGRAPH_DATA_DIR"), "model", "gelling.json", NULL);
+  g_autofree char *gelling = NULL;
   g_autoptr (GError) error = NULL;
 
+  g_assert_true (g_file_get_contents (gelling_path, &gelling, NULL, NULL));
   assert_load_fails (folder, G_FILE_ERROR, G_FILE_ERROR_NOENT, "catalog");
   g_mkdir (catalog_folder, 0700);
   g_mkdir (model_folder, 0700);
@@ -630,6 +634,10 @@ test_load (void)
   write_file (folder, "model", "parameters.json", "{}");
   assert_load_fails (folder, OG_CATALOG_ERROR, OG_CATALOG_ERROR_SYNTAX, "parameters.json");
   write_file (folder, "model", "parameters.json", parameters_text);
+  assert_load_fails (folder, G_FILE_ERROR, G_FILE_ERROR_NOENT, "gelling.json");
+  write_file (folder, "model", "gelling.json", "{}");
+  assert_load_fails (folder, OG_CATALOG_ERROR, OG_CATALOG_ERROR_SYNTAX, "gelling.json");
+  write_file (folder, "model", "gelling.json", gelling);
   assert_load_fails (folder, OG_CATALOG_ERROR, OG_CATALOG_ERROR_REFERENCE,
                      "1.json: a: composition");
   write_file (folder, "catalog", "2.json", cycle);
@@ -654,6 +662,7 @@ test_load (void)
   remove_file (folder, "catalog", "1.json");
   remove_file (folder, "catalog", "2.json");
   remove_file (folder, "model", "parameters.json");
+  remove_file (folder, "model", "gelling.json");
   g_rmdir (catalog_folder);
   g_rmdir (model_folder);
   g_rmdir (folder);

@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include <glib/gstdio.h>
+#include <math.h>
 #include <string.h>
 
 #include "core/base/error.h"
@@ -109,6 +110,96 @@ test_missing (void)
   g_assert_error (error, G_FILE_ERROR, G_FILE_ERROR_NOENT);
 }
 
+/* The installed file, in which one piece is replaced wherever it stands; @by %NULL: nothing is. */
+static gboolean
+load_gelling (const char    *piece,
+              const char    *by,
+              OgParameters  *parameters,
+              GError       **error)
+{
+  g_autofree char *installed
+      = g_build_filename (g_getenv ("OLEOGRAPH_DATA_DIR"), "model", "gelling.json", NULL);
+  g_autofree char *folder = g_dir_make_tmp ("oleograph-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename (folder, "gelling.json", NULL);
+  g_autofree char *bytes = NULL;
+  g_autoptr (GString) text = NULL;
+  gboolean accepted;
+
+  g_assert_true (g_file_get_contents (installed, &bytes, NULL, NULL));
+  g_strdelimit (bytes, "\"", '\'');
+  text = g_string_new (bytes);
+  if (by != NULL)
+    g_assert_cmpuint (g_string_replace (text, piece, by, 1), ==, 1);
+  g_strdelimit (text->str, "'", '"');
+  g_assert_true (g_file_set_contents (path, text->str, -1, NULL));
+  accepted = og_parameters_load_gelling (parameters, path, error);
+  g_remove (path);
+  g_rmdir (folder);
+  return accepted;
+}
+
+static void
+test_gelling (void)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (OgParameters) parameters = load_text (good, &error);
+  const OgGelDefaults *particle = &parameters->gelling[OG_GEL_PARTICLE_NETWORK];
+
+  g_assert_no_error (error);
+  g_assert_true (isnan (particle->gel_point_pct));
+  g_assert_true (isnan (particle->temperature_sd_k));
+  g_assert_true (load_gelling (NULL, NULL, parameters, &error));
+  g_assert_no_error (error);
+  g_assert_true (isnan (parameters->gelling[OG_GEL_NONE].gel_point_pct));
+  for (int family = OG_GEL_PHYSICAL_POLYMER; family < OG_N_GEL_FAMILIES; family++)
+    {
+      g_assert_cmpfloat (parameters->gelling[family].gel_point_pct, >, 0.0);
+      g_assert_cmpfloat (parameters->gelling[family].temperature_sd_k, >=, 0.0);
+    }
+  g_assert_true (load_gelling ("'value': 4,", "'value': 4.5,", parameters, &error));
+  g_assert_cmpfloat (parameters->gelling[OG_GEL_PHYSICAL_POLYMER].gel_point_pct, ==, 4.5);
+}
+
+/* What data/model/SCHEMA.md forbids. */
+static void
+test_gelling_refused (void)
+{
+  static const struct
+  {
+    const char    *piece;
+    const char    *by;
+    OgCatalogError code;
+    const char    *fragment;
+  } cases[] = {
+    { "'version': 1", "'version': 2", OG_CATALOG_ERROR_SYNTAX, "oleograph-gelling" },
+    { "'sources': {", "'sources': 1, 'more': {", OG_CATALOG_ERROR_VALUE, "sources: " },
+    { "'families'", "'family'", OG_CATALOG_ERROR_VALUE, "families: " },
+    { "'crystal-network'", "'crystal-net'", OG_CATALOG_ERROR_VALUE, "families: crystal-net" },
+    { "'gel_exponent'", "'exponent'", OG_CATALOG_ERROR_VALUE, "physical-polymer-gel: exponent" },
+    { "'value': 4,", "", OG_CATALOG_ERROR_VALUE, "physical-polymer-gel.gel_point_pct: " },
+    { "'value': 4,", "'value': '4',", OG_CATALOG_ERROR_VALUE, "gel_point_pct: " },
+    { "'value': 4,", "'value': 0,", OG_CATALOG_ERROR_VALUE, "0 is outside 0.001 to 100" },
+    { "'value': 4,", "'value': 101,", OG_CATALOG_ERROR_VALUE, "101 is outside 0.001 to 100" },
+    { "'value': 20,", "'value': -1,", OG_CATALOG_ERROR_VALUE, "yield_at_twice_gel_point_pa: " },
+    { "'value': 4, 'unit': 'wt %'", "'value': 4, 'unit': 'g'", OG_CATALOG_ERROR_VALUE, "wt %" },
+    { "'source': 'judgement'", "'source': 'nobody'", OG_CATALOG_ERROR_REFERENCE, "nobody" },
+    { "'quality': 'estimated'", "'quality': 'sure'", OG_CATALOG_ERROR_VALUE, "sure" },
+    { "'quality': 'estimated'", "'quality': 'estimated', 'low': 1", OG_CATALOG_ERROR_VALUE, "low" },
+  };
+  g_autoptr (OgParameters) parameters = load_text (good, NULL);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (GError) error = NULL;
+
+      g_test_message ("%s -> %s", cases[i].piece, cases[i].by);
+      g_assert_false (load_gelling (cases[i].piece, cases[i].by, parameters, &error));
+      g_assert_error (error, OG_CATALOG_ERROR, (int) cases[i].code);
+      g_assert_nonnull (strstr (error->message, cases[i].fragment));
+      g_assert_nonnull (strstr (error->message, "gelling.json"));
+    }
+}
+
 int
 main (int   argc,
       char *argv[])
@@ -118,6 +209,8 @@ main (int   argc,
   g_test_add_func ("/parameters/load", test_load);
   g_test_add_func ("/parameters/refused", test_refused);
   g_test_add_func ("/parameters/missing", test_missing);
+  g_test_add_func ("/parameters/gelling", test_gelling);
+  g_test_add_func ("/parameters/gelling-refused", test_gelling_refused);
 
   return g_test_run ();
 }

@@ -17,7 +17,7 @@ gellant_of (const char *id)
   OgGellant gellant;
 
   g_assert_nonnull (ingredient);
-  og_gellant_init (&gellant, ingredient);
+  og_gellant_init (&gellant, ingredient, og_catalog_get_parameters (catalog));
   return gellant;
 }
 
@@ -131,7 +131,7 @@ test_limits (void)
       if (ingredient->gelling.family == OG_GEL_NONE || ingredient->gelling.family == OG_GEL_VISCOUS_LIQUID)
         continue;
       n++;
-      og_gellant_init (&gellant, ingredient);
+      og_gellant_init (&gellant, ingredient, og_catalog_get_parameters (catalog));
       og_gellant_respond (&gellant, 0.0, 25.0, 0.92, &typical, &response);
       g_assert_cmpfloat (response.thickening, ==, 1.0);
       g_assert_cmpfloat (response.yield_pa, ==, 0.0);
