@@ -11,7 +11,6 @@
 #include "core/base/statistics.h"
 #include "core/predict/blend.h"
 
-
 /* --- what the readings say ------------------------------------------------- */
 
 static OgEstimate

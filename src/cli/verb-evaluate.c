@@ -269,7 +269,8 @@ og_verb_evaluate (OgCall  *call,
 
   if (!og_call_parse (call, entries, 1, 1, error))
     return OG_EXIT_DONE;
-  temperatures = og_call_parse_numbers ("--temperature", temperature_texts, OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C, error);
+  temperatures = og_call_parse_numbers ("--temperature", temperature_texts,
+                                        OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C, error);
   if (temperatures == NULL)
     return OG_EXIT_USAGE;
   rates = og_call_parse_numbers ("--shear-rate", rate_texts, LOWEST_RATE_1_S, HIGHEST_RATE_1_S, error);

@@ -10,7 +10,6 @@
 #include "core/predict/viscosity.h"
 #include "model/data-dir.h"
 
-
 static OgParameters *
 load_parameters (GError **error)
 {
@@ -133,7 +132,8 @@ og_verb_oil (OgCall  *call,
       return OG_EXIT_USAGE;
     }
 
-  temperatures = og_call_parse_numbers ("--temperature", temperature_texts, OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C, error);
+  temperatures = og_call_parse_numbers ("--temperature", temperature_texts,
+                                        OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C, error);
   if (temperatures == NULL || !og_call_check_text ("--profile", acids, error))
     return OG_EXIT_USAGE;
   profile = og_profile_parse (acids, error);

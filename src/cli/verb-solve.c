@@ -16,7 +16,6 @@
 #include "core/design/effects.h"
 #include "core/design/solve.h"
 
-
 /* What was asked for on the command line. */
 typedef struct
 {
@@ -101,7 +100,8 @@ read_target (const Options  *options,
     }
 
   return read_number ("--target", options->target, 1e-3, 1e9, &target->viscosity_mpa_s, error)
-         && read_number ("--temperature", options->temperature, OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C,
+         && read_number ("--temperature", options->temperature, OG_TEMPERATURE_LOWEST_C,
+                         OG_TEMPERATURE_HIGHEST_C,
                          &target->temperature_c, error)
          && read_number ("--shear-rate", options->rate, 1e-6, 1e7, &target->shear_rate_1_s, error);
 }

@@ -40,7 +40,7 @@
 #define MOST_LIMITED 0.40
 #define MOST_UNFIT 0.10 /* mass fraction of liquids that do not suit the agent; judgement */
 #define COOL_ROOM_C 12.0            /* an oil that melts higher may cloud on the shelf */
-#define HOT_C 100.0                  /* an agent that clears above it needs a hot plate or an oven */
+#define HOT_C 100.0 /* an agent that clears above it needs a hot plate or an oven */
 #define BAND_WIDTH_LN 0.35 /* liquids of one band of ln eta count as alike; judgement */
 #define MOST_IN_BAND 3 /* liquids of a band that are looked at: keeps the choice small */
 #define MOST_AGENTS 8 /* tried: keeps the choice small */

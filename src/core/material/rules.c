@@ -56,7 +56,6 @@ static const struct
   [OG_RULE_OWN] = { "own", N_("your own rule") },
 };
 
-
 static gboolean
 find_nick (const char *const *nicks,
            guint              n,

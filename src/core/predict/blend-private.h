@@ -10,7 +10,6 @@ G_BEGIN_DECLS
 
 /* What the files of the blend model share; nobody else includes it. */
 
-
 /* Two agents in one oil: their joint network is not the sum of both. Judgement. */
 #define OG_JOINT_NETWORK_SD 0.5
 

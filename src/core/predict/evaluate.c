@@ -18,7 +18,6 @@
 
 #define YIELD_THRESHOLD_PA 0.5 /* a yield stress that a drop on the skin shows; judgement */
 
-
 /* Sums that an average over the materials whose figure is known needs. */
 typedef struct
 {

@@ -9,7 +9,6 @@
 #include "core/material/catalog.h"
 #include "core/recipe/bench.h"
 
-
 /* --- lines and phases ------------------------------------------------------ */
 
 static JsonObject *
