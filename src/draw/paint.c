@@ -98,6 +98,20 @@ og_text_set_side (PangoLayout *layout,
   pango_layout_set_alignment (layout, at_right != swapped ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
 }
 
+double
+og_text_fit (PangoLayout *layout,
+             double       most)
+{
+  double width;
+
+  og_text_get_size (layout, &width, NULL);
+  if (width <= most)
+    return width;
+  og_text_set_width (layout, most, TRUE);
+
+  return most;
+}
+
 void
 og_text_get_size (PangoLayout *layout,
                   double      *width,
@@ -193,6 +207,12 @@ double
 og_mark_scale (const OgDrawStyle *style)
 {
   return CLAMP (style->font_size / 12, 0.6, 1.6);
+}
+
+const OgColour *
+og_quiet_colour (const OgDrawStyle *style)
+{
+  return style->high_contrast ? &style->foreground : &style->dim;
 }
 
 const OgColour *

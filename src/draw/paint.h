@@ -8,11 +8,13 @@ G_BEGIN_DECLS
 /* What the painters of this folder share: text layouts, colours, and the dashes, markers and hatches that tell series
  * apart without colour. */
 
+/** OgRect: left upper corner and size, in units of the target. */
 typedef struct
 {
   double x, y, width, height;
 } OgRect;
 
+/** Returns: whether @x, @y lies in @rect or on its edge */
 gboolean      og_rect_contains          (const OgRect      *rect,
                                          double             x,
                                          double             y);
@@ -49,9 +51,14 @@ void          og_text_set_width         (PangoLayout       *layout,
 /** Aligns all lines of @layout at one side of its width, whatever direction they read. */
 void          og_text_set_side          (PangoLayout       *layout,
                                          gboolean           at_right);
+/** Ends the text of @layout in an ellipsis if it is wider than @most. Returns: its width then */
+double        og_text_fit               (PangoLayout       *layout,
+                                         double             most);
+/** @width, @height: (out) (optional): in units of the target */
 void          og_text_get_size          (PangoLayout       *layout,
                                          double            *width,
                                          double            *height);
+/** Draws @layout in the current colour, its left upper corner at @x, @y. */
 void          og_text_draw              (cairo_t           *cr,
                                          PangoLayout       *layout,
                                          double             x,
@@ -78,11 +85,14 @@ void          og_draw_words             (cairo_t           *cr,
 /** Returns: the nearest place where a line one unit wide fills whole pixels */
 double        og_crisp                  (double             position);
 
+/** Makes @colour the current one, its opacity times @alpha, 0 ... 1. */
 void          og_set_colour             (cairo_t           *cr,
                                          const OgColour    *colour,
                                          double             alpha);
 /** Returns: factor for line widths and marks, so that they go with the size of the text; 1 at 12 units */
 double        og_mark_scale             (const OgDrawStyle *style);
+/** Colour of text that stands behind the rest: dim, but not in high contrast. */
+const OgColour *og_quiet_colour         (const OgDrawStyle *style);
 /** Colour of curve @index; 0 is the recipe's own. */
 const OgColour *og_series_colour        (const OgDrawStyle *style,
                                          guint              index);
