@@ -8,20 +8,18 @@
 
 #include "core/base/number-text.h"
 #include "core/base/practice.h"
-#include "draw/axis.h"
-#include "draw/paint.h"
+#include "draw/plot.h"
 #include "draw/text.h"
 
-#define SMALL_TEXT 0.92
 #define HEAT_SHARE 0.58 /* of the height of both panels, for the upper one */
 #define LEAST_PLOT_WIDTH 48.0
 #define LEAST_PLOT_HEIGHT 30.0
 #define LEAST_RATIO 4.0 /* of the viscosity axis, so that a flat curve looks flat */
 #define LOWEST_MPA_S 1e-3
 #define HIGHEST_MPA_S 1e9
+#define TITLE_LINES 1.3 /* above each panel */
 #define ROOM_ABOVE_K 6.0 /* over the hottest point, for the marks */
 #define MARK_RADIUS 4.0
-#define OUTLINE 3.5
 #define MOST_LINES 8
 #define SAMPLES 6 /* of the curve between two points */
 
@@ -39,18 +37,12 @@ typedef struct
 
 typedef struct
 {
-  const OgStoveChart *chart;
-  const OgStovePlan  *plan;
-  const OgDrawStyle  *style;
-  PangoContext       *context;
-  double              width, height;
-  double              pad, line, small_line, marks;
-  OgAxis              time, heat, flow;
-  gboolean            flows; /* some viscosity is known */
-  GArray             *time_ticks, *heat_ticks, *flow_ticks;
-  OgRect              heat_plot, flow_plot;
-  Change              changes[MOST_LINES];
-  guint               n_changes;
+  OgCanvas  canvas;
+  OgPlot    heat, flow; /* two panels, one above the other, with the same time axis */
+  GArray   *time_ticks, *heat_ticks, *flow_ticks;
+  gboolean  flows;      /* some viscosity is known */
+  Change    changes[MOST_LINES];
+  guint     n_changes;
 } Frame;
 
 /* --- series --- */
@@ -130,10 +122,9 @@ add_change (Frame    *f,
 }
 
 static void
-find_changes (Frame *f)
+find_changes (Frame          *f,
+              const OgResult *result)
 {
-  const OgResult *result = f->chart->result;
-
   for (guint i = 0; result != NULL && i < result->agents->len; i++)
     {
       const OgAgentState *agent = &g_array_index (result->agents, OgAgentState, i);
@@ -143,34 +134,55 @@ find_changes (Frame *f)
     }
 }
 
+/* From room and wrist to some room above the hottest point, and as long as it takes. */
 static void
-set_axes (Frame *f)
+set_heat_axes (Frame              *f,
+               const OgStoveChart *chart)
 {
   double low = OG_WRIST_LOW_C;
   double high = OG_WRIST_HIGH_C;
-  double thin = NAN;
-  double thick = NAN;
   double end = 0.0;
 
-  for (guint i = 0; i < n_points (f->chart); i++)
+  for (guint i = 0; i < n_points (chart); i++)
     {
-      const OgStovePoint *point = get_point (f->chart, i);
+      const OgStovePoint *point = get_point (chart, i);
 
       og_axis_extend (point->temperature_c, &low, &high);
       end = MAX (end, point->minutes);
-      if (!is_viscosity (point->viscosity_mpa_s.value))
-        continue;
-      og_axis_extend (point->viscosity_mpa_s.value, &thin, &thick);
-      if (is_viscosity (point->viscosity_mpa_s.low80))
-        og_axis_extend (point->viscosity_mpa_s.low80, &thin, &thick);
-      if (is_viscosity (point->viscosity_mpa_s.high80))
-        og_axis_extend (point->viscosity_mpa_s.high80, &thin, &thick);
     }
   for (guint i = 0; i < f->n_changes; i++)
     og_axis_extend (f->changes[i].at_c, &low, &high);
 
-  f->heat = og_axis_nice (low, high + ROOM_ABOVE_K, FALSE);
-  f->time = end > 0.0 ? (OgAxis) { 0.0, end * 1.02, FALSE } : og_axis_nice (0.0, 1.0, FALSE);
+  f->heat.y = og_axis_nice (low, high + ROOM_ABOVE_K, FALSE);
+  f->heat.x = end > 0.0 ? (OgAxis) { 0.0, end * 1.02, FALSE } : og_axis_nice (0.0, 1.0, FALSE);
+}
+
+static void
+extend_by_viscosity (double  mpa_s,
+                     double *thin,
+                     double *thick)
+{
+  if (is_viscosity (mpa_s))
+    og_axis_extend (mpa_s, thin, thick);
+}
+
+static void
+set_flow_axes (Frame              *f,
+               const OgStoveChart *chart)
+{
+  double thin = NAN;
+  double thick = NAN;
+
+  for (guint i = 0; i < n_points (chart); i++)
+    {
+      const OgEstimate *viscosity = &get_point (chart, i)->viscosity_mpa_s;
+
+      if (!is_viscosity (viscosity->value))
+        continue;
+      extend_by_viscosity (viscosity->value, &thin, &thick);
+      extend_by_viscosity (viscosity->low80, &thin, &thick);
+      extend_by_viscosity (viscosity->high80, &thin, &thick);
+    }
   f->flows = isfinite (thin);
   if (f->flows && thick / thin < LEAST_RATIO)
     {
@@ -179,69 +191,46 @@ set_axes (Frame *f)
       thin = middle / sqrt (LEAST_RATIO);
       thick = middle * sqrt (LEAST_RATIO);
     }
-  f->flow = og_axis_nice (f->flows ? thin * 0.97 : 1.0, f->flows ? thick * 1.03 : 100.0, TRUE);
+  f->flow.y = og_axis_nice (f->flows ? thin * 0.97 : 1.0, f->flows ? thick * 1.03 : 100.0, TRUE);
+  f->flow.x = f->heat.x;
 }
 
-static PangoLayout *
-new_text (const Frame *f,
-          const char  *text)
+static GArray *
+panel_ticks (const OgCanvas *canvas,
+             const OgPlot   *plot)
 {
-  return og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_NORMAL);
-}
-
-static double
-widest_label (const Frame  *f,
-              const OgAxis *axis,
-              const GArray *ticks)
-{
-  double widest = 0.0;
-
-  for (guint i = 0; i < ticks->len; i++)
-    {
-      const OgTick *tick = &g_array_index (ticks, OgTick, i);
-      g_autofree char *text = og_axis_label (axis, tick->value);
-      g_autoptr (PangoLayout) layout = new_text (f, text);
-      double width;
-
-      og_text_get_size (layout, &width, NULL);
-      if (tick->major)
-        widest = MAX (widest, width);
-    }
-  return widest;
-}
-
-static guint
-tick_room (const Frame *f,
-           double       height)
-{
-  return (guint) CLAMP (height / (1.7 * f->line), 2, 9);
+  return og_axis_ticks (&plot->y,
+                        (guint) CLAMP (plot->area.height / (1.7 * canvas->line), 2, 9));
 }
 
 /* FALSE if both panels do not fit */
 static gboolean
 set_plots (Frame *f)
 {
-  const double title = f->line * 1.3;
-  const double bottom = f->pad + f->small_line * 2.4;
-  const double room = f->height - f->pad - 2.0 * title - f->line - bottom;
+  const OgCanvas *canvas = &f->canvas;
+  const double title = canvas->line * TITLE_LINES;
+  const double bottom = canvas->pad + canvas->small_line * 2.4;
+  const double room = canvas->height - canvas->pad - 2.0 * title - canvas->line - bottom;
+  OgRect *heat = &f->heat.area;
+  OgRect *flow = &f->flow.area;
   double left;
 
-  f->heat_plot.height = room * HEAT_SHARE;
-  f->flow_plot.height = room - f->heat_plot.height;
-  if (f->flow_plot.height < LEAST_PLOT_HEIGHT)
+  heat->height = room * HEAT_SHARE;
+  flow->height = room - heat->height;
+  if (flow->height < LEAST_PLOT_HEIGHT)
     return FALSE;
-  f->heat_plot.y = f->pad + title;
-  f->flow_plot.y = f->heat_plot.y + f->heat_plot.height + f->line + title;
-  f->heat_ticks = og_axis_ticks (&f->heat, tick_room (f, f->heat_plot.height));
-  f->flow_ticks = og_axis_ticks (&f->flow, tick_room (f, f->flow_plot.height));
-  left = f->pad + 6.0 + MAX (widest_label (f, &f->heat, f->heat_ticks),
-                             widest_label (f, &f->flow, f->flow_ticks));
-  f->heat_plot.x = f->flow_plot.x = left;
-  f->heat_plot.width = f->flow_plot.width = f->width - left - f->pad - f->small_line;
-  if (f->heat_plot.width < LEAST_PLOT_WIDTH)
+  heat->y = canvas->pad + title;
+  flow->y = heat->y + heat->height + canvas->line + title;
+  f->heat_ticks = panel_ticks (canvas, &f->heat);
+  f->flow_ticks = panel_ticks (canvas, &f->flow);
+  left = canvas->pad + 6.0 + MAX (og_canvas_widest_label (canvas, &f->heat.y, f->heat_ticks),
+                                  og_canvas_widest_label (canvas, &f->flow.y, f->flow_ticks));
+  heat->x = flow->x = left;
+  heat->width = flow->width = canvas->width - left - canvas->pad - canvas->small_line;
+  if (heat->width < LEAST_PLOT_WIDTH)
     return FALSE;
-  f->time_ticks = og_axis_ticks (&f->time,
-                                 (guint) CLAMP (f->heat_plot.width / (3.2 * f->line), 2, 11));
+  f->time_ticks = og_axis_ticks (&f->heat.x,
+                                 (guint) CLAMP (heat->width / (3.2 * canvas->line), 2, 11));
   return TRUE;
 }
 
@@ -251,7 +240,7 @@ frame_clear (Frame *f)
   g_clear_pointer (&f->time_ticks, g_array_unref);
   g_clear_pointer (&f->heat_ticks, g_array_unref);
   g_clear_pointer (&f->flow_ticks, g_array_unref);
-  g_clear_object (&f->context);
+  og_canvas_clear (&f->canvas);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Frame, frame_clear)
@@ -265,48 +254,14 @@ frame_init (Frame              *f,
             const OgStoveChart *chart,
             const OgDrawStyle  *style)
 {
-  *f = (Frame) { .chart = chart, .plan = chart->plan, .style = style };
-  f->width = width;
-  f->height = height;
-  f->context = og_text_context_new (cr, style);
-  f->line = og_text_line_height (f->context, style, 1.0);
-  f->small_line = f->line * SMALL_TEXT;
-  f->pad = MAX (6.0, 0.6 * style->font_size);
-  f->marks = og_mark_scale (style);
+  *f = (Frame) { 0 };
+  og_canvas_init (&f->canvas, cr, width, height, style);
   if (n_points (chart) == 0)
     return FALSE;
-  find_changes (f);
-  set_axes (f);
+  find_changes (f, chart->result);
+  set_heat_axes (f, chart);
+  set_flow_axes (f, chart);
   return set_plots (f);
-}
-
-static double
-x_px (const Frame *f,
-      double       minutes)
-{
-  return f->heat_plot.x + og_axis_map (&f->time, minutes) * f->heat_plot.width;
-}
-
-static double
-y_px (const OgAxis *axis,
-      const OgRect *plot,
-      double        value)
-{
-  return plot->y + (1.0 - og_axis_map (axis, value)) * plot->height;
-}
-
-static double
-heat_px (const Frame *f,
-         double       temperature_c)
-{
-  return y_px (&f->heat, &f->heat_plot, temperature_c);
-}
-
-static double
-flow_px (const Frame *f,
-         double       mpa_s)
-{
-  return y_px (&f->flow, &f->flow_plot, mpa_s);
 }
 
 /* --- words --- */
@@ -333,158 +288,159 @@ change_text (const Change *change)
 
 /* --- layers --- */
 
-/* Text with an outline in the background colour, kept inside the chart. */
+/* Text with an outline, kept inside the chart. */
 static void
-draw_outlined (Frame          *f,
-               cairo_t        *cr,
+draw_outlined (const OgCanvas *canvas,
                PangoLayout    *layout,
                double          x,
                double          y,
                const OgColour *colour)
 {
+  const double pad = canvas->pad;
   double width;
   double height;
 
   og_text_get_size (layout, &width, &height);
-  x = CLAMP (x, f->pad, MAX (f->pad, f->width - f->pad - width));
-  y = CLAMP (y, f->pad, MAX (f->pad, f->height - f->pad - height));
-  cairo_save (cr);
-  cairo_move_to (cr, x, y);
-  pango_cairo_layout_path (cr, layout);
-  og_set_colour (cr, &f->style->background, 0.85);
-  cairo_set_line_width (cr, OUTLINE * f->marks);
-  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
-  cairo_stroke (cr);
-  cairo_restore (cr);
-  og_set_colour (cr, colour, 1.0);
-  og_text_draw (cr, layout, x, y);
+  x = CLAMP (x, pad, MAX (pad, canvas->width - pad - width));
+  y = CLAMP (y, pad, MAX (pad, canvas->height - pad - height));
+  og_canvas_draw_outlined (canvas, layout, x, y, colour);
+}
+
+/* In the line above the panel. */
+static void
+draw_panel_title (const OgCanvas *canvas,
+                  const OgPlot   *plot,
+                  const char     *text)
+{
+  g_autoptr (PangoLayout) layout
+    = og_text_layout_new (canvas->context, canvas->style, text, OG_SMALL_TEXT,
+                          PANGO_WEIGHT_SEMIBOLD);
+  const double width = og_text_fit (layout, og_canvas_get_room (canvas));
+
+  og_set_colour (canvas->cr, &canvas->style->foreground, 1.0);
+  og_text_draw (canvas->cr, layout,
+                canvas->style->rtl ? canvas->width - canvas->pad - width : canvas->pad,
+                plot->area.y - canvas->line * TITLE_LINES);
 }
 
 static void
-draw_panel_title (Frame        *f,
-                  cairo_t      *cr,
-                  const OgRect *plot,
-                  const char   *text)
+draw_panel_grid (const OgCanvas *canvas,
+                 const OgPlot   *plot,
+                 const GArray   *ticks)
 {
-  g_autoptr (PangoLayout) layout =
-    og_text_layout_new (f->context, f->style, text, SMALL_TEXT, PANGO_WEIGHT_SEMIBOLD);
-  const double room = f->width - 2.0 * f->pad;
-  double width;
-
-  og_text_get_size (layout, &width, NULL);
-  if (width > room)
-    og_text_set_width (layout, room, TRUE);
-  og_set_colour (cr, &f->style->foreground, 1.0);
-  og_text_draw (cr, layout, f->style->rtl ? f->width - f->pad - MIN (width, room) : f->pad,
-                plot->y - f->line * 1.3);
-}
-
-static void
-draw_panel_grid (Frame        *f,
-                 cairo_t      *cr,
-                 const OgRect *plot,
-                 const OgAxis *axis,
-                 const GArray *ticks)
-{
-  const double bottom = plot->y + plot->height;
+  const OgDrawStyle *style = canvas->style;
+  const OgRect *area = &plot->area;
+  cairo_t *cr = canvas->cr;
 
   cairo_set_line_width (cr, 1.0);
   for (guint i = 0; i < ticks->len; i++)
     {
       const OgTick *tick = &g_array_index (ticks, OgTick, i);
-      const double y = y_px (axis, plot, tick->value);
-      g_autofree char *text = og_axis_label (axis, tick->value);
-      g_autoptr (PangoLayout) layout = new_text (f, text);
+      const double y = og_plot_y (plot, tick->value);
+      g_autofree char *text = og_axis_label (&plot->y, tick->value);
+      g_autoptr (PangoLayout) layout = og_canvas_text_new (canvas, text);
       double width;
       double height;
 
-      og_set_colour (cr, &f->style->grid, tick->major ? 1.0 : 0.5);
-      cairo_move_to (cr, plot->x, og_crisp (y));
-      cairo_rel_line_to (cr, plot->width, 0.0);
+      og_set_colour (cr, &style->grid, tick->major ? 1.0 : 0.5);
+      cairo_move_to (cr, area->x, og_crisp (y));
+      cairo_rel_line_to (cr, area->width, 0.0);
       cairo_stroke (cr);
       if (!tick->major)
         continue;
       og_text_get_size (layout, &width, &height);
-      og_set_colour (cr, f->style->high_contrast ? &f->style->foreground : &f->style->dim, 1.0);
-      og_text_draw (cr, layout, plot->x - 6.0 - width, y - height / 2.0);
+      og_set_colour (cr, og_quiet_colour (style), 1.0);
+      og_text_draw (cr, layout, area->x - 6.0 - width, y - height / 2.0);
     }
-  og_set_colour (cr, &f->style->dim, f->style->high_contrast ? 1.0 : 0.8);
-  cairo_move_to (cr, plot->x, og_crisp (bottom));
-  cairo_rel_line_to (cr, plot->width, 0.0);
+  og_set_colour (cr, &style->dim, style->high_contrast ? 1.0 : 0.8);
+  cairo_move_to (cr, area->x, og_crisp (og_plot_bottom (plot)));
+  cairo_rel_line_to (cr, area->width, 0.0);
   cairo_stroke (cr);
 }
 
+/* Lines through both panels, and below them the minutes. */
 static void
-draw_time_axis (Frame   *f,
-                cairo_t *cr)
+draw_time_ticks (const Frame *f)
 {
-  const double bottom = f->flow_plot.y + f->flow_plot.height;
-  g_autoptr (PangoLayout) title = new_text (f, _("Minutes, holding until clear not counted"));
-  double room = f->width - 2.0 * f->pad;
-  double title_width;
+  const OgCanvas *canvas = &f->canvas;
+  cairo_t *cr = canvas->cr;
 
   for (guint i = 0; i < f->time_ticks->len; i++)
     {
       const OgTick *tick = &g_array_index (f->time_ticks, OgTick, i);
-      const double x = x_px (f, tick->value);
-      g_autofree char *text = og_axis_label (&f->time, tick->value);
-      g_autoptr (PangoLayout) layout = new_text (f, text);
+      const double x = og_plot_x (&f->heat, tick->value);
+      g_autofree char *text = og_axis_label (&f->heat.x, tick->value);
+      g_autoptr (PangoLayout) layout = og_canvas_text_new (canvas, text);
       double width;
 
       og_text_get_size (layout, &width, NULL);
-      og_set_colour (cr, &f->style->grid, tick->major ? 1.0 : 0.4);
+      og_set_colour (cr, &canvas->style->grid, tick->major ? 1.0 : 0.4);
       for (guint p = 0; p < 2; p++)
         {
-          const OgRect *plot = p == 0 ? &f->heat_plot : &f->flow_plot;
+          const OgRect *area = p == 0 ? &f->heat.area : &f->flow.area;
 
-          cairo_move_to (cr, og_crisp (x), plot->y);
-          cairo_rel_line_to (cr, 0.0, plot->height);
+          cairo_move_to (cr, og_crisp (x), area->y);
+          cairo_rel_line_to (cr, 0.0, area->height);
           cairo_stroke (cr);
         }
-      og_set_colour (cr, f->style->high_contrast ? &f->style->foreground : &f->style->dim, 1.0);
+      og_set_colour (cr, og_quiet_colour (canvas->style), 1.0);
       if (tick->major)
-        og_text_draw (cr, layout, x - width / 2.0, bottom + 0.15 * f->small_line);
+        og_text_draw (cr, layout, x - width / 2.0,
+                      og_plot_bottom (&f->flow) + 0.15 * canvas->small_line);
     }
-  og_text_get_size (title, &title_width, NULL);
-  if (title_width > room)
-    og_text_set_width (title, room, TRUE);
-  og_set_colour (cr, &f->style->dim, 1.0);
-  og_text_draw (cr, title, MAX (f->pad, f->heat_plot.x + (f->heat_plot.width - title_width) / 2.0),
-                bottom + 1.2 * f->small_line);
 }
 
 static void
-draw_wrist_band (Frame   *f,
-                 cairo_t *cr)
+draw_time_title (const OgCanvas *canvas,
+                 const OgPlot   *flow)
 {
-  const double top = heat_px (f, OG_WRIST_HIGH_C);
-  const double bottom = heat_px (f, OG_WRIST_LOW_C);
-  const OgRect band = { f->heat_plot.x, top, f->heat_plot.width, bottom - top };
-  const OgColour *colour = &f->style->series[0];
+  g_autoptr (PangoLayout) title
+    = og_canvas_text_new (canvas, _("Minutes, holding until clear not counted"));
+  double width;
 
-  og_set_colour (cr, colour, 0.14);
+  og_text_get_size (title, &width, NULL);
+  og_text_fit (title, og_canvas_get_room (canvas));
+  og_set_colour (canvas->cr, &canvas->style->dim, 1.0);
+  og_text_draw (canvas->cr, title,
+                MAX (canvas->pad, flow->area.x + (flow->area.width - width) / 2.0),
+                og_plot_bottom (flow) + 1.2 * canvas->small_line);
+}
+
+static void
+draw_wrist_band (const OgCanvas *canvas,
+                 const OgPlot   *heat)
+{
+  const OgDrawStyle *style = canvas->style;
+  const double top = og_plot_y (heat, OG_WRIST_HIGH_C);
+  const double bottom = og_plot_y (heat, OG_WRIST_LOW_C);
+  const OgRect band = { heat->area.x, top, heat->area.width, bottom - top };
+  cairo_t *cr = canvas->cr;
+
+  og_set_colour (cr, &style->series[0], 0.14);
   cairo_rectangle (cr, band.x, band.y, band.width, band.height);
   cairo_fill (cr);
-  og_set_colour (cr, colour, f->style->high_contrast ? 0.8 : 0.4);
-  cairo_set_line_width (cr, f->style->high_contrast ? 1.2 : 0.7);
-  og_draw_hatch (cr, &band, 7.0 * f->marks, 1);
+  og_set_colour (cr, &style->series[0], style->high_contrast ? 0.8 : 0.4);
+  cairo_set_line_width (cr, style->high_contrast ? 1.2 : 0.7);
+  og_draw_hatch (cr, &band, 7.0 * canvas->marks, 1);
 }
 
 static void
-draw_changes (Frame   *f,
-              cairo_t *cr)
+draw_changes (const Frame *f)
 {
   static const double dash[] = { 6.0, 3.0 };
   static const double dot[] = { 2.0, 2.5 };
+  const OgCanvas *canvas = &f->canvas;
+  const OgPlot *heat = &f->heat;
+  cairo_t *cr = canvas->cr;
 
   for (guint i = 0; i < f->n_changes; i++)
     {
       cairo_save (cr);
-      og_set_colour (cr, &f->style->dim, 0.9);
-      cairo_set_line_width (cr, f->style->high_contrast ? 1.6 : 1.1);
+      og_set_colour (cr, &canvas->style->dim, 0.9);
+      cairo_set_line_width (cr, canvas->style->high_contrast ? 1.6 : 1.1);
       cairo_set_dash (cr, f->changes[i].sets ? dot : dash, 2, 0.0);
-      cairo_move_to (cr, f->heat_plot.x, og_crisp (heat_px (f, f->changes[i].at_c)));
-      cairo_rel_line_to (cr, f->heat_plot.width, 0.0);
+      cairo_move_to (cr, heat->area.x, og_crisp (og_plot_y (heat, f->changes[i].at_c)));
+      cairo_rel_line_to (cr, heat->area.width, 0.0);
       cairo_stroke (cr);
       cairo_restore (cr);
     }
@@ -492,30 +448,32 @@ draw_changes (Frame   *f,
 
 /* How much of the curve and of the marked steps lies in @rect. */
 static double
-count_hits (const Frame  *f,
-            const OgRect *rect)
+count_hits (const Frame        *f,
+            const OgStoveChart *chart,
+            const OgRect       *rect)
 {
+  const OgPlot *heat = &f->heat;
   double hits = 0.0;
 
-  for (guint i = 0; i + 1 < n_points (f->chart); i++)
+  for (guint i = 0; i + 1 < n_points (chart); i++)
     {
-      const OgStovePoint *from = get_point (f->chart, i);
-      const OgStovePoint *to = get_point (f->chart, i + 1);
-      const gboolean marked = i > 0 && from->step != get_point (f->chart, i - 1)->step
-                              && is_marked (get_step (f->chart, from->step));
+      const OgStovePoint *from = get_point (chart, i);
+      const OgStovePoint *to = get_point (chart, i + 1);
+      const gboolean marked = i > 0 && from->step != get_point (chart, i - 1)->step
+                              && is_marked (get_step (chart, from->step));
 
       for (guint k = 0; k < SAMPLES; k++)
         {
           const double t = (double) k / SAMPLES;
-
           const double minutes = from->minutes + t * (to->minutes - from->minutes);
-          const double heat = from->temperature_c + t * (to->temperature_c - from->temperature_c);
+          const double at_c = from->temperature_c + t * (to->temperature_c - from->temperature_c);
 
-          hits += og_rect_contains (rect, x_px (f, minutes), heat_px (f, heat));
+          hits += og_rect_contains (rect, og_plot_x (heat, minutes), og_plot_y (heat, at_c));
         }
       if (marked)
-        hits += SAMPLES * og_rect_contains (rect, x_px (f, from->minutes),
-                                            heat_px (f, from->temperature_c) - f->small_line);
+        hits += SAMPLES * og_rect_contains (rect, og_plot_x (heat, from->minutes),
+                                            og_plot_y (heat, from->temperature_c)
+                                              - f->canvas.small_line);
     }
   return hits;
 }
@@ -523,14 +481,16 @@ count_hits (const Frame  *f,
 /* Above the line at @top or below the one at @bottom, at the end, the beginning or the middle,
  * where least is in the way. */
 static void
-draw_line_name (Frame      *f,
-                cairo_t    *cr,
-                const char *text,
-                double      top,
-                double      bottom)
+draw_line_name (const Frame        *f,
+                const OgStoveChart *chart,
+                const char         *text,
+                double              top,
+                double              bottom)
 {
   static const double places[] = { 1.0, 0.0, 0.5 };
-  g_autoptr (PangoLayout) layout = new_text (f, text);
+  const OgCanvas *canvas = &f->canvas;
+  const OgPlot *heat = &f->heat;
+  g_autoptr (PangoLayout) layout = og_canvas_text_new (canvas, text);
   OgRect best = { 0 };
   double least = G_MAXDOUBLE;
   OgRect rect;
@@ -540,10 +500,10 @@ draw_line_name (Frame      *f,
     {
       double hits;
 
-      rect.x = f->heat_plot.x + 4.0 + places[i / 2] * (f->heat_plot.width - rect.width - 8.0);
+      rect.x = heat->area.x + 4.0 + places[i / 2] * (heat->area.width - rect.width - 8.0);
       rect.y = i % 2 == 0 ? top - rect.height : bottom + 1.0;
-      hits = count_hits (f, &rect);
-      if (!og_rect_contains (&f->heat_plot, rect.x, rect.y + rect.height))
+      hits = count_hits (f, chart, &rect);
+      if (!og_rect_contains (&heat->area, rect.x, rect.y + rect.height))
         hits += SAMPLES;
       if (hits < least)
         {
@@ -551,36 +511,41 @@ draw_line_name (Frame      *f,
           best = rect;
         }
     }
-  draw_outlined (f, cr, layout, best.x, best.y, &f->style->dim);
+  draw_outlined (canvas, layout, best.x, best.y, &canvas->style->dim);
 }
 
 static void
-draw_line_names (Frame   *f,
-                 cairo_t *cr)
+draw_line_names (const Frame        *f,
+                 const OgStoveChart *chart)
 {
-  draw_line_name (f, cr, _("warm to the wrist"), heat_px (f, OG_WRIST_HIGH_C),
-                  heat_px (f, OG_WRIST_LOW_C));
+  const OgPlot *heat = &f->heat;
+
+  draw_line_name (f, chart, _("warm to the wrist"), og_plot_y (heat, OG_WRIST_HIGH_C),
+                  og_plot_y (heat, OG_WRIST_LOW_C));
   for (guint i = 0; i < f->n_changes; i++)
     {
       g_autofree char *text = change_text (&f->changes[i]);
-      const double y = heat_px (f, f->changes[i].at_c);
+      const double y = og_plot_y (heat, f->changes[i].at_c);
 
-      draw_line_name (f, cr, text, y, y);
+      draw_line_name (f, chart, text, y, y);
     }
 }
 
 static void
-draw_heat_curve (Frame   *f,
-                 cairo_t *cr)
+draw_heat_curve (const OgCanvas     *canvas,
+                 const OgPlot       *heat,
+                 const OgStoveChart *chart)
 {
-  og_set_colour (cr, &f->style->caution, 1.0);
-  og_set_series_line (cr, f->style, 0);
-  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
-  for (guint i = 0; i < n_points (f->chart); i++)
-    {
-      const OgStovePoint *point = get_point (f->chart, i);
+  cairo_t *cr = canvas->cr;
 
-      cairo_line_to (cr, x_px (f, point->minutes), heat_px (f, point->temperature_c));
+  og_set_colour (cr, &canvas->style->caution, 1.0);
+  og_set_series_line (cr, canvas->style, 0);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
+  for (guint i = 0; i < n_points (chart); i++)
+    {
+      const OgStovePoint *point = get_point (chart, i);
+
+      cairo_line_to (cr, og_plot_x (heat, point->minutes), og_plot_y (heat, point->temperature_c));
     }
   cairo_stroke (cr);
 }
@@ -594,48 +559,54 @@ has_band (const OgEstimate *viscosity)
 
 /* From point @first on as long as the band is known. Returns: the point after it */
 static guint
-fill_band (Frame   *f,
-           cairo_t *cr,
-           guint    first)
+fill_band (const OgCanvas     *canvas,
+           const OgPlot       *flow,
+           const OgStoveChart *chart,
+           guint               first)
 {
+  cairo_t *cr = canvas->cr;
   guint end = first;
 
-  while (end < n_points (f->chart) && has_band (&get_point (f->chart, end)->viscosity_mpa_s))
+  while (end < n_points (chart) && has_band (&get_point (chart, end)->viscosity_mpa_s))
     end++;
   for (guint i = first; i < end; i++)
-    cairo_line_to (cr, x_px (f, get_point (f->chart, i)->minutes),
-                   flow_px (f, get_point (f->chart, i)->viscosity_mpa_s.high80));
+    cairo_line_to (cr, og_plot_x (flow, get_point (chart, i)->minutes),
+                   og_plot_y (flow, get_point (chart, i)->viscosity_mpa_s.high80));
   for (guint i = end; i-- > first;)
-    cairo_line_to (cr, x_px (f, get_point (f->chart, i)->minutes),
-                   flow_px (f, get_point (f->chart, i)->viscosity_mpa_s.low80));
+    cairo_line_to (cr, og_plot_x (flow, get_point (chart, i)->minutes),
+                   og_plot_y (flow, get_point (chart, i)->viscosity_mpa_s.low80));
   cairo_close_path (cr);
-  og_set_colour (cr, &f->style->accent, 0.18);
+  og_set_colour (cr, &canvas->style->accent, 0.18);
   cairo_fill (cr);
   return MAX (end, first + 1);
 }
 
 static void
-draw_flow_curve (Frame   *f,
-                 cairo_t *cr)
+draw_flow_curve (const OgCanvas     *canvas,
+                 const OgPlot       *flow,
+                 const OgStoveChart *chart)
 {
+  cairo_t *cr = canvas->cr;
   gboolean drawing = FALSE;
 
   cairo_save (cr);
-  cairo_rectangle (cr, f->flow_plot.x, f->flow_plot.y, f->flow_plot.width, f->flow_plot.height);
+  cairo_rectangle (cr, flow->area.x, flow->area.y, flow->area.width, flow->area.height);
   cairo_clip (cr);
-  for (guint i = 0; i < n_points (f->chart);)
-    i = fill_band (f, cr, i);
-  og_set_colour (cr, &f->style->accent, 1.0);
-  og_set_series_line (cr, f->style, 0);
-  for (guint i = 0; i < n_points (f->chart); i++)
+  for (guint i = 0; i < n_points (chart);)
+    i = fill_band (canvas, flow, chart, i);
+  og_set_colour (cr, &canvas->style->accent, 1.0);
+  og_set_series_line (cr, canvas->style, 0);
+  for (guint i = 0; i < n_points (chart); i++)
     {
-      const OgStovePoint *point = get_point (f->chart, i);
+      const OgStovePoint *point = get_point (chart, i);
       const gboolean known = is_viscosity (point->viscosity_mpa_s.value);
+      const double x = og_plot_x (flow, point->minutes);
+      const double y = og_plot_y (flow, point->viscosity_mpa_s.value);
 
       if (known && drawing)
-        cairo_line_to (cr, x_px (f, point->minutes), flow_px (f, point->viscosity_mpa_s.value));
+        cairo_line_to (cr, x, y);
       else if (known)
-        cairo_move_to (cr, x_px (f, point->minutes), flow_px (f, point->viscosity_mpa_s.value));
+        cairo_move_to (cr, x, y);
       drawing = known;
     }
   cairo_stroke (cr);
@@ -643,109 +614,117 @@ draw_flow_curve (Frame   *f,
 }
 
 static void
-draw_flow_missing (Frame   *f,
-                   cairo_t *cr)
+draw_flow_missing (const OgCanvas *canvas,
+                   const OgPlot   *flow)
 {
-  g_autoptr (PangoLayout) layout = NULL;
+  g_autoptr (PangoLayout) layout
+    = og_canvas_text_new (canvas, _("unknown: a material has no viscosity on record"));
 
-  if (f->flows)
-    return;
-  layout = new_text (f, _("unknown: a material has no viscosity on record"));
-  og_text_set_width (layout, f->flow_plot.width, FALSE);
-  og_set_colour (cr, &f->style->dim, 1.0);
-  og_text_draw (cr, layout, f->flow_plot.x,
-                f->flow_plot.y + f->flow_plot.height / 2.0 - f->small_line);
+  og_text_set_width (layout, flow->area.width, FALSE);
+  og_set_colour (canvas->cr, &canvas->style->dim, 1.0);
+  og_text_draw (canvas->cr, layout, flow->area.x,
+                flow->area.y + flow->area.height / 2.0 - canvas->small_line);
 }
 
 /* Returns: FALSE for a step that has no mark */
 static gboolean
-find_mark (const Frame         *f,
+find_mark (const OgStoveChart  *chart,
            guint                index,
            const OgStovePoint **point)
 {
-  if (!is_marked (get_step (f->chart, index)))
+  if (!is_marked (get_step (chart, index)))
     return FALSE;
-  *point = find_step (f->chart, index);
+  *point = find_step (chart, index);
   return *point != NULL;
 }
 
 static void
-draw_mark (Frame              *f,
-           cairo_t            *cr,
+draw_mark (const Frame        *f,
            const OgStoveStep  *step,
            const OgStovePoint *point)
 {
   static const double dash[] = { 2.0, 3.0 };
-  const double x = x_px (f, point->minutes);
-  const double y = heat_px (f, point->temperature_c);
+  const OgCanvas *canvas = &f->canvas;
+  const OgPlot *heat = &f->heat;
+  cairo_t *cr = canvas->cr;
+  const double x = og_plot_x (heat, point->minutes);
+  const double y = og_plot_y (heat, point->temperature_c);
 
   cairo_save (cr);
-  og_set_colour (cr, &f->style->dim, 0.8);
+  og_set_colour (cr, &canvas->style->dim, 0.8);
   cairo_set_line_width (cr, 1.0);
   cairo_set_dash (cr, dash, 2, 0.0);
   cairo_move_to (cr, og_crisp (x), y);
-  cairo_line_to (cr, og_crisp (x), f->flow_plot.y + f->flow_plot.height);
+  cairo_line_to (cr, og_crisp (x), og_plot_bottom (&f->flow));
   cairo_stroke (cr);
   cairo_restore (cr);
-  og_set_colour (cr, &f->style->foreground, 1.0);
-  og_draw_series_marker (cr, shape_of (step), x, y, MARK_RADIUS * f->marks);
+  og_set_colour (cr, &canvas->style->foreground, 1.0);
+  og_draw_series_marker (cr, shape_of (step), x, y, MARK_RADIUS * canvas->marks);
 }
 
 /* Above the mark of step @last; @first is another one if several steps meet there. */
 static void
-draw_mark_number (Frame              *f,
-                  cairo_t            *cr,
+draw_mark_number (const OgCanvas     *canvas,
+                  const OgPlot       *heat,
                   guint               first,
                   guint               last,
                   const OgStovePoint *point)
 {
   g_autofree char *number = first == last ? g_strdup_printf ("%u", first + 1)
                                           : g_strdup_printf ("%u–%u", first + 1, last + 1);
-  g_autoptr (PangoLayout) layout =
-    og_text_layout_new (f->context, f->style, number, SMALL_TEXT, PANGO_WEIGHT_SEMIBOLD);
+  g_autoptr (PangoLayout) layout
+    = og_text_layout_new (canvas->context, canvas->style, number, OG_SMALL_TEXT,
+                          PANGO_WEIGHT_SEMIBOLD);
+  const double x = og_plot_x (heat, point->minutes);
+  const double y = og_plot_y (heat, point->temperature_c);
   double width;
   double height;
 
   og_text_get_size (layout, &width, &height);
-  draw_outlined (f, cr, layout, x_px (f, point->minutes) - width / 2.0,
-                 heat_px (f, point->temperature_c) - height - MARK_RADIUS * f->marks - 1.0,
-                 &f->style->foreground);
+  draw_outlined (canvas, layout, x - width / 2.0, y - height - MARK_RADIUS * canvas->marks - 1.0,
+                 &canvas->style->foreground);
 }
 
 /* Steps at which something happens. Those that meet at one place share a number. */
 static void
-draw_marks (Frame   *f,
-            cairo_t *cr)
+draw_marks (const Frame        *f,
+            const OgStoveChart *chart)
 {
+  const OgCanvas *canvas = &f->canvas;
+  const OgPlot *heat = &f->heat;
+  const double near = 2.0 * MARK_RADIUS * canvas->marks;
   const OgStovePoint *before = NULL;
   const OgStovePoint *point;
   guint first = 0;
   guint last = 0;
 
-  for (guint i = 0; i < f->plan->steps->len; i++)
+  for (guint i = 0; i < chart->plan->steps->len; i++)
     {
-      if (!find_mark (f, i, &point))
+      if (!find_mark (chart, i, &point))
         continue;
-      draw_mark (f, cr, get_step (f->chart, i), point);
+      draw_mark (f, get_step (chart, i), point);
       if (before == NULL
-          || x_px (f, point->minutes) - x_px (f, before->minutes) > 2.0 * MARK_RADIUS * f->marks)
+          || og_plot_x (heat, point->minutes) - og_plot_x (heat, before->minutes) > near)
         {
           if (before != NULL)
-            draw_mark_number (f, cr, first, last, before);
+            draw_mark_number (canvas, heat, first, last, before);
           first = i;
           before = point;
         }
       last = i;
     }
   if (before != NULL)
-    draw_mark_number (f, cr, first, last, before);
+    draw_mark_number (canvas, heat, first, last, before);
 }
 
 static void
-draw_cursor (Frame   *f,
-             cairo_t *cr)
+draw_cursor (const Frame        *f,
+             const OgStoveChart *chart)
 {
-  const OgStovePoint *point = cursor_point (f->chart);
+  const OgCanvas *canvas = &f->canvas;
+  const OgPlot *heat = &f->heat;
+  cairo_t *cr = canvas->cr;
+  const OgStovePoint *point = cursor_point (chart);
   g_autofree char *text = NULL;
   g_autoptr (PangoLayout) layout = NULL;
   double x;
@@ -753,19 +732,42 @@ draw_cursor (Frame   *f,
 
   if (point == NULL)
     return;
-  text = og_stove_chart_read (f->chart);
-  x = x_px (f, point->minutes);
-  og_set_colour (cr, &f->style->foreground, 0.8);
+  text = og_stove_chart_read (chart);
+  x = og_plot_x (heat, point->minutes);
+  og_set_colour (cr, &canvas->style->foreground, 0.8);
   cairo_set_line_width (cr, 1.0);
-  cairo_move_to (cr, og_crisp (x), f->heat_plot.y);
-  cairo_line_to (cr, og_crisp (x), f->flow_plot.y + f->flow_plot.height);
+  cairo_move_to (cr, og_crisp (x), heat->area.y);
+  cairo_line_to (cr, og_crisp (x), og_plot_bottom (&f->flow));
   cairo_stroke (cr);
-  layout = new_text (f, text);
+  layout = og_canvas_text_new (canvas, text);
   og_text_get_size (layout, &width, NULL);
-  if (width > f->width - 2.0 * f->pad)
-    og_text_set_width (layout, f->width - 2.0 * f->pad, TRUE);
-  draw_outlined (f, cr, layout, x - width / 2.0, f->heat_plot.y + f->heat_plot.height + 1.0,
-                 &f->style->foreground);
+  og_text_fit (layout, og_canvas_get_room (canvas));
+  draw_outlined (canvas, layout, x - width / 2.0, heat->area.y + heat->area.height + 1.0,
+                 &canvas->style->foreground);
+}
+
+/* In painting order. */
+static void
+draw_layers (const Frame        *f,
+             const OgStoveChart *chart)
+{
+  const OgCanvas *canvas = &f->canvas;
+
+  draw_wrist_band (canvas, &f->heat);
+  draw_time_ticks (f);
+  draw_time_title (canvas, &f->flow);
+  draw_panel_grid (canvas, &f->heat, f->heat_ticks);
+  draw_panel_grid (canvas, &f->flow, f->flow_ticks);
+  draw_panel_title (canvas, &f->heat, _("Pot, °C"));
+  draw_panel_title (canvas, &f->flow, _("Viscosity while stirred, mPa·s, with the 80 % band"));
+  draw_changes (f);
+  draw_flow_curve (canvas, &f->flow, chart);
+  if (!f->flows)
+    draw_flow_missing (canvas, &f->flow);
+  draw_heat_curve (canvas, &f->heat, chart);
+  draw_line_names (f, chart);
+  draw_marks (f, chart);
+  draw_cursor (f, chart);
 }
 
 void
@@ -791,19 +793,7 @@ og_stove_chart_draw (cairo_t            *cr,
       cairo_restore (cr);
       return;
     }
-  draw_wrist_band (&f, cr);
-  draw_time_axis (&f, cr);
-  draw_panel_grid (&f, cr, &f.heat_plot, &f.heat, f.heat_ticks);
-  draw_panel_grid (&f, cr, &f.flow_plot, &f.flow, f.flow_ticks);
-  draw_panel_title (&f, cr, &f.heat_plot, _("Pot, °C"));
-  draw_panel_title (&f, cr, &f.flow_plot, _("Viscosity while stirred, mPa·s, with the 80 % band"));
-  draw_changes (&f, cr);
-  draw_flow_curve (&f, cr);
-  draw_flow_missing (&f, cr);
-  draw_heat_curve (&f, cr);
-  draw_line_names (&f, cr);
-  draw_marks (&f, cr);
-  draw_cursor (&f, cr);
+  draw_layers (&f, chart);
   cairo_restore (cr);
 }
 
@@ -821,11 +811,11 @@ og_stove_chart_pick (double              width,
   g_return_val_if_fail (chart != NULL && style != NULL, -1);
 
   if (!frame_init (&f, NULL, width, height, chart, style)
-      || !(og_rect_contains (&f.heat_plot, x, y) || og_rect_contains (&f.flow_plot, x, y)))
+      || !(og_rect_contains (&f.heat.area, x, y) || og_rect_contains (&f.flow.area, x, y)))
     return -1;
   for (guint i = 1; i < n_points (chart); i++)
-    if (fabs (x_px (&f, get_point (chart, i)->minutes) - x)
-        < fabs (x_px (&f, get_point (chart, best)->minutes) - x))
+    if (fabs (og_plot_x (&f.heat, get_point (chart, i)->minutes) - x)
+        < fabs (og_plot_x (&f.heat, get_point (chart, best)->minutes) - x))
       best = i;
   return (int) best;
 }
