@@ -134,6 +134,34 @@ og_call_parse (OgCall              *call,
 }
 
 gboolean
+og_call_refuse (GError     **error,
+                const char  *format,
+                ...)
+{
+  g_autofree char *text = NULL;
+  va_list args;
+
+  va_start (args, format);
+  text = g_strdup_vprintf (format, args);
+  va_end (args);
+  g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, text);
+
+  return FALSE;
+}
+
+char *
+og_call_list_words (guint         n,
+                    const char *(*word) (guint index))
+{
+  GString *list = g_string_new (NULL);
+
+  for (guint i = 0; i < n; i++)
+    g_string_append_printf (list, "%s%s", i > 0 ? ", " : "", word (i));
+
+  return g_string_free (list, FALSE);
+}
+
+gboolean
 og_call_check_text (const char  *option,
                     const char  *text,
                     GError     **error)
@@ -269,6 +297,27 @@ og_recipe_read (OgRecipe    *recipe,
   recipe->catalog = og_catalog_new_overlay (library, recipe->formula->materials);
 
   return TRUE;
+}
+
+JsonBuilder *
+og_call_begin_json (void)
+{
+  JsonBuilder *builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+
+  return builder;
+}
+
+void
+og_call_end_json (OgCall      *call,
+                  JsonBuilder *builder)
+{
+  g_autoptr (JsonNode) root = NULL;
+
+  json_builder_end_object (builder);
+  root = json_builder_get_root (builder);
+  og_call_put_json (call, root);
 }
 
 void

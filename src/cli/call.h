@@ -85,6 +85,13 @@ gboolean   og_call_parse        (OgCall               *call,
                                  guint                 least,
                                  guint                 most,
                                  GError              **error);
+/** Sets %OG_CLI_ERROR_USAGE with the text. Returns: %FALSE, so that it can be returned at once */
+gboolean   og_call_refuse       (GError              **error,
+                                 const char           *format,
+                                 ...) G_GNUC_PRINTF (2, 3);
+/** Returns: (transfer full): what @word says of 0 ... @n - 1, as errors list what they know: "eu, us" */
+char      *og_call_list_words   (guint                 n,
+                                 const char         *(*word) (guint index));
 /** Refuses option values that are not UTF-8. @text: (nullable) */
 gboolean   og_call_check_text   (const char           *option,
                                  const char           *text,
@@ -132,6 +139,11 @@ gboolean   og_recipe_read       (OgRecipe             *recipe,
                                  const char           *path,
                                  GError              **error);
 
+/** Returns: (transfer full): a builder with an open object */
+JsonBuilder *og_call_begin_json (void);
+/** Closes the object of og_call_begin_json() and puts it out as og_call_put_json() does. */
+void       og_call_end_json     (OgCall               *call,
+                                 JsonBuilder          *builder);
 /** Appends @root to the output, indented, with a trailing newline. */
 void       og_call_put_json     (OgCall               *call,
                                  JsonNode             *root);
