@@ -106,8 +106,7 @@ add_weighing (JsonBuilder           *builder,
   og_json_add_number (builder, "g", weighing->rounded_g);
   og_json_add_string (builder, "balance", weighing->balance != NULL ? weighing->balance->name : NULL);
   og_json_add_number (builder, "least_g_usp_41", weighing->balance != NULL ? og_balance_least_g (weighing->balance) : NAN);
-  json_builder_set_member_name (builder, "portions_g");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "portions_g");
   for (guint i = 0; i < weighing->n_portions; i++)
     json_builder_add_double_value (builder, og_planned_portion_g (weighing, i));
   json_builder_end_array (builder);
@@ -125,8 +124,7 @@ add_containers (JsonBuilder       *builder,
                 const OgBatchPlan *batch,
                 const OgPackage   *package)
 {
-  json_builder_set_member_name (builder, "containers");
-  json_builder_begin_object (builder);
+  og_json_begin_object (builder, "containers");
   og_json_add_number (builder, "count", isnan (package->nominal) ? NAN : batch->n_containers);
   og_json_add_number (builder, "nominal", package->nominal);
   og_json_add_string (builder, "unit", package->unit == OG_NET_G ? "g" : "ml");
@@ -138,8 +136,7 @@ add_containers (JsonBuilder       *builder,
   og_json_add_number (builder, "tolerable_error", batch->limits.error);
   og_json_add_number (builder, "t1", batch->limits.t1);
   og_json_add_number (builder, "t2", batch->limits.t2);
-  json_builder_set_member_name (builder, "fit");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "fit");
   for (guint i = 0; i < G_N_ELEMENTS (batch->fit); i++)
     {
       json_builder_begin_object (builder);
@@ -157,10 +154,8 @@ static void
 add_cost (JsonBuilder  *builder,
           const OgCost *cost)
 {
-  json_builder_set_member_name (builder, "cost");
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "items");
-  json_builder_begin_array (builder);
+  og_json_begin_object (builder, "cost");
+  og_json_begin_array (builder, "items");
   for (guint i = 0; i < cost->items->len; i++)
     {
       const OgCostItem *item = g_ptr_array_index (cost->items, i);
@@ -175,8 +170,7 @@ add_cost (JsonBuilder  *builder,
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
-  json_builder_set_member_name (builder, "totals");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "totals");
   for (guint i = 0; i < cost->totals->len; i++)
     {
       const OgCostTotal *total = g_ptr_array_index (cost->totals, i);
@@ -206,8 +200,7 @@ static void
 add_filled (JsonBuilder      *builder,
             const OgNetCheck *check)
 {
-  json_builder_set_member_name (builder, "filled");
-  json_builder_begin_object (builder);
+  og_json_begin_object (builder, "filled");
   og_json_add_number (builder, "n", check->n);
   og_json_add_number (builder, "mean", check->mean);
   og_json_add_number (builder, "sd", check->sd);
@@ -244,8 +237,7 @@ add_choices (const OgIngredient *ingredient,
       og_json_add_number (builder, "price", choice->price);
       og_json_add_number (builder, "bought_g", choice->bought_g);
       og_json_add_number (builder, "left_g", choice->left_g);
-      json_builder_set_member_name (builder, "packs");
-      json_builder_begin_array (builder);
+      og_json_begin_array (builder, "packs");
       for (guint j = 0; j < choice->n_offers; j++)
         {
           if (choice->counts[j] == 0)
@@ -265,18 +257,15 @@ og_batch_sheet_put_json (OgCall             *call,
                          const OgBatchSheet *sheet)
 {
   const OgBatchPlan *batch = sheet->batch;
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
   og_json_add_number (builder, "batch_g", batch->batch_g);
   og_json_add_number (builder, "rounded_g", batch->rounded_g);
   og_json_add_number (builder, "lost_g", batch->lost_g);
   og_json_add_number (builder, "fillable_g", batch->fillable_g);
   og_json_add_number (builder, "density_20_g_ml", batch->density_20_g_ml);
   og_json_add_number (builder, "density_fill_g_ml", batch->density_fill_g_ml);
-  json_builder_set_member_name (builder, "weighings");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "weighings");
   for (guint i = 0; i < batch->lines->len; i++)
     add_weighing (builder, g_ptr_array_index (batch->lines, i));
   json_builder_end_array (builder);
@@ -284,17 +273,13 @@ og_batch_sheet_put_json (OgCall             *call,
   og_json_add_estimate_member (builder, "pour_mpa_s", &batch->pour_exact);
   og_json_add_estimate_member (builder, "pour_as_weighed_mpa_s", &batch->pour_rounded);
   add_cost (builder, batch->cost);
-  json_builder_set_member_name (builder, "buy");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "buy");
   foreach_packs (sheet, add_choices, builder);
   json_builder_end_array (builder);
   if (sheet->filled != NULL)
     add_filled (builder, sheet->filled);
   og_findings_add_json (builder, batch->findings);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* --- for people ------------------------------------------------------------ */

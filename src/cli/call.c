@@ -118,17 +118,12 @@ og_call_parse (OgCall              *call,
 
   n_files = call->files != NULL ? g_strv_length (call->files) : 0;
   if (n_files < least)
-    {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("an argument is missing; the usage is: oleograph-cli %s"), usage);
-      return FALSE;
-    }
+    return og_call_refuse (error, _("an argument is missing; the usage is: oleograph-cli %s"),
+                           usage);
   if (n_files > most)
-    {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("“%s” is one argument too many; the usage is: oleograph-cli %s"), call->files[most], usage);
-      return FALSE;
-    }
+    return og_call_refuse (error,
+                           _("“%s” is one argument too many; the usage is: oleograph-cli %s"),
+                           call->files[most], usage);
 
   return TRUE;
 }
@@ -166,11 +161,8 @@ og_call_check_text (const char  *option,
                     const char  *text,
                     GError     **error)
 {
-  if (text == NULL || g_utf8_validate (text, -1, NULL))
-    return TRUE;
-
-  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("%s: the text is not UTF-8"), option);
-  return FALSE;
+  return text == NULL || g_utf8_validate (text, -1, NULL)
+         || og_call_refuse (error, _("%s: the text is not UTF-8"), option);
 }
 
 static void
@@ -183,8 +175,7 @@ refuse_range (const char  *option,
   g_autofree char *low_text = og_number_as_given (low);
   g_autofree char *high_text = og_number_as_given (high);
 
-  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("%s: “%s” is outside %s … %s"), option,
-               text, low_text, high_text);
+  og_call_refuse (error, _("%s: “%s” is outside %s … %s"), option, text, low_text, high_text);
 }
 
 GArray *
@@ -204,7 +195,7 @@ og_call_parse_numbers (const char  *option,
         return NULL;
       if (!og_parse_number (texts[i], &number))
         {
-          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("%s: “%s” is not a number"), option, texts[i]);
+          og_call_refuse (error, _("%s: “%s” is not a number"), option, texts[i]);
           return NULL;
         }
       if (number < low || number > high)
@@ -355,24 +346,39 @@ og_json_add_string (JsonBuilder *builder,
 }
 
 void
+og_json_add_whole (JsonBuilder *builder,
+                   const char  *name,
+                   gint64       value)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_add_int_value (builder, value);
+}
+
+void
+og_json_begin_array (JsonBuilder *builder,
+                     const char  *name)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_begin_array (builder);
+}
+
+void
+og_json_begin_object (JsonBuilder *builder,
+                      const char  *name)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_begin_object (builder);
+}
+
+void
 og_json_add_strings (JsonBuilder       *builder,
                      const char        *name,
                      const char *const *texts)
 {
-  json_builder_set_member_name (builder, name);
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, name);
   for (guint i = 0; texts != NULL && texts[i] != NULL; i++)
     json_builder_add_string_value (builder, texts[i]);
   json_builder_end_array (builder);
-}
-
-void
-og_json_add_estimate (JsonBuilder      *builder,
-                      const OgEstimate *estimate)
-{
-  og_json_add_number (builder, "value", estimate->value);
-  og_json_add_number (builder, "low80", estimate->low80);
-  og_json_add_number (builder, "high80", estimate->high80);
 }
 
 void
@@ -380,9 +386,10 @@ og_json_add_estimate_member (JsonBuilder      *builder,
                              const char       *name,
                              const OgEstimate *estimate)
 {
-  json_builder_set_member_name (builder, name);
-  json_builder_begin_object (builder);
-  og_json_add_estimate (builder, estimate);
+  og_json_begin_object (builder, name);
+  og_json_add_number (builder, "value", estimate->value);
+  og_json_add_number (builder, "low80", estimate->low80);
+  og_json_add_number (builder, "high80", estimate->high80);
   json_builder_end_object (builder);
 }
 

@@ -67,6 +67,7 @@ typedef struct
 /** Returns: the exit status that tells @error */
 OgExit     og_exit_from_error   (const GError         *error);
 
+/** Frees what @call holds. */
 void       og_call_clear        (OgCall               *call);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgCall, og_call_clear)
 
@@ -155,16 +156,25 @@ void       og_json_add_number   (JsonBuilder          *builder,
 void       og_json_add_string   (JsonBuilder          *builder,
                                  const char           *name,
                                  const char           *text);
+/** Adds an array of texts; empty for %NULL. */
 void       og_json_add_strings  (JsonBuilder          *builder,
                                  const char           *name,
                                  const char *const    *texts);
-/** Adds "value", "low80" and "high80" to the open object. */
-void       og_json_add_estimate (JsonBuilder          *builder,
-                                 const OgEstimate     *estimate);
-/** Adds a member that holds such an object. */
+/** Adds a member that is a whole number. */
+void       og_json_add_whole    (JsonBuilder          *builder,
+                                 const char           *name,
+                                 gint64                value);
+/** Opens a member that is an array; json_builder_end_array() closes it. */
+void       og_json_begin_array  (JsonBuilder          *builder,
+                                 const char           *name);
+/** Opens a member that is an object; json_builder_end_object() closes it. */
+void       og_json_begin_object (JsonBuilder          *builder,
+                                 const char           *name);
+/** Adds a member that is an object of "value", "low80" and "high80". */
 void       og_json_add_estimate_member (JsonBuilder      *builder,
                                  const char           *name,
                                  const OgEstimate     *estimate);
+/** Adds a member that is true or false. */
 void       og_json_add_boolean  (JsonBuilder          *builder,
                                  const char           *name,
                                  gboolean              value);

@@ -44,8 +44,7 @@ void
 og_effects_add_json (JsonBuilder     *builder,
                      const GPtrArray *effects)
 {
-  json_builder_set_member_name (builder, "effects");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "effects");
   for (guint i = 0; i < effects->len; i++)
     {
       const OgEffect *effect = g_ptr_array_index (effects, i);

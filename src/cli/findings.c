@@ -49,8 +49,7 @@ void
 og_findings_add_json (JsonBuilder     *builder,
                       const GPtrArray *findings)
 {
-  json_builder_set_member_name (builder, "findings");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "findings");
   for (guint i = 0; i < findings->len; i++)
     {
       const OgFinding *finding = g_ptr_array_index (findings, i);

@@ -249,16 +249,17 @@ name_of (FieldType     type,
 
 /* --- JSON ------------------------------------------------------------------- */
 
-/* A whole number, or null */
+/* A whole number, or null for what is not said */
 static void
-add_whole (JsonBuilder *builder,
-           gint64       value,
-           gboolean     said)
+add_said (JsonBuilder *builder,
+          const char  *key,
+          gint64       value,
+          gboolean     said)
 {
   if (said)
-    json_builder_add_int_value (builder, value);
+    og_json_add_whole (builder, key, value);
   else
-    json_builder_add_null_value (builder);
+    og_json_add_string (builder, key, NULL);
 }
 
 static void
@@ -270,9 +271,6 @@ add_field (JsonBuilder   *builder,
   g_autofree char *moment = NULL;
   gint64 whole;
 
-  /* those of og_json_add_number() and og_json_add_string() name themselves */
-  if (field->type >= FIELD_COUNT && field->type != FIELD_MOMENT)
-    json_builder_set_member_name (builder, field->key);
   switch (field->type)
     {
     case FIELD_TEXT:
@@ -289,25 +287,25 @@ add_field (JsonBuilder   *builder,
       og_json_add_number (builder, field->key, *(const double *) at);
       break;
     case FIELD_COUNT:
-      add_whole (builder, *(const guint *) at, TRUE);
+      og_json_add_whole (builder, field->key, *(const guint *) at);
       break;
     case FIELD_UNITS:
-      add_whole (builder, *(const int *) at, *(const int *) at >= 0);
+      add_said (builder, field->key, *(const int *) at, *(const int *) at >= 0);
       break;
     case FIELD_ID:
-      add_whole (builder, *(const gint64 *) at, *(const gint64 *) at != 0);
+      add_said (builder, field->key, *(const gint64 *) at, *(const gint64 *) at != 0);
       break;
     case FIELD_MOMENT:
       moment = moment_text (*(const gint64 *) at, FALSE);
       og_json_add_string (builder, field->key, moment);
       break;
     case FIELD_FLAG:
-      json_builder_add_boolean_value (builder, *(const gboolean *) at);
+      og_json_add_boolean (builder, field->key, *(const gboolean *) at);
       break;
     case FIELD_KIND:
     case FIELD_STATE:
     case FIELD_ENTRY:
-      json_builder_add_string_value (builder, nick_of (field->type, at));
+      og_json_add_string (builder, field->key, nick_of (field->type, at));
       break;
     default:
       g_return_if_reached ();
@@ -328,8 +326,7 @@ og_report_add_json (JsonBuilder     *builder,
                     OgReport         report,
                     const GPtrArray *list)
 {
-  json_builder_set_member_name (builder, reports[report].member);
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, reports[report].member);
   for (guint i = 0; i < list->len; i++)
     {
       json_builder_begin_object (builder);
@@ -494,19 +491,15 @@ put_batch_json (OgCall          *call,
                 const OgBatch   *batch,
                 const GPtrArray *lots)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
   add_fields (builder, batch_fields, batch);
   og_report_add_json (builder, OG_REPORT_LINES, batch->lines);
   og_report_add_json (builder, OG_REPORT_WEIGHINGS, batch->weighings);
   og_report_add_json (builder, OG_REPORT_BATCH_LOTS, lots);
   og_report_add_json (builder, OG_REPORT_ENTRIES, batch->entries);
   add_document (builder, batch->document);
-  json_builder_end_object (builder);
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* One line for each field that says something */
@@ -549,8 +542,7 @@ static void
 add_certificate (JsonBuilder *builder,
                  const OgLot *lot)
 {
-  json_builder_set_member_name (builder, "certificate");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "certificate");
   for (guint i = 0; i < lot->certificate->len; i++)
     {
       const OgCertificateValue *value = &g_array_index (lot->certificate, OgCertificateValue, i);
@@ -570,10 +562,8 @@ put_lot_json (OgCall             *call,
               const OgLot        *lot,
               const OgIngredient *made)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
   add_fields (builder, lot_fields, lot);
   og_json_add_number (builder, "price_per_kg", og_lot_get_price_per_kg (lot));
   add_certificate (builder, lot);
@@ -589,9 +579,7 @@ put_lot_json (OgCall             *call,
     {
       json_builder_add_null_value (builder);
     }
-  json_builder_end_object (builder);
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 void

@@ -237,8 +237,7 @@ put_left (OgLedgerRequest *request,
       return;
     }
   builder = og_call_begin_json ();
-  json_builder_set_member_name (builder, "entry");
-  json_builder_add_int_value (builder, entry);
+  og_json_add_whole (builder, "entry", entry);
   og_json_add_string (builder, "ingredient", lot->material_id);
   og_json_add_string (builder, "lot", lot->code);
   og_json_add_number (builder, "left_g", og_ledger_mg_to_g (lot->left_mg));

@@ -107,7 +107,7 @@ run_verb (const char  *name,
     {
       g_autofree char *known = list_verbs ();
 
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("“%s” is not a verb; the verbs are: %s"), name, known);
+      og_call_refuse (error, _("“%s” is not a verb; the verbs are: %s"), name, known);
       return OG_EXIT_USAGE;
     }
 
@@ -130,7 +130,7 @@ run (char    **arguments,
     {
       g_autofree char *known = list_verbs ();
 
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("a verb is missing; the verbs are: %s"), known);
+      og_call_refuse (error, _("a verb is missing; the verbs are: %s"), known);
       return OG_EXIT_USAGE;
     }
   if (strcmp (first, "--version") == 0)

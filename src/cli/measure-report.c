@@ -103,8 +103,7 @@ add_reading (JsonBuilder     *builder,
 {
   OgEstimate estimate = reading_estimate (reduced);
 
-  json_builder_set_member_name (builder, "reading");
-  json_builder_begin_object (builder);
+  og_json_begin_object (builder, "reading");
   og_json_add_number (builder, "mpa_s", estimate.value);
   og_json_add_number (builder, "low80", estimate.low80);
   og_json_add_number (builder, "high80", estimate.high80);
@@ -117,10 +116,8 @@ static void
 put_report_json (OgCall                *call,
                  const OgMeasureReport *report)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
   add_measurement (builder, report->measurement);
   add_reading (builder, &report->measurement->reduced);
   og_json_add_estimate_member (builder, "before", &report->before);
@@ -130,10 +127,7 @@ put_report_json (OgCall                *call,
   og_json_add_boolean (builder, "contradicts", report->contradicts);
   og_json_add_boolean (builder, "removed", report->removed);
   og_json_add_boolean (builder, "written", report->written);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 static void
@@ -141,12 +135,9 @@ put_list_json (OgCall          *call,
                const GPtrArray *measurements,
                const GArray    *lessons)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "measurements");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "measurements");
   for (guint i = 0; i < measurements->len; i++)
     {
       const OgMeasurement *measurement = g_ptr_array_index (measurements, i);
@@ -162,10 +153,7 @@ put_list_json (OgCall          *call,
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* --- for readers ----------------------------------------------------------- */

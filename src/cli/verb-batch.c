@@ -78,14 +78,6 @@ sheet_clear (OgBatchSheet *sheet)
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgBatchSheet, sheet_clear)
 
-static gboolean
-refuse (GError     **error,
-        const char  *message)
-{
-  g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, message);
-  return FALSE;
-}
-
 /* --- what is asked for ----------------------------------------------------- */
 
 static gboolean
@@ -94,7 +86,7 @@ read_aim (const Options   *o,
           GError         **error)
 {
   if ((o->grams != NULL) + (o->ml != NULL) + (o->containers != NULL) > 1)
-    return refuse (error, _("give one of --grams, --ml and --containers"));
+    return og_call_refuse (error, _("give one of --grams, --ml and --containers"));
   if (o->ml != NULL)
     options->aim = OG_BATCH_ML;
   if (o->containers != NULL)
@@ -125,7 +117,7 @@ read_package (const Options  *o,
   if (o->unit != NULL)
     {
       if (strcmp (o->unit, "g") != 0 && strcmp (o->unit, "ml") != 0)
-        return refuse (error, _("--unit: it is g or ml"));
+        return og_call_refuse (error, _("--unit: it is g or ml"));
       package->unit = strcmp (o->unit, "g") == 0 ? OG_NET_G : OG_NET_ML;
     }
   if (!og_call_parse_number ("--nominal", o->nominal, 1e-3, 1e6, &package->nominal, error)
@@ -134,7 +126,8 @@ read_package (const Options  *o,
     return FALSE;
 
   return og_package_is_valid (package)
-         || refuse (error, _("--applicator-ml: the applicator must take up less than the container holds"));
+         || og_call_refuse (error, _("--applicator-ml: the applicator must take up less than the "
+                                     "container holds"));
 }
 
 /* "NAME,READABILITY,CAPACITY[,REPEATABILITY]" */
@@ -152,7 +145,8 @@ read_balance (const char  *text,
   parts = g_strsplit (text, ",", -1);
   n = g_strv_length (parts);
   if (n < 3 || n > 4)
-    return refuse (error, _("--balance: give name, readability and capacity in g, such as bench,0.01,500"));
+    return og_call_refuse (error, _("--balance: give name, readability and capacity in g, such as "
+                                    "bench,0.01,500"));
   if (!og_call_parse_number ("--balance", parts[1], 1e-6, 1e6, &readability_g, error)
       || !og_call_parse_number ("--balance", parts[2], 1e-4, 1e9, &capacity_g, error)
       || (n == 4 && !og_call_parse_number ("--balance", parts[3], 1e-9, 1e6, &repeatability_g, error)))
@@ -192,13 +186,11 @@ read_pack (const char       *text,
     return FALSE;
   parts = g_strsplit (text, ",", -1);
   if (g_strv_length (parts) != 4)
-    return refuse (error, _("--pack: give material, size in g, price and currency, such as castor-oil,500,9.50,EUR"));
+    return og_call_refuse (error, _("--pack: give material, size in g, price and currency, such as "
+                                    "castor-oil,500,9.50,EUR"));
   pack.ingredient = og_catalog_resolve (catalog, parts[0], &unresolved);
   if (pack.ingredient == NULL)
-    {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, "--pack: %s", unresolved->message);
-      return FALSE;
-    }
+    return og_call_refuse (error, "--pack: %s", unresolved->message);
   if (!og_call_parse_number ("--pack", parts[1], 1e-3, MOST_G, &pack.offer.size_g, error)
       || !og_call_parse_number ("--pack", parts[2], 0, MOST_PRICE, &pack.offer.price, error))
     return FALSE;
@@ -245,7 +237,7 @@ read_weights (const char  *text,
     }
   if (length > LARGEST_LIST || strlen (contents) != length)
     {
-      refuse (error, _("--filled: that is no list of weights"));
+      og_call_refuse (error, _("--filled: that is no list of weights"));
       return NULL;
     }
   parts = g_strsplit_set (contents, ",; \t\r\n", -1);
@@ -266,9 +258,9 @@ check_filled (const Options  *o,
   double tare_g = NAN;
 
   if (o->filled == NULL)
-    return o->tare == NULL || refuse (error, _("--tare goes with --filled"));
+    return o->tare == NULL || og_call_refuse (error, _("--tare goes with --filled"));
   if (o->tare == NULL)
-    return refuse (error, _("--filled: the weight of an empty container is needed, --tare"));
+    return og_call_refuse (error, _("--filled: the weight of an empty container is needed, --tare"));
   if (!og_call_parse_number ("--tare", o->tare, 0, MOST_G, &tare_g, error))
     return FALSE;
   weights = read_weights (o->filled, error);
@@ -300,11 +292,8 @@ write_sheet (const Options       *o,
     return TRUE;
   if (!og_export_format_from_path (o->output, &format) || format == OG_EXPORT_CSV
       || format == OG_EXPORT_JSON)
-    {
-      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+    return og_call_refuse (error,
                            _("-o needs a file that ends in .pdf, .png, .svg, .html or .md"));
-      return FALSE;
-    }
   if (!og_call_check_text ("--number", o->number, error))
     return FALSE;
   og_stove_setup_init (&setup);

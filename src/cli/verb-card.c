@@ -13,17 +13,12 @@ put_json (OgCall          *call,
           const char      *path,
           const GPtrArray *findings)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
   g_autofree char *name = g_filename_display_name (path);
 
-  json_builder_begin_object (builder);
   og_json_add_string (builder, "output", name);
   og_findings_add_json (builder, findings);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 OgExit
@@ -48,8 +43,8 @@ og_verb_card (OgCall  *call,
     return OG_EXIT_DONE;
   if (path == NULL || !og_export_format_from_path (path, &format))
     {
-      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                           _("-o needs a file that ends in .pdf, .png, .svg, .html, .md, .csv or .json"));
+      og_call_refuse (error,
+                      _("-o needs a file that ends in .pdf, .png, .svg, .html, .md, .csv or .json"));
       return OG_EXIT_USAGE;
     }
   if (!og_recipe_read (&recipe, call->files[0], error)

@@ -61,8 +61,7 @@ parse_axis (const char   *nick,
         }
     }
 
-  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--axis: “%s” is none of: agent, temperature, shear"), nick);
-  return FALSE;
+  return og_call_refuse (error, _("--axis: “%s” is none of: agent, temperature, shear"), nick);
 }
 
 static gboolean
@@ -114,17 +113,12 @@ put_json (OgCall      *call,
           const char  *path,
           OgCurveAxis  axis)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
   g_autofree char *name = g_filename_display_name (path);
 
-  json_builder_begin_object (builder);
   og_json_add_string (builder, "output", name);
   og_json_add_string (builder, "axis", axis_nicks[axis]);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 OgExit
@@ -155,7 +149,7 @@ og_verb_chart (OgCall  *call,
     return OG_EXIT_DONE;
   if (!is_picture (path, &format))
     {
-      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("-o needs a file that ends in .png, .svg or .pdf"));
+      og_call_refuse (error, _("-o needs a file that ends in .png, .svg or .pdf"));
       return OG_EXIT_USAGE;
     }
   if (!og_call_check_text ("--axis", axis_nick, error)
@@ -163,8 +157,7 @@ og_verb_chart (OgCall  *call,
     return OG_EXIT_USAGE;
   if (others != NULL && g_strv_length (others) >= OG_CHART_MAX_CURVES)
     {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--with: a chart takes at most %d recipes"),
-                   OG_CHART_MAX_CURVES);
+      og_call_refuse (error, _("--with: a chart takes at most %d recipes"), OG_CHART_MAX_CURVES);
       return OG_EXIT_USAGE;
     }
 

@@ -63,9 +63,8 @@ read_point (char             **parts,
     }
   if (g_strv_length (parts) <= G_N_ELEMENTS (out) + 1)
     return TRUE;
-  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--exposure: “%s” is one number too many"),
-               parts[G_N_ELEMENTS (out) + 1]);
-  return FALSE;
+  return og_call_refuse (error, _("--exposure: “%s” is one number too many"),
+                         parts[G_N_ELEMENTS (out) + 1]);
 }
 
 static gboolean
@@ -163,8 +162,7 @@ add_exposure_json (JsonBuilder    *builder,
                    guint           sites,
                    const Question *question)
 {
-  json_builder_set_member_name (builder, "exposure");
-  json_builder_begin_object (builder);
+  og_json_begin_object (builder, "exposure");
   og_json_add_string (builder, "substance", question->amount.name);
   og_json_add_number (builder, "amount_pct", question->amount.pct);
   og_json_add_number (builder, "high_pct", question->amount.high_pct);
@@ -172,8 +170,7 @@ add_exposure_json (JsonBuilder    *builder,
   og_json_add_number (builder, "noael_mg_kg_day", question->point.noael_mg_kg_day);
   og_json_add_number (builder, "absorption_pct", question->point.absorption_pct);
   og_json_add_number (builder, "bioavailability_pct", question->point.bioavailability_pct);
-  json_builder_set_member_name (builder, "uses");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "uses");
   if ((sites & OG_SITE_LIPS) != 0)
     add_exposure_use (builder, "lips", OG_SITE_LIPS, question);
   if ((sites & OG_SITE_SKIN) != 0)
@@ -189,8 +186,7 @@ static void
 add_rulings_json (JsonBuilder     *builder,
                   const GPtrArray *rulings)
 {
-  json_builder_set_member_name (builder, "rulings");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "rulings");
   for (guint i = 0; i < rulings->len; i++)
     {
       const OgRuling *ruling = g_ptr_array_index (rulings, i);
@@ -225,20 +221,15 @@ put_recipe_json (OgCall          *call,
                  const GPtrArray *findings,
                  const Question  *question)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
   og_json_add_string (builder, "product", og_product_to_nick (recipe->formula->product));
   og_findings_add_json (builder, findings);
   add_rulings_json (builder, result->rulings);
   if (question->amount.name != NULL)
     add_exposure_json (builder, og_product_get_sites (recipe->formula->product), question);
   og_json_add_string (builder, "advice", og_result_get_advice (result));
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 static void
@@ -333,46 +324,34 @@ put_catalog_json (OgCall               *call,
                   const OgCatalog      *catalog,
                   const OgCatalogCheck *check)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "materials");
-  json_builder_add_int_value (builder, og_catalog_get_n_items (catalog));
-  json_builder_set_member_name (builder, "kinds");
-  json_builder_begin_object (builder);
+  og_json_add_whole (builder, "materials", og_catalog_get_n_items (catalog));
+  og_json_begin_object (builder, "kinds");
   for (int kind = 0; kind < OG_N_KINDS; kind++)
     {
-      json_builder_set_member_name (builder, og_kind_to_nick ((OgKind) kind));
-      json_builder_add_int_value (builder, check->n_by_kind[kind]);
+      og_json_add_whole (builder, og_kind_to_nick ((OgKind) kind), check->n_by_kind[kind]);
     }
   json_builder_end_object (builder);
-  json_builder_set_member_name (builder, "figures");
-  json_builder_begin_object (builder);
+  og_json_begin_object (builder, "figures");
   for (int quality = OG_QUALITY_MEASURED; quality <= OG_QUALITY_RECALLED; quality++)
     {
-      json_builder_set_member_name (builder, og_quality_to_nick ((OgQuality) quality));
-      json_builder_add_int_value (builder, check->n_figures_by_quality[quality]);
+      og_json_add_whole (builder, og_quality_to_nick ((OgQuality) quality),
+                         check->n_figures_by_quality[quality]);
     }
   json_builder_end_object (builder);
-  json_builder_set_member_name (builder, "rules");
-  json_builder_begin_object (builder);
+  og_json_begin_object (builder, "rules");
   for (int quality = 0; quality < OG_N_RULE_QUALITIES; quality++)
     {
-      json_builder_set_member_name (builder, og_rule_quality_to_nick ((OgRuleQuality) quality));
-      json_builder_add_int_value (builder, check->n_rules_by_quality[quality]);
+      og_json_add_whole (builder, og_rule_quality_to_nick ((OgRuleQuality) quality),
+                         check->n_rules_by_quality[quality]);
     }
   json_builder_end_object (builder);
-  json_builder_set_member_name (builder, "flowing");
-  json_builder_add_int_value (builder, check->n_flowing);
-  json_builder_set_member_name (builder, "flowing_with_viscosity");
-  json_builder_add_int_value (builder, check->n_flowing_known);
+  og_json_add_whole (builder, "flowing", check->n_flowing);
+  og_json_add_whole (builder, "flowing_with_viscosity", check->n_flowing_known);
   og_json_add_strings (builder, "checked", og_catalog_check_scope ());
   og_findings_add_json (builder, check->findings);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 static void
@@ -465,8 +444,7 @@ og_verb_check (OgCall  *call,
     return OG_EXIT_DONE;
   if (call->files == NULL && (wishes.exposure != NULL || wishes.jurisdictions != NULL))
     {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--exposure and --jurisdiction need a recipe"));
+      og_call_refuse (error, _("--exposure and --jurisdiction need a recipe"));
       return OG_EXIT_USAGE;
     }
 

@@ -104,13 +104,10 @@ gather_materials (const Comparison  *comparison,
               g_ptr_array_add (materials, material);
             }
           else if (!same_definition (material, other))
-            {
-              g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                           _("%s: its own material “%s” is not the one of the other recipes, so "
-                             "their readings cannot be learned from together; give it another id"),
-                           comparison->items[i].name, material->id);
-              return FALSE;
-            }
+            return og_call_refuse (error,
+                                   _("%s: its own material “%s” is not the one of the other recipes, so "
+                                     "their readings cannot be learned from together; give it another id"),
+                                   comparison->items[i].name, material->id);
         }
     }
 
@@ -220,12 +217,7 @@ add_ratios (JsonBuilder    *builder,
   json_builder_begin_object (builder);
   og_json_add_string (builder, "file", item->name);
   for (guint s = 0; s < N_STATES; s++)
-    {
-      json_builder_set_member_name (builder, state_nicks[s]);
-      json_builder_begin_object (builder);
-      og_json_add_estimate (builder, &item->ratios[s]);
-      json_builder_end_object (builder);
-    }
+    og_json_add_estimate_member (builder, state_nicks[s], &item->ratios[s]);
   json_builder_end_object (builder);
 }
 
@@ -233,24 +225,17 @@ static void
 put_json (OgCall           *call,
           const Comparison *comparison)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "recipes");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "recipes");
   for (guint i = 0; i < comparison->n; i++)
     add_recipe (builder, &comparison->items[i]);
   json_builder_end_array (builder);
-  json_builder_set_member_name (builder, "ratios");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "ratios");
   for (guint i = 1; i < comparison->n; i++)
     add_ratios (builder, &comparison->items[i]);
   json_builder_end_array (builder);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* --- for readers ----------------------------------------------------------- */

@@ -45,14 +45,6 @@ options_clear (Options *options)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
 
 static gboolean
-usage_error (GError     **error,
-             const char  *text)
-{
-  g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, text);
-  return FALSE;
-}
-
-static gboolean
 check_options (const Options   *options,
                OgMarket        *market,
                OgExportFormat  *format,
@@ -67,13 +59,13 @@ check_options (const Options   *options,
       || !og_call_check_text ("--country", options->country, error))
     return FALSE;
   if (options->market == NULL || !og_market_from_nick (options->market, market))
-    return usage_error (error, _("--market: give eu or us"));
+    return og_call_refuse (error, _("--market: give eu or us"));
   if (options->best_before != NULL && !og_month_parse (options->best_before, &year, &month))
-    return usage_error (error, _("--best-before: give year and month, such as 2027-08"));
+    return og_call_refuse (error, _("--best-before: give year and month, such as 2027-08"));
   if (options->label != NULL
       && (!og_export_format_from_path (options->label, format)
           || (*format != OG_EXPORT_PNG && *format != OG_EXPORT_SVG && *format != OG_EXPORT_PDF)))
-    return usage_error (error, _("--label needs a file that ends in .png, .svg or .pdf"));
+    return og_call_refuse (error, _("--label needs a file that ends in .png, .svg or .pdf"));
 
   return TRUE;
 }
@@ -100,11 +92,7 @@ resolve (const OgCatalog  *catalog,
               = og_catalog_resolve (catalog, g_strstrip (names[j]), &inner);
 
           if (ingredient == NULL)
-            {
-              g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, "%s: "
-                                                                    "%s", option, inner->message);
-              return FALSE;
-            }
+            return og_call_refuse (error, "%s: %s", option, inner->message);
           g_ptr_array_add (ids, ingredient->id);
         }
     }
@@ -118,8 +106,7 @@ add_texts (JsonBuilder     *builder,
            const char      *name,
            const GPtrArray *texts)
 {
-  json_builder_set_member_name (builder, name);
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, name);
   for (guint i = 0; i < texts->len; i++)
     json_builder_add_string_value (builder, g_ptr_array_index (texts, i));
   json_builder_end_array (builder);
@@ -145,8 +132,7 @@ static void
 add_notes (JsonBuilder     *builder,
            const GPtrArray *findings)
 {
-  json_builder_set_member_name (builder, "notes");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "notes");
   for (guint i = 0; i < findings->len; i++)
     {
       const OgFinding *finding = g_ptr_array_index (findings, i);
@@ -161,16 +147,13 @@ put_json (OgCall              *call,
           const OgDeclaration *declaration,
           const char          *label)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
   g_autofree char *shown = label != NULL ? g_filename_display_name (label) : NULL;
 
-  json_builder_begin_object (builder);
   og_json_add_string (builder, "market", og_market_to_nick (declaration->market));
   og_json_add_string (builder, "text", declaration->text);
   og_json_add_boolean (builder, "complete", declaration->complete);
-  json_builder_set_member_name (builder, "entries");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "entries");
   for (guint i = 0; i < declaration->entries->len; i++)
     add_entry (builder, g_ptr_array_index (declaration->entries, i));
   json_builder_end_array (builder);
@@ -178,10 +161,7 @@ put_json (OgCall              *call,
   og_findings_add_json (builder, declaration->findings);
   if (shown != NULL)
     og_json_add_string (builder, "label", shown);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* Returns: (transfer full): "0.6", "1–3" between bounds, nothing for a colour of another shade */

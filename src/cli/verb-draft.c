@@ -31,8 +31,7 @@ static void
 add_phases (JsonBuilder   *builder,
             const OgDraft *draft)
 {
-  json_builder_set_member_name (builder, "phases");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "phases");
   for (guint i = 0; i < draft->formula->phases->len; i++)
     {
       const OgFormulaPhase *phase = g_ptr_array_index (draft->formula->phases, i);
@@ -44,8 +43,7 @@ add_phases (JsonBuilder   *builder,
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
-  json_builder_set_member_name (builder, "lines");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "lines");
   for (guint i = 0; i < draft->formula->phases->len; i++)
     {
       const OgFormulaPhase *phase = g_ptr_array_index (draft->formula->phases, i);
@@ -61,20 +59,15 @@ put_json (OgCall         *call,
           const OgDraft  *draft,
           const OgResult *result)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
   og_json_add_boolean (builder, "met", draft->met);
   og_json_add_string (builder, "title", draft->formula->title);
   og_json_add_string (builder, "body", og_body_to_nick (result->body));
   og_json_add_estimate_member (builder, "viscosity", &result->pour);
   add_phases (builder, draft);
   og_findings_add_json (builder, draft->findings);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* --- for readers ----------------------------------------------------------- */
@@ -157,19 +150,13 @@ read_words (const Options  *options,
             GError        **error)
 {
   if (options->product != NULL && !og_product_from_nick (options->product, &brief->product))
-    {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--product: it is one of lip-applicator, lip-roll-on, skin-roll-on, body, "
-                     "massage"));
-      return FALSE;
-    }
+    return og_call_refuse (error,
+                           _("--product: it is one of lip-applicator, lip-roll-on, skin-roll-on, body, "
+                             "massage"));
   if (options->body != NULL && !og_body_from_nick (options->body, &brief->body))
-    {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--body: it is one of dry, thin, light, substantial, syrupy, heavy, "
-                     "softly-set, set"));
-      return FALSE;
-    }
+    return og_call_refuse (error,
+                           _("--body: it is one of dry, thin, light, substantial, syrupy, heavy, "
+                             "softly-set, set"));
   for (guint i = 0; options->without != NULL && options->without[i] != NULL; i++)
     if (!og_call_check_text ("--without", options->without[i], error))
       return FALSE;
@@ -232,8 +219,8 @@ og_verb_draft (OgCall  *call,
     return OG_EXIT_FILE;
   if (options.stocked && shelf == NULL)
     {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--stocked: there is no ledger that would know; name one with --ledger"));
+      og_call_refuse (error,
+                      _("--stocked: there is no ledger that would know; name one with --ledger"));
       return OG_EXIT_USAGE;
     }
   catalog = og_call_load_catalog (error);

@@ -47,15 +47,13 @@ add_profile (JsonBuilder        *builder,
   og_json_add_string (builder, "quality", og_quality_to_nick (ingredient->profile_quality));
   og_json_add_string (builder, "source", ingredient->profile_source);
   og_json_add_string (builder, "note", ingredient->profile_note);
-  json_builder_set_member_name (builder, "acids");
-  json_builder_begin_object (builder);
+  og_json_begin_object (builder, "acids");
   for (guint i = 0; i < ingredient->profile->shares->len; i++)
     {
       const OgAcidShare *share = &g_array_index (ingredient->profile->shares, OgAcidShare, i);
       g_autofree char *code = og_acid_to_code (share->acid);
 
-      json_builder_set_member_name (builder, code);
-      json_builder_begin_object (builder);
+      og_json_begin_object (builder, code);
       og_json_add_number (builder, "value", share->pct);
       og_json_add_number (builder, "low", share->low_pct);
       og_json_add_number (builder, "high", share->high_pct);
@@ -69,8 +67,7 @@ static void
 add_viscosity (JsonBuilder        *builder,
                const OgIngredient *ingredient)
 {
-  json_builder_set_member_name (builder, "viscosity");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "viscosity");
   for (guint i = 0; i < ingredient->viscosity->len; i++)
     {
       const OgViscosityDatum *datum = &g_array_index (ingredient->viscosity, OgViscosityDatum, i);
@@ -91,8 +88,7 @@ static void
 add_composition (JsonBuilder        *builder,
                  const OgIngredient *ingredient)
 {
-  json_builder_set_member_name (builder, "composition");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "composition");
   for (guint i = 0; i < ingredient->composition->len; i++)
     {
       const OgPart *part = &g_array_index (ingredient->composition, OgPart, i);
@@ -121,8 +117,7 @@ add_ingredient (JsonBuilder        *builder,
   og_json_add_strings (builder, "uses", (const char *const *) ingredient->uses);
   og_json_add_strings (builder, "cautions", (const char *const *) ingredient->cautions);
   og_json_add_string (builder, "notes", ingredient->notes);
-  json_builder_set_member_name (builder, "figures");
-  json_builder_begin_object (builder);
+  og_json_begin_object (builder, "figures");
   for (int id = 0; id < OG_N_FIGURES; id++)
     add_figure (builder, og_figure_id_to_nick ((OgFigureId) id), &ingredient->figures[id]);
   json_builder_end_object (builder);
@@ -136,19 +131,13 @@ static void
 put_json (OgCall    *call,
           GPtrArray *found)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "ingredients");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "ingredients");
   for (guint i = 0; i < found->len; i++)
     add_ingredient (builder, g_ptr_array_index (found, i));
   json_builder_end_array (builder);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 static void
@@ -172,22 +161,24 @@ put_table (OgCall    *call,
   g_string_append_c (call->out, '\n');
 }
 
+static const char *
+kind_word (guint index)
+{
+  return og_kind_to_nick ((OgKind) index);
+}
+
 static gboolean
 parse_kind (const char  *nick,
             OgKind      *kind,
             GError     **error)
 {
-  g_autoptr (GString) known = NULL;
+  g_autofree char *known = NULL;
 
   if (og_kind_from_nick (nick, kind))
     return TRUE;
 
-  known = g_string_new (NULL);
-  for (int i = 0; i < OG_N_KINDS; i++)
-    g_string_append_printf (known, "%s%s", i > 0 ? ", " : "", og_kind_to_nick ((OgKind) i));
-  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--kind: “%s” is none of: %s"), nick, known->str);
-
-  return FALSE;
+  known = og_call_list_words (OG_N_KINDS, kind_word);
+  return og_call_refuse (error, _("--kind: “%s” is none of: %s"), nick, known);
 }
 
 static void

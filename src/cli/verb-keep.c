@@ -82,9 +82,7 @@ read_date (const char  *option,
   if (og_date_parse (text, date))
     return TRUE;
 
-  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-               _("%s: “%s” is not a day such as 2026-03-01"), option, text);
-  return FALSE;
+  return og_call_refuse (error, _("%s: “%s” is not a day such as 2026-03-01"), option, text);
 }
 
 /* Start of the day in Unix time, UTC. */
@@ -140,18 +138,11 @@ read_peroxides (const OgCatalog  *catalog,
         return FALSE;
       parts = g_strsplit (texts[i], "=", 2);
       if (g_strv_length (parts) != 2)
-        {
-          g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                               _("--peroxide: give a material and its value, such as "
-                                 "castor-oil=3.5"));
-          return FALSE;
-        }
+        return og_call_refuse (error, _("--peroxide: give a material and its value, such as "
+                                        "castor-oil=3.5"));
       ingredient = og_catalog_resolve (catalog, parts[0], &inner);
       if (ingredient == NULL)
-        {
-          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, "--peroxide: %s", inner->message);
-          return FALSE;
-        }
+        return og_call_refuse (error, "--peroxide: %s", inner->message);
       if (!og_call_parse_number ("--peroxide", parts[1], 0, MOST_MEQ_KG, &peroxide.meq_kg, error))
         return FALSE;
       peroxide.ingredient_id = ingredient->id;
@@ -210,8 +201,7 @@ static void
 add_materials (JsonBuilder     *builder,
                const OgKeeping *keeping)
 {
-  json_builder_set_member_name (builder, "parts");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "parts");
   for (guint i = 0; i < keeping->parts->len; i++)
     {
       const OgKeepingPart *part = &g_array_index (keeping->parts, OgKeepingPart, i);
@@ -225,8 +215,7 @@ add_materials (JsonBuilder     *builder,
     }
   json_builder_end_array (builder);
 
-  json_builder_set_member_name (builder, "antioxidants");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "antioxidants");
   for (guint i = 0; i < keeping->guards->len; i++)
     {
       const OgKeepingGuard *guard = &g_array_index (keeping->guards, OgKeepingGuard, i);
@@ -258,8 +247,7 @@ static void
 add_plan (JsonBuilder  *builder,
           const GArray *plan)
 {
-  json_builder_set_member_name (builder, "plan");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "plan");
   for (guint i = 0; i < plan->len; i++)
     {
       const OgStabilityDue *due = &g_array_index (plan, OgStabilityDue, i);
@@ -267,12 +255,10 @@ add_plan (JsonBuilder  *builder,
 
       json_builder_begin_object (builder);
       og_json_add_string (builder, "date", date);
-      json_builder_set_member_name (builder, "day");
-      json_builder_add_int_value (builder, due->day);
+      og_json_add_whole (builder, "day", due->day);
       og_json_add_string (builder, "test", og_stability_test_to_nick (due->test));
       og_json_add_string (builder, "setting", og_stability_test_describe (due->test));
-      json_builder_set_member_name (builder, "readings");
-      json_builder_begin_array (builder);
+      og_json_begin_array (builder, "readings");
       for (guint r = 0; r < OG_N_STABILITY_READINGS; r++)
         if ((due->readings & (1u << r)) != 0)
           json_builder_add_string_value (builder,
@@ -287,8 +273,7 @@ static void
 add_results (JsonBuilder     *builder,
              const GPtrArray *results)
 {
-  json_builder_set_member_name (builder, "results");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "results");
   for (guint i = 0; i < results->len; i++)
     json_builder_add_value (builder, og_stability_result_to_json (g_ptr_array_index (results, i)));
   json_builder_end_array (builder);
@@ -300,11 +285,9 @@ put_json (OgCall          *call,
           const OgKeeping *keeping,
           const GArray    *plan)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
   g_autofree char *date = lot_date (keeping);
 
-  json_builder_begin_object (builder);
   og_json_add_number (builder, "cox", keeping->cox);
   og_json_add_number (builder, "oxidisability", keeping->oxidisability);
   og_json_add_number (builder, "peroxidisability", keeping->peroxidisability);
@@ -313,16 +296,14 @@ put_json (OgCall          *call,
   add_materials (builder, keeping);
   json_builder_set_member_name (builder, "room");
   add_span (builder, &keeping->room);
-  json_builder_set_member_name (builder, "temperatures");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "temperatures");
   for (guint i = 0; i < keeping->spans->len; i++)
     add_span (builder, &g_array_index (keeping->spans, OgKeepingSpan, i));
   json_builder_end_array (builder);
   og_json_add_string (builder, "basis", keeping->basis);
   og_json_add_string (builder, "best_before", date);
   og_json_add_string (builder, "best_before_ingredient", keeping->best_before_id);
-  json_builder_set_member_name (builder, "advice");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "advice");
   for (guint i = 0; i < keeping->advice->len; i++)
     json_builder_add_string_value (builder, g_ptr_array_index (keeping->advice, i));
   json_builder_end_array (builder);
@@ -333,10 +314,7 @@ put_json (OgCall          *call,
     }
   add_results (builder, formula->stability_results);
   og_findings_add_json (builder, keeping->findings);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* --- as text --- */
@@ -537,7 +515,7 @@ og_verb_keep (OgCall  *call,
   plan = make_plan (&request, recipe.formula);
   if (options.csv && plan == NULL)
     {
-      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--csv needs --plan"));
+      og_call_refuse (error, _("--csv needs --plan"));
       return OG_EXIT_USAGE;
     }
 

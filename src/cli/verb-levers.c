@@ -14,12 +14,9 @@ static void
 put_json (OgCall       *call,
           const GArray *levers)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "levers");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "levers");
   for (guint i = 0; i < levers->len; i++)
     {
       const OgLever *lever = &g_array_index (levers, OgLever, i);
@@ -33,10 +30,7 @@ put_json (OgCall       *call,
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* With a sign always, so that up and down are seen. */

@@ -61,22 +61,6 @@ typedef struct
   OgKeptChange change;
 } Job;
 
-static gboolean G_GNUC_PRINTF (2, 3)
-refuse (GError     **error,
-        const char  *format,
-        ...)
-{
-  g_autofree char *text = NULL;
-  va_list args;
-
-  va_start (args, format);
-  text = g_strdup_vprintf (format, args);
-  va_end (args);
-  g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, text);
-
-  return FALSE;
-}
-
 static void
 set_text (char       **text,
           const char  *value)
@@ -98,21 +82,6 @@ typedef struct
 
 /* A missing number stays NAN: the library says which one it needs. */
 static gboolean
-parse_number (const Given  *given,
-              GError      **error)
-{
-  char *texts[] = { (char *) given->text, NULL };
-  g_autoptr (GArray) numbers
-    = og_call_parse_numbers (given->name, texts, -G_MAXDOUBLE, G_MAXDOUBLE, error);
-
-  if (numbers == NULL)
-    return FALSE;
-  *given->number = g_array_index (numbers, double, 0);
-
-  return TRUE;
-}
-
-static gboolean
 check_given (const Given  *given,
              OgMethod      method,
              GError      **error)
@@ -122,10 +91,12 @@ check_given (const Given  *given,
   if (!og_call_check_text (given->name, given->text, error))
     return FALSE;
   if ((given->methods & METHOD_BIT (method)) == 0)
-    return refuse (error, _("%s says nothing about a reading of the method “%s”"), given->name,
-                   og_method_to_nick (method));
+    return og_call_refuse (error, _("%s says nothing about a reading of the method “%s”"),
+                           given->name, og_method_to_nick (method));
 
-  return given->number == NULL || parse_number (given, error);
+  return given->number == NULL
+         || og_call_parse_number (given->name, given->text, -G_MAXDOUBLE, G_MAXDOUBLE,
+                                  given->number, error);
 }
 
 static gboolean
@@ -145,28 +116,16 @@ parse_seconds (const Options  *options,
   return TRUE;
 }
 
-static char *
-list_cups (void)
+static const char *
+cup_word (guint index)
 {
-  g_autoptr (GPtrArray) nicks = g_ptr_array_new ();
-
-  for (guint i = 0; i < OG_N_CUPS; i++)
-    g_ptr_array_add (nicks, (char *) og_cup_get_info ((OgCup) i)->nick);
-  g_ptr_array_add (nicks, NULL);
-
-  return g_strjoinv (", ", (char **) nicks->pdata);
+  return og_cup_get_info ((OgCup) index)->nick;
 }
 
-static char *
-list_likenesses (void)
+static const char *
+likeness_word (guint index)
 {
-  g_autoptr (GPtrArray) nicks = g_ptr_array_new ();
-
-  for (guint i = 0; i < OG_N_LIKENESSES; i++)
-    g_ptr_array_add (nicks, (char *) og_likeness_get (i)->nick);
-  g_ptr_array_add (nicks, NULL);
-
-  return g_strjoinv (", ", (char **) nicks->pdata);
+  return og_likeness_get (index)->nick;
 }
 
 static gboolean
@@ -178,11 +137,11 @@ parse_cup (const Options  *options,
 
   if (options->cup != NULL && og_cup_from_nick (options->cup, &reading->cup))
     return TRUE;
-  known = list_cups ();
+  known = og_call_list_words (OG_N_CUPS, cup_word);
   if (options->cup == NULL)
-    return refuse (error, _("--cup is needed, one of: %s"), known);
+    return og_call_refuse (error, _("--cup is needed, one of: %s"), known);
 
-  return refuse (error, _("--cup: “%s” is none of: %s"), options->cup, known);
+  return og_call_refuse (error, _("--cup: “%s” is none of: %s"), options->cup, known);
 }
 
 static gboolean
@@ -194,11 +153,11 @@ parse_likeness (const Options  *options,
 
   if (options->like != NULL && og_likeness_from_nick (options->like, &reading->likeness))
     return TRUE;
-  known = list_likenesses ();
+  known = og_call_list_words (OG_N_LIKENESSES, likeness_word);
   if (options->like == NULL)
-    return refuse (error, _("--like is needed, one of: %s"), known);
+    return og_call_refuse (error, _("--like is needed, one of: %s"), known);
 
-  return refuse (error, _("--like: “%s” is none of: %s"), options->like, known);
+  return og_call_refuse (error, _("--like: “%s” is none of: %s"), options->like, known);
 }
 
 static gboolean
@@ -207,12 +166,12 @@ parse_method (const Options  *options,
               GError        **error)
 {
   if (options->method == NULL)
-    return refuse (error, _("--method is needed: cup, ball, rotational or pours-like"));
+    return og_call_refuse (error, _("--method is needed: cup, ball, rotational or pours-like"));
   if (!og_call_check_text ("--method", options->method, error))
     return FALSE;
   if (!og_method_from_nick (options->method, method))
-    return refuse (error, _("--method: “%s” is none of: cup, ball, rotational, pours-like"),
-                   options->method);
+    return og_call_refuse (error, _("--method: “%s” is none of: cup, ball, rotational, pours-like"),
+                           options->method);
 
   return TRUE;
 }
@@ -276,9 +235,10 @@ take_remarks (const Options  *options,
       || !og_call_check_text ("--note", options->note, error))
     return FALSE;
   if (options->date != NULL && !is_date (options->date))
-    return refuse (error, _("--date: “%s” is not a day such as 2024-05-17"), options->date);
+    return og_call_refuse (error, _("--date: “%s” is not a day such as 2024-05-17"), options->date);
   if (options->lot != NULL && g_utf8_strlen (options->lot, -1) > MOST_LOT_CHARACTERS)
-    return refuse (error, _("--lot: the text is longer than %d characters"), MOST_LOT_CHARACTERS);
+    return og_call_refuse (error, _("--lot: the text is longer than %d characters"),
+                           MOST_LOT_CHARACTERS);
 
   set_text (&measurement->date, options->date);
   set_text (&measurement->lot, options->lot);
@@ -309,11 +269,11 @@ open_kept (OgKept         *kept,
   if (path == NULL)
     {
       if (options->bench_log == NULL)
-        return refuse (error, _("a recipe document is needed, or --bench-log for readings of "
-                                "neat materials"));
+        return og_call_refuse (error, _("a recipe document is needed, or --bench-log for readings of "
+                                        "neat materials"));
       if (recording && options->material == NULL)
-        return refuse (error, _("--material is needed: a bench log keeps readings of neat "
-                                "materials"));
+        return og_call_refuse (error, _("--material is needed: a bench log keeps readings of neat "
+                                        "materials"));
       return og_kept_read_log (kept, options->bench_log, recording, error);
     }
   if (!og_kept_read_recipe (kept, path, error))
@@ -322,8 +282,8 @@ open_kept (OgKept         *kept,
     {
       g_autofree char *name = g_filename_display_name (path);
 
-      return refuse (error, _("%s is a recipe table, which cannot hold readings: save it as a "
-                              "document first, or try the reading with --dry-run"), name);
+      return og_call_refuse (error, _("%s is a recipe table, which cannot hold readings: save it as a "
+                                      "document first, or try the reading with --dry-run"), name);
     }
 
   return TRUE;
@@ -358,7 +318,7 @@ set_target (OgMeasurement  *measurement,
       const OgFormula *formula = og_document_get_formula (kept->document);
 
       if (og_formula_get_n_lines (formula) == 0)
-        return refuse (error, _("the recipe has no lines that could have been measured"));
+        return og_call_refuse (error, _("the recipe has no lines that could have been measured"));
       og_measurement_set_recipe (measurement, formula);
       return TRUE;
     }
@@ -366,7 +326,7 @@ set_target (OgMeasurement  *measurement,
     return FALSE;
   ingredient = og_catalog_resolve (kept->catalog, material, &unresolved);
   if (ingredient == NULL)
-    return refuse (error, "--material: %s", unresolved->message);
+    return og_call_refuse (error, "--material: %s", unresolved->message);
   set_text (&measurement->material_id, ingredient->id);
 
   return TRUE;
@@ -456,8 +416,8 @@ change (OgCall           *call,
   measurement = og_measurements_find (og_kept_get_measurements (kept), job->id, &index);
   if (measurement == NULL)
     {
-      refuse (error, _("%s: there is no reading “%s”; --list shows those that are there"),
-              job->option, job->id);
+      og_call_refuse (error, _("%s: there is no reading “%s”; --list shows those that are there"),
+                      job->option, job->id);
       return OG_EXIT_USAGE;
     }
   if (!og_kept_change (kept, job->change, g_ptr_array_index (before, index), error))
@@ -514,11 +474,11 @@ find_job (const Options  *options,
       n++;
     }
   if (n > 1)
-    return refuse (error, _("only one of --list, --remove, --set-aside, --use and --accept "
-                            "at a time"));
+    return og_call_refuse (error, _("only one of --list, --remove, --set-aside, --use and --accept "
+                                    "at a time"));
   if (n == 1 && says_reading (options))
-    return refuse (error, _("a new reading cannot be given along with --list, --remove, "
-                            "--set-aside, --use or --accept"));
+    return og_call_refuse (error, _("a new reading cannot be given along with --list, --remove, "
+                                    "--set-aside, --use or --accept"));
 
   return TRUE;
 }

@@ -25,12 +25,9 @@ put_json (OgCall             *call,
           const OgParameters *parameters,
           const GArray       *temperatures)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "points");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "points");
   for (guint i = 0; i < temperatures->len; i++)
     {
       double temperature_c = g_array_index (temperatures, double, i);
@@ -46,10 +43,7 @@ put_json (OgCall             *call,
   og_json_add_number (builder, "iodine_value", og_profile_iodine_value (profile));
   og_json_add_number (builder, "saponification_value", og_profile_saponification (profile));
   og_json_add_number (builder, "oxidisability", og_profile_oxidisability (profile));
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 static void
@@ -128,7 +122,7 @@ og_verb_oil (OgCall  *call,
     return OG_EXIT_DONE;
   if (acids == NULL || temperature_texts == NULL)
     {
-      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--profile and --temperature are needed"));
+      og_call_refuse (error, _("--profile and --temperature are needed"));
       return OG_EXIT_USAGE;
     }
 

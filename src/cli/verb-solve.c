@@ -53,57 +53,29 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
 /* --- what is wanted -------------------------------------------------------- */
 
 static gboolean
-read_number (const char  *option,
-             char        *text,
-             double       low,
-             double       high,
-             double      *number,
-             GError     **error)
-{
-  char *texts[] = { text, NULL };
-  g_autoptr (GArray) numbers = NULL;
-
-  if (text == NULL)
-    return TRUE;
-  numbers = og_call_parse_numbers (option, texts, low, high, error);
-  if (numbers == NULL)
-    return FALSE;
-  *number = g_array_index (numbers, double, 0);
-
-  return TRUE;
-}
-
-static gboolean
 read_target (const Options  *options,
              OgSolveTarget  *target,
              GError        **error)
 {
   *target = (OgSolveTarget) { OG_BODY_UNKNOWN, NAN, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR };
   if ((options->target == NULL) == (options->body == NULL))
-    {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("give either --target or --body"));
-      return FALSE;
-    }
+    return og_call_refuse (error, _("give either --target or --body"));
   if (options->body != NULL && (options->temperature != NULL || options->rate != NULL))
-    {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--body tells the oil poured at 25 °C; --temperature and --shear-rate go with "
-                     "--target"));
-      return FALSE;
-    }
+    return og_call_refuse (error,
+                           _("--body tells the oil poured at 25 °C; --temperature and --shear-rate go with "
+                             "--target"));
   if (options->body != NULL && !og_body_from_nick (options->body, &target->body))
-    {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--body: it is one of dry, thin, light, substantial, syrupy, heavy, "
-                     "softly-set, set"));
-      return FALSE;
-    }
+    return og_call_refuse (error,
+                           _("--body: it is one of dry, thin, light, substantial, syrupy, heavy, "
+                             "softly-set, set"));
 
-  return read_number ("--target", options->target, 1e-3, 1e9, &target->viscosity_mpa_s, error)
-         && read_number ("--temperature", options->temperature, OG_TEMPERATURE_LOWEST_C,
-                         OG_TEMPERATURE_HIGHEST_C,
-                         &target->temperature_c, error)
-         && read_number ("--shear-rate", options->rate, 1e-6, 1e7, &target->shear_rate_1_s, error);
+  return og_call_parse_number ("--target", options->target, 1e-3, 1e9, &target->viscosity_mpa_s,
+                               error)
+         && og_call_parse_number ("--temperature", options->temperature,
+                                  OG_TEMPERATURE_LOWEST_C, OG_TEMPERATURE_HIGHEST_C,
+                                  &target->temperature_c, error)
+         && og_call_parse_number ("--shear-rate", options->rate, 1e-6, 1e7,
+                                  &target->shear_rate_1_s, error);
 }
 
 static gboolean
@@ -117,9 +89,7 @@ read_aim (const Options  *options,
   *aim = OG_SOLVE_LEAST_COST;
   if (strcmp (options->least, "cost") == 0)
     return TRUE;
-  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--least: it is change or cost"));
-
-  return FALSE;
+  return og_call_refuse (error, _("--least: it is change or cost"));
 }
 
 /* --- which lines may move -------------------------------------------------- */
@@ -172,10 +142,7 @@ read_vary (const OgRecipe  *recipe,
     }
   if (ranges->len > 0)
     return TRUE;
-  g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-               _("name at least one material with --vary"));
-
-  return FALSE;
+  return og_call_refuse (error, _("name at least one material with --vary"));
 }
 
 /* A balance line moves without being named. */
@@ -207,11 +174,9 @@ read_bounds (const OgRecipe  *recipe,
         {
           g_autofree char *shown = g_filename_display_name (texts[i]);
 
-          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                       _("%s: “%s” is not a material and a share of 0 to 100 %%, as in "
-                         "castor-oil=40"),
-                       option, shown);
-          return FALSE;
+          return og_call_refuse (error,
+                                 _("%s: “%s” is not a material and a share of 0 to 100 %%, as in "
+                                   "castor-oil=40"), option, shown);
         }
       if (!read_line (recipe, option, name, &named, error))
         return FALSE;
@@ -219,12 +184,7 @@ read_bounds (const OgRecipe  *recipe,
         g_array_append_val (ranges, named);
       range = find_range (ranges, named.line_id);
       if (range == NULL)
-        {
-          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                       _("%s: “%s” is not named by --vary"),
-                       option, name);
-          return FALSE;
-        }
+        return og_call_refuse (error, _("%s: “%s” is not named by --vary"), option, name);
       *(upper ? &range->high : &range->low) = ppm;
     }
 
@@ -264,8 +224,7 @@ add_answer (JsonBuilder         *builder,
             const OgSolveReport *report,
             const OgSolveAnswer *answer)
 {
-  json_builder_set_member_name (builder, "lines");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "lines");
   og_formula_foreach_line (answer->formula, add_line, builder);
   json_builder_end_array (builder);
   og_json_add_estimate_member (builder, "viscosity", &answer->viscosity);
@@ -303,10 +262,8 @@ put_json (OgCall              *call,
           const GPtrArray     *effects)
 {
   const OgSolveAnswer *first = g_ptr_array_index (report->answers, 0);
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
   og_json_add_boolean (builder, "reached", report->reached);
   add_answer (builder, report, first);
   if (!report->reached)
@@ -315,8 +272,7 @@ put_json (OgCall              *call,
                           report->by_yield ? first->yield_pa.value : first->viscosity.value);
       add_limit (builder, recipe->formula, &report->limit);
     }
-  json_builder_set_member_name (builder, "answers");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "answers");
   for (guint i = 0; i < report->answers->len; i++)
     {
       json_builder_begin_object (builder);
@@ -328,10 +284,7 @@ put_json (OgCall              *call,
   og_json_add_strings (builder, "unpriced", (const char *const *) report->unpriced);
   og_json_add_string (builder, "text", report->text);
   og_effects_add_json (builder, effects);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* --- for readers ----------------------------------------------------------- */

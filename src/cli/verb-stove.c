@@ -63,11 +63,8 @@ read_cooled (const char  *text,
     return FALSE;
   parts = g_strsplit (text, ",", -1);
   if (g_strv_length (parts) != 3)
-    {
-      g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
+    return og_call_refuse (error,
                            _("--cooled: give two temperatures and minutes, such as 90,60,25"));
-      return FALSE;
-    }
 
   return og_call_parse_number ("--cooled", parts[0], LOWEST_C, HIGHEST_C, &cooled->from_c, error)
          && og_call_parse_number ("--cooled", parts[1], LOWEST_C, HIGHEST_C, &cooled->to_c, error)
@@ -85,9 +82,7 @@ read_vessel (const char    *text,
     return FALSE;
   if (og_vessel_kind_from_nick (text, kind))
     return TRUE;
-  g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--vessel: it is glass or steel"));
-
-  return FALSE;
+  return og_call_refuse (error, _("--vessel: it is glass or steel"));
 }
 
 static gboolean
@@ -155,8 +150,7 @@ static void
 add_series (JsonBuilder       *builder,
             const OgStovePlan *plan)
 {
-  json_builder_set_member_name (builder, "series");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "series");
   for (guint i = 0; i < plan->series->len; i++)
     {
       const OgStovePoint *point = &g_array_index (plan->series, OgStovePoint, i);
@@ -175,8 +169,7 @@ static void
 add_vessel (JsonBuilder       *builder,
             const OgStovePlan *plan)
 {
-  json_builder_set_member_name (builder, "vessel");
-  json_builder_begin_object (builder);
+  og_json_begin_object (builder, "vessel");
   og_json_add_string (builder, "kind", og_vessel_kind_to_nick (plan->vessel.kind));
   og_json_add_number (builder, "size_ml", plan->vessel.size_ml);
   og_json_add_number (builder, "mass_g", plan->vessel.mass_g);
@@ -189,10 +182,8 @@ static void
 put_json (OgCall            *call,
           const OgStovePlan *plan)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
-  json_builder_begin_object (builder);
   og_json_add_number (builder, "batch_g", plan->batch_g);
   og_json_add_number (builder, "room_c", plan->room_c);
   og_json_add_number (builder, "hottest_c", plan->hottest_c);
@@ -200,17 +191,13 @@ put_json (OgCall            *call,
   add_vessel (builder, plan);
   og_json_add_estimate_member (builder, "cooling_rate_1_min", &plan->rate_1_min);
   og_json_add_estimate_member (builder, "cooling_minutes", &plan->cooling_minutes);
-  json_builder_set_member_name (builder, "steps");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "steps");
   for (guint i = 0; i < plan->steps->len; i++)
     add_step (builder, g_ptr_array_index (plan->steps, i));
   json_builder_end_array (builder);
   add_series (builder, plan);
   og_findings_add_json (builder, plan->findings);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 /* --- for people ------------------------------------------------------------ */

@@ -57,8 +57,7 @@ static void
 add_parts (JsonBuilder        *builder,
            const OgSuggestion *suggestion)
 {
-  json_builder_set_member_name (builder, "parts");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "parts");
   for (guint i = 0; i < suggestion->parts->len; i++)
     {
       const OgSuggestedPart *part = og_suggestion_get_part (suggestion, i);
@@ -70,8 +69,7 @@ add_parts (JsonBuilder        *builder,
     }
   json_builder_end_array (builder);
 
-  json_builder_set_member_name (builder, "carriers");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "carriers");
   for (guint i = 0; i < suggestion->carriers->len; i++)
     {
       const OgCarrierMove *move = &g_array_index (suggestion->carriers, OgCarrierMove, i);
@@ -100,8 +98,7 @@ add_suggestion (JsonBuilder        *builder,
   og_json_add_number (builder, "density_change_g_ml", suggestion->density_change_g_ml);
   og_json_add_number (builder, "price_change_per_kg", suggestion->price_change_per_kg);
   og_json_add_string (builder, "currency", suggestion->currency);
-  json_builder_set_member_name (builder, "reasons");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "reasons");
   for (guint i = 0; i < suggestion->reasons->len; i++)
     json_builder_add_string_value (builder, g_ptr_array_index (suggestion->reasons, i));
   json_builder_end_array (builder);
@@ -113,13 +110,10 @@ static void
 put_json (OgCall          *call,
           const GPtrArray *suggestions)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (JsonBuilder) builder = og_call_begin_json ();
   gboolean optimal = TRUE;
 
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "suggestions");
-  json_builder_begin_array (builder);
+  og_json_begin_array (builder, "suggestions");
   for (guint i = 0; i < suggestions->len; i++)
     {
       const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
@@ -129,10 +123,7 @@ put_json (OgCall          *call,
     }
   json_builder_end_array (builder);
   og_json_add_boolean (builder, "optimal", optimal);
-  json_builder_end_object (builder);
-
-  root = json_builder_get_root (builder);
-  og_call_put_json (call, root);
+  og_call_end_json (call, builder);
 }
 
 static char *
@@ -230,20 +221,19 @@ check_options (const Options *options,
                GError       **error)
 {
   if (options->replaced == NULL)
-    g_set_error_literal (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--for is needed: the material to replace"));
-  else if (options->parts < 1 || options->parts > OG_SUBSTITUTION_MOST_PARTS)
-    g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--parts: it is a number from 1 to %d"),
-                 OG_SUBSTITUTION_MOST_PARTS);
-  else if (options->most < 1 || options->most > MOST_SUGGESTIONS)
-    g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--most: it is a number from 1 to %d"),
-                 MOST_SUGGESTIONS);
-  else
-    return check_list ("--for", options->replaced, error) && check_list ("--without", options->without, error)
-           && check_list ("--not", options->barred, error) && check_list ("--market", options->markets, error)
-           && check_list ("--weight", options->weights, error)
-           && og_call_check_text ("--intent", options->intent, error);
+    return og_call_refuse (error, _("--for is needed: the material to replace"));
+  if (options->parts < 1 || options->parts > OG_SUBSTITUTION_MOST_PARTS)
+    return og_call_refuse (error, _("--parts: it is a number from 1 to %d"),
+                           OG_SUBSTITUTION_MOST_PARTS);
+  if (options->most < 1 || options->most > MOST_SUGGESTIONS)
+    return og_call_refuse (error, _("--most: it is a number from 1 to %d"), MOST_SUGGESTIONS);
 
-  return FALSE;
+  return check_list ("--for", options->replaced, error)
+         && check_list ("--without", options->without, error)
+         && check_list ("--not", options->barred, error)
+         && check_list ("--market", options->markets, error)
+         && check_list ("--weight", options->weights, error)
+         && og_call_check_text ("--intent", options->intent, error);
 }
 
 static gboolean
@@ -253,27 +243,16 @@ check_markets (const Options *options,
   static const char *const known[] = { "eu", "us", NULL };
 
   for (guint i = 0; options->markets != NULL && options->markets[i] != NULL; i++)
-    {
-      if (g_strv_contains (known, options->markets[i]))
-        continue;
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, _("--market: it is eu or us"));
-      return FALSE;
-    }
+    if (!g_strv_contains (known, options->markets[i]))
+      return og_call_refuse (error, _("--market: it is eu or us"));
 
   return TRUE;
 }
 
-static char *
-trait_nicks (void)
+static const char *
+trait_word (guint index)
 {
-  g_autoptr (GStrvBuilder) nicks = g_strv_builder_new ();
-  g_auto (GStrv) list = NULL;
-
-  for (int t = 0; t < OG_N_TRAITS; t++)
-    g_strv_builder_add (nicks, og_trait_to_nick ((OgTrait) t));
-  list = g_strv_builder_end (nicks);
-
-  return g_strjoinv (", ", list);
+  return og_trait_to_nick ((OgTrait) index);
 }
 
 static gboolean
@@ -283,25 +262,18 @@ read_weight (const char            *text,
 {
   const char *equals = strchr (text, '=');
   g_autofree char *nick = equals != NULL ? g_strndup (text, (gsize) (equals - text)) : NULL;
-  char *numbers[] = { (char *) (equals != NULL ? equals + 1 : ""), NULL };
-  g_autoptr (GArray) number = NULL;
   OgTrait trait;
 
   if (nick == NULL || !og_trait_from_nick (nick, &trait))
     {
-      g_autofree char *nicks = trait_nicks ();
+      g_autofree char *known = og_call_list_words (OG_N_TRAITS, trait_word);
 
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   /* Translators: TRAIT and N stand for what the reader fills in; %s are words that are not translated */
-                   _("--weight: it is TRAIT=N, TRAIT one of %s"), nicks);
-      return FALSE;
+      /* Translators: TRAIT and N stand for what the reader fills in; %s are words that are not
+       * translated */
+      return og_call_refuse (error, _("--weight: it is TRAIT=N, TRAIT one of %s"), known);
     }
-  number = og_call_parse_numbers ("--weight", numbers, 0, HEAVIEST, error);
-  if (number == NULL)
-    return FALSE;
-  weights->weight[trait] = g_array_index (number, double, 0);
 
-  return TRUE;
+  return og_call_parse_number ("--weight", equals + 1, 0, HEAVIEST, &weights->weight[trait], error);
 }
 
 static gboolean
@@ -312,11 +284,8 @@ read_weights (const Options         *options,
   OgSubstitutionIntent intent = OG_SUBSTITUTION_BALANCED;
 
   if (options->intent != NULL && !og_substitution_intent_from_nick (options->intent, &intent))
-    {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--intent: it is one of balanced, same-feel, same-keeping, same-shine, cheaper"));
-      return FALSE;
-    }
+    return og_call_refuse (error, _("--intent: it is one of balanced, same-feel, same-keeping, "
+                                    "same-shine, cheaper"));
   og_substitution_weights_init (weights, intent);
   for (guint i = 0; options->weights != NULL && options->weights[i] != NULL; i++)
     {
@@ -343,7 +312,7 @@ resolve (const OgRecipe *recipe,
 
       if (ingredient == NULL)
         {
-          g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE, "%s: %s", option, unresolved->message);
+          og_call_refuse (error, "%s: %s", option, unresolved->message);
           return NULL;
         }
       g_strv_builder_add (ids, ingredient->id);
@@ -371,8 +340,8 @@ suggest (OgCall         *call,
     return OG_EXIT_FILE;
   if (options->stocked && shelf == NULL)
     {
-      g_set_error (error, OG_CLI_ERROR, OG_CLI_ERROR_USAGE,
-                   _("--stocked: there is no ledger yet that says what is in stock; name one with --ledger"));
+      og_call_refuse (error, _("--stocked: there is no ledger yet that says what is in stock; "
+                               "name one with --ledger"));
       return OG_EXIT_USAGE;
     }
 
