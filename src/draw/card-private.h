@@ -91,6 +91,21 @@ OgCardRow         *og_card_add_row       (OgCardBlock        *block,
                                           OgRowKind           kind,
                                           char               *text,
                                           char               *detail);
+/** @text: (transfer full). Adds a row to a block of facts. */
+void               og_card_add_fact      (OgCardBlock        *block,
+                                          const char         *label,
+                                          char               *text);
+/** Adds a figure with @decimals digits. @unit: (nullable): follows it where it is known */
+void               og_card_add_quantity  (OgCardBlock        *block,
+                                          const char         *label,
+                                          double              value,
+                                          int                 decimals,
+                                          const char         *unit);
+/** What may stand in for the main materials, most of the recipe first. */
+void               og_card_add_substitutions (OgCard         *card,
+                                          const OgFormula    *formula);
+/** All findings of the evaluation, and where else to look. */
+void               og_card_add_findings  (OgCard             *card);
 /** Findings from cautions on: notes would fill a page with what nobody asked. */
 void               og_card_add_severe_findings (OgCard       *card,
                                           const GPtrArray    *findings);
