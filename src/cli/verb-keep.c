@@ -275,7 +275,12 @@ add_results (JsonBuilder     *builder,
 {
   og_json_begin_array (builder, "results");
   for (guint i = 0; i < results->len; i++)
-    json_builder_add_value (builder, og_stability_result_to_json (g_ptr_array_index (results, i)));
+    {
+      JsonNode *node = json_node_new (JSON_NODE_OBJECT);
+
+      json_node_take_object (node, og_stability_result_to_json (g_ptr_array_index (results, i)));
+      json_builder_add_value (builder, node);
+    }
   json_builder_end_array (builder);
 }
 

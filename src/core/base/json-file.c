@@ -8,7 +8,108 @@
 
 #include "core/base/error.h"
 #include "core/base/json-guard.h"
-#include "core/base/json-guard.h"
+
+typedef struct
+{
+  GHashTable *lines;
+  GArray     *open; /* of guint: start lines of the objects that are still open */
+} Tracker;
+
+static void
+on_object_start (JsonParser *parser,
+                 gpointer    user_data)
+{
+  Tracker *tracker = user_data;
+  guint line = json_parser_get_current_line (parser);
+
+  g_array_append_val (tracker->open, line);
+}
+
+static void
+on_object_end (JsonParser *parser,
+               JsonObject *object,
+               gpointer    user_data)
+{
+  Tracker *tracker = user_data;
+  guint last = tracker->open->len - 1;
+
+  g_hash_table_insert (tracker->lines, object,
+                       GUINT_TO_POINTER (g_array_index (tracker->open, guint, last)));
+  g_array_set_size (tracker->open, last);
+}
+
+/* The library begins its messages with "<data>:LINE:COLUMN: ". */
+static void
+fail_syntax (const char    *name,
+             const GError  *reason,
+             GError       **error)
+{
+  const char *text = reason->message;
+  const char *place = strchr (text, ':');
+  guint64 line = place != NULL ? g_ascii_strtoull (place + 1, NULL, 10) : 0;
+  const char *words = strstr (text, ": ");
+
+  g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_SYNTAX,
+               _("%s:%u: The JSON is not well formed (%s)."),
+               name, (guint) MAX (line, 1), words != NULL ? words + 2 : text);
+}
+
+OgJsonFile *
+og_json_file_parse (const char  *text,
+                    gsize        length,
+                    const char  *name,
+                    GError     **error)
+{
+  g_autoptr (JsonParser) parser = NULL;
+  g_autoptr (OgJsonFile) file = NULL;
+  g_autoptr (GArray) open = NULL;
+  g_autoptr (GError) reason = NULL;
+  gsize mark = length >= 3 && memcmp (text, "\xef\xbb\xbf", 3) == 0 ? 3 : 0;
+  Tracker tracker;
+
+  g_return_val_if_fail (name != NULL, NULL);
+
+  if (!og_json_guard (text, length, name, error))
+    return NULL;
+
+  file = g_new0 (OgJsonFile, 1);
+  file->name = g_strdup (name);
+  file->lines = g_hash_table_new (NULL, NULL);
+  open = g_array_new (FALSE, FALSE, sizeof (guint));
+  tracker = (Tracker) { file->lines, open };
+  parser = json_parser_new_immutable ();
+  g_signal_connect (parser, "object-start", G_CALLBACK (on_object_start), &tracker);
+  g_signal_connect (parser, "object-end", G_CALLBACK (on_object_end), &tracker);
+  if (!json_parser_load_from_data (parser, text + mark, (gssize) (length - mark), &reason))
+    {
+      fail_syntax (name, reason, error);
+      return NULL;
+    }
+  if (json_parser_get_root (parser) != NULL)
+    file->root = json_node_ref (json_parser_get_root (parser));
+  else
+    file->root = json_node_new (JSON_NODE_NULL);
+  return g_steal_pointer (&file);
+}
+
+void
+og_json_file_free (OgJsonFile *file)
+{
+  if (file == NULL)
+    return;
+
+  g_clear_pointer (&file->root, json_node_unref);
+  g_hash_table_unref (file->lines);
+  g_free (file->name);
+  g_free (file);
+}
+
+guint
+og_json_file_get_line (const OgJsonFile *file,
+                       JsonObject       *object)
+{
+  return MAX (GPOINTER_TO_UINT (g_hash_table_lookup (file->lines, object)), 1);
+}
 
 static gboolean
 has_version (JsonObject *object,
@@ -26,51 +127,41 @@ has_version (JsonObject *object,
          json_node_get_int (version_node) == version;
 }
 
-JsonNode *
-og_json_file_parse (const char  *text,
-                    gssize       length,
-                    const char  *name,
-                    const char  *format,
-                    gint64       version,
-                    GError     **error)
+OgJsonFile *
+og_json_file_parse_data (const char  *text,
+                         gssize       length,
+                         const char  *name,
+                         const char  *format,
+                         gint64       version,
+                         GError     **error)
 {
-  g_autoptr (JsonParser) parser = json_parser_new_immutable ();
+  g_autoptr (OgJsonFile) file = NULL;
   g_autoptr (GError) fault = NULL;
-  JsonNode *root;
 
   g_return_val_if_fail (text != NULL, NULL);
 
-  if (length < 0)
-    length = (gssize) strlen (text);
-  if (!og_json_guard (text, (gsize) length, name, &fault))
+  file = og_json_file_parse (text, length < 0 ? strlen (text) : (gsize) length, name, &fault);
+  if (file == NULL)
     {
       g_set_error_literal (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_SYNTAX, fault->message);
       return NULL;
     }
-  if (!json_parser_load_from_data (parser, text, length, &fault))
-    {
-      g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_SYNTAX, "%s: %s",
-                   name, fault->message);
-      return NULL;
-    }
-
-  root = json_parser_get_root (parser);
-  if (root == NULL || !JSON_NODE_HOLDS_OBJECT (root) ||
-      !has_version (json_node_get_object (root), format, version))
+  if (!JSON_NODE_HOLDS_OBJECT (file->root) ||
+      !has_version (json_node_get_object (file->root), format, version))
     {
       g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_SYNTAX,
                    _("%s: is not a file of the format “%s”, version %d"),
                    name, format, (int) version);
       return NULL;
     }
-  return json_node_ref (root);
+  return g_steal_pointer (&file);
 }
 
-JsonNode *
-og_json_file_load (const char  *path,
-                   const char  *format,
-                   gint64       version,
-                   GError     **error)
+OgJsonFile *
+og_json_file_load_data (const char  *path,
+                        const char  *format,
+                        gint64       version,
+                        GError     **error)
 {
   g_autofree char *name = NULL;
   g_autofree char *text = NULL;
@@ -82,5 +173,5 @@ og_json_file_load (const char  *path,
     return NULL;
 
   name = g_path_get_basename (path);
-  return og_json_file_parse (text, (gssize) length, name, format, version, error);
+  return og_json_file_parse_data (text, (gssize) length, name, format, version, error);
 }

@@ -204,3 +204,19 @@ og_json_extra (JsonObject        *object,
     }
   return g_steal_pointer (&extra);
 }
+
+gboolean
+og_json_equal (JsonObject *a,
+               JsonObject *b)
+{
+  g_autoptr (JsonNode) node_a = NULL;
+  g_autoptr (JsonNode) node_b = NULL;
+
+  if (a == b)
+    return TRUE;
+  if (a == NULL || b == NULL)
+    return FALSE;
+  node_a = json_node_init_object (json_node_alloc (), a);
+  node_b = json_node_init_object (json_node_alloc (), b);
+  return json_node_equal (node_a, node_b);
+}

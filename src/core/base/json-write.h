@@ -25,5 +25,8 @@ JsonObject *og_json_begin      (JsonObject        *extra);
  * ends in %NULL, if there are any */
 JsonObject *og_json_extra      (JsonObject        *object,
                                 const char *const *known);
+/** Returns: whether @a and @b (nullable) hold the same */
+gboolean    og_json_equal      (JsonObject        *a,
+                                JsonObject        *b);
 
 G_END_DECLS

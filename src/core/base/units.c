@@ -89,3 +89,17 @@ og_parse_number (const char *text,
   *value = number;
   return TRUE;
 }
+
+gboolean
+og_number_equal (double a,
+                 double b)
+{
+  return a == b || (isnan (a) && isnan (b));
+}
+
+gboolean
+og_text_equal (const char *a,
+               const char *b)
+{
+  return g_str_equal (a != NULL ? a : "", b != NULL ? b : "");
+}

@@ -79,4 +79,12 @@ gboolean og_g_to_ppm     (double  g,
 gboolean og_parse_number (const char *text,
                           double     *value);
 
+/** Returns: whether two numbers are the same, or both unknown (NAN) */
+gboolean og_number_equal (double      a,
+                          double      b);
+/** Returns: whether two texts are the same; a file does not tell one that is missing (%NULL) from
+ * an empty one */
+gboolean og_text_equal   (const char *a,
+                          const char *b);
+
 G_END_DECLS

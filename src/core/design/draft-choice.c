@@ -62,6 +62,26 @@ static const char *const never[] = { "drying", "volatile", "phototoxic", "conjug
 
 /* --- what may be taken ----------------------------------------------------- */
 
+/* What is usual for the product. Judgement. */
+OgBody
+og_product_usual_body (OgProduct product)
+{
+  switch (product)
+    {
+    case OG_PRODUCT_LIP_APPLICATOR:
+      return OG_BODY_SUBSTANTIAL;
+    case OG_PRODUCT_LIP_ROLL_ON:
+      return OG_BODY_LIGHT;
+    case OG_PRODUCT_SKIN_ROLL_ON:
+    case OG_PRODUCT_BODY:
+    case OG_PRODUCT_MASSAGE:
+    case OG_PRODUCT_UNSAID:
+    case OG_N_PRODUCTS:
+    default:
+      return OG_BODY_THIN;
+    }
+}
+
 gboolean
 og_body_is_set (OgBody body)
 {

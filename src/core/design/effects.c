@@ -7,6 +7,7 @@
 
 #include "core/base/conditions.h"
 #include "core/base/estimate.h"
+#include "core/base/nick.h"
 #include "core/base/number-text.h"
 #include "core/design/solve.h"
 #include "core/label/declaration.h"
@@ -51,13 +52,12 @@ effect_free (gpointer data)
   g_free (effect);
 }
 
-const char *
-og_sense_to_nick (OgSense sense)
-{
-  static const char *const nick[] = { "neutral", "better", "worse" };
-
-  return nick[sense];
-}
+static const OgNick senses[] = {
+  [OG_SENSE_NEUTRAL] = { "neutral", NULL },
+  [OG_SENSE_BETTER] = { "better", NULL },
+  [OG_SENSE_WORSE] = { "worse", NULL },
+};
+OG_DEFINE_TO_NICK (OgSense, og_sense, senses)
 
 static OgEffect *
 add_row (Comparison   *comparison,

@@ -6,17 +6,17 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-static const struct
-{
-  const char *nick;
-  const char *name;
-} intents[OG_N_SUBSTITUTION_INTENTS] = {
-  [OG_SUBSTITUTION_BALANCED] = { "balanced", N_ ("A bit of everything") },
-  [OG_SUBSTITUTION_SAME_FEEL] = { "same-feel", N_ ("Same feel") },
-  [OG_SUBSTITUTION_SAME_KEEPING] = { "same-keeping", N_ ("Same keeping") },
-  [OG_SUBSTITUTION_SAME_SHINE] = { "same-shine", N_ ("Same shine") },
-  [OG_SUBSTITUTION_CHEAPER] = { "cheaper", N_ ("Cheaper") },
+#include "core/base/nick.h"
+
+static const OgNick intents[OG_N_SUBSTITUTION_INTENTS] = {
+  [OG_SUBSTITUTION_BALANCED] = { "balanced", N_("A bit of everything") },
+  [OG_SUBSTITUTION_SAME_FEEL] = { "same-feel", N_("Same feel") },
+  [OG_SUBSTITUTION_SAME_KEEPING] = { "same-keeping", N_("Same keeping") },
+  [OG_SUBSTITUTION_SAME_SHINE] = { "same-shine", N_("Same shine") },
+  [OG_SUBSTITUTION_CHEAPER] = { "cheaper", N_("Cheaper") },
 };
+OG_DEFINE_NICKS (OgSubstitutionIntent, og_substitution_intent, intents)
+OG_DEFINE_NAMES (OgSubstitutionIntent, og_substitution_intent, intents)
 
 static const OgSubstitutionWeights balanced = { {
     [OG_TRAIT_ACIDS] = 1.0,
@@ -66,35 +66,6 @@ static const struct
   { OG_SUBSTITUTION_SAME_SHINE, OG_TRAIT_ACIDS, 0.5 },
   { OG_SUBSTITUTION_CHEAPER, OG_TRAIT_PRICE, 4.0 },
 };
-
-const char *
-og_substitution_intent_to_nick (OgSubstitutionIntent intent)
-{
-  g_return_val_if_fail (intent < OG_N_SUBSTITUTION_INTENTS, NULL);
-
-  return intents[intent].nick;
-}
-
-const char *
-og_substitution_intent_get_name (OgSubstitutionIntent intent)
-{
-  g_return_val_if_fail (intent < OG_N_SUBSTITUTION_INTENTS, NULL);
-
-  return _ (intents[intent].name);
-}
-
-gboolean
-og_substitution_intent_from_nick (const char           *nick,
-                                  OgSubstitutionIntent *intent)
-{
-  for (int i = 0; i < OG_N_SUBSTITUTION_INTENTS; i++)
-    if (strcmp (intents[i].nick, nick) == 0)
-      {
-        *intent = (OgSubstitutionIntent) i;
-        return TRUE;
-      }
-  return FALSE;
-}
 
 void
 og_substitution_weights_init (OgSubstitutionWeights *weights,

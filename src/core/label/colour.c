@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "core/base/nick.h"
 #include "core/base/number-text.h"
 
 #define N_CHANNELS 3 /* red, green, blue */
@@ -26,11 +27,7 @@
 
 /* --- names --- */
 
-static const struct
-{
-  const char *nick;
-  const char *name;
-} depths[OG_N_TINT_DEPTHS] = {
+static const OgNick depths[OG_N_TINT_DEPTHS] = {
   [OG_TINT_UNKNOWN] = { "unknown", N_("Tint unknown") },
   [OG_TINT_NONE] = { "none", N_("No tint") },
   [OG_TINT_FAINT] = { "faint", N_("Faint tint") },
@@ -38,22 +35,8 @@ static const struct
   [OG_TINT_CLEAR] = { "clear", N_("Clearly coloured") },
   [OG_TINT_FULL] = { "full", N_("Full colour") },
 };
-
-const char *
-og_tint_depth_to_nick (OgTintDepth depth)
-{
-  g_return_val_if_fail (depth < OG_N_TINT_DEPTHS, NULL);
-
-  return depths[depth].nick;
-}
-
-const char *
-og_tint_depth_get_name (OgTintDepth depth)
-{
-  g_return_val_if_fail (depth < OG_N_TINT_DEPTHS, NULL);
-
-  return _(depths[depth].name);
-}
+OG_DEFINE_TO_NICK (OgTintDepth, og_tint_depth, depths)
+OG_DEFINE_NAMES (OgTintDepth, og_tint_depth, depths)
 
 /* --- sRGB, IEC 61966-2-1 --- */
 

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core/base/finding.h"
+#include "core/base/nick.h"
 #include "core/base/number-text.h"
 #include "core/label/declaration-names.h"
 #include "core/predict/rulings.h"
@@ -25,70 +26,22 @@
 
 /* --- names of the enumerations --- */
 
-typedef struct
-{
-  const char *nick;
-  const char *name;
-} Word;
-
-static const Word markets[OG_N_MARKETS] = {
+static const OgNick markets[OG_N_MARKETS] = {
   [OG_MARKET_EU] = { "eu", N_("European Union") },
   [OG_MARKET_US] = { "us", N_("United States") },
 };
+OG_DEFINE_NICKS (OgMarket, og_market, markets)
+OG_DEFINE_NAMES (OgMarket, og_market, markets)
 
-static const Word groups[OG_N_DECLARATION_GROUPS] = {
+static const OgNick groups[OG_N_DECLARATION_GROUPS] = {
   [OG_DECLARATION_ORDERED] = { "ordered", N_("In order of weight") },
   [OG_DECLARATION_SMALL] = { "small", N_("Small amounts, any order") },
   [OG_DECLARATION_ALLERGEN] = { "allergen", N_("Allergen within a flavour or oil") },
   [OG_DECLARATION_COLOUR] = { "colour", N_("Colour, any order") },
   [OG_DECLARATION_MAY_CONTAIN] = { "may-contain", N_("Colour of another shade") },
 };
-
-const char *
-og_market_to_nick (OgMarket market)
-{
-  g_return_val_if_fail (market < OG_N_MARKETS, NULL);
-
-  return markets[market].nick;
-}
-
-const char *
-og_market_get_name (OgMarket market)
-{
-  g_return_val_if_fail (market < OG_N_MARKETS, NULL);
-
-  return _(markets[market].name);
-}
-
-gboolean
-og_market_from_nick (const char *nick,
-                     OgMarket   *market)
-{
-  for (int i = 0; i < OG_N_MARKETS; i++)
-    if (g_strcmp0 (nick, markets[i].nick) == 0)
-      {
-        *market = (OgMarket) i;
-        return TRUE;
-      }
-
-  return FALSE;
-}
-
-const char *
-og_declaration_group_to_nick (OgDeclarationGroup group)
-{
-  g_return_val_if_fail (group < OG_N_DECLARATION_GROUPS, NULL);
-
-  return groups[group].nick;
-}
-
-const char *
-og_declaration_group_get_name (OgDeclarationGroup group)
-{
-  g_return_val_if_fail (group < OG_N_DECLARATION_GROUPS, NULL);
-
-  return _(groups[group].name);
-}
+OG_DEFINE_TO_NICK (OgDeclarationGroup, og_declaration_group, groups)
+OG_DEFINE_NAMES (OgDeclarationGroup, og_declaration_group, groups)
 
 /* --- entries --- */
 

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/nick.h"
 #include "core/base/statistics.h"
 
 #define READING_K 1.0                /* half of the 80 % band of a thermometer reading */
@@ -19,52 +20,24 @@
 /* Walls: judgement; densities and heat capacities: handbooks, recalled. */
 static const struct
 {
-  const char *nick;
-  const char *name;
-  double      height_per_width;
-  double      wall_mm;
-  double      density_g_ml;
-  double      kj_kg_k;
-  double      slope_1_k;
-  OgEstimate  transfer_w_m2_k;
+  OgNick     word;
+  double     height_per_width;
+  double     wall_mm;
+  double     density_g_ml;
+  double     kj_kg_k;
+  double     slope_1_k;
+  OgEstimate transfer_w_m2_k;
 } kinds[OG_N_VESSELS] = {
-  [OG_VESSEL_GLASS] = { "glass", N_("Glass beaker"), 1.3, 2.4, 2.23, 0.84, 0.001, { 11, 7, 16 } },
-  [OG_VESSEL_STEEL] = { "steel", N_("Steel pot"), 1.0, 0.8, 7.9, 0.50, 0.0002, { 8, 5, 13 } },
+  [OG_VESSEL_GLASS] = { { "glass", N_("Glass beaker") }, 1.3, 2.4, 2.23, 0.84, 0.001,
+                        { 11, 7, 16 } },
+  [OG_VESSEL_STEEL] = { { "steel", N_("Steel pot") }, 1.0, 0.8, 7.9, 0.50, 0.0002,
+                        { 8, 5, 13 } },
 };
+OG_DEFINE_NICKS (OgVesselKind, og_vessel_kind, kinds)
+OG_DEFINE_NAMES (OgVesselKind, og_vessel_kind, kinds)
 
 static const double usual_sizes_ml[]
     = { 25, 50, 100, 150, 250, 400, 600, 800, 1000, 2000, 3000, 5000, 10000 };
-
-const char *
-og_vessel_kind_to_nick (OgVesselKind kind)
-{
-  g_return_val_if_fail (kind < OG_N_VESSELS, NULL);
-
-  return kinds[kind].nick;
-}
-
-const char *
-og_vessel_kind_get_name (OgVesselKind kind)
-{
-  g_return_val_if_fail (kind < OG_N_VESSELS, NULL);
-
-  return _(kinds[kind].name);
-}
-
-gboolean
-og_vessel_kind_from_nick (const char   *nick,
-                          OgVesselKind *kind)
-{
-  g_return_val_if_fail (nick != NULL && kind != NULL, FALSE);
-
-  for (guint i = 0; i < OG_N_VESSELS; i++)
-    if (g_str_equal (nick, kinds[i].nick))
-      {
-        *kind = (OgVesselKind) i;
-        return TRUE;
-      }
-  return FALSE;
-}
 
 static double
 bottom_cm2 (const OgVessel *vessel)

@@ -8,6 +8,7 @@
 
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
+#include "core/base/nick.h"
 #include "core/base/number-text.h"
 #include "core/base/practice.h"
 #include "core/make/stove-private.h"
@@ -20,19 +21,14 @@
 
 #define COMMON_PRACTICE _("Common practice, no published source")
 
-static const char *const act_nicks[] = {
-  [OG_STOVE_PREPARE] = "prepare", [OG_STOVE_BEGIN] = "begin", [OG_STOVE_WARM] = "warm",
-  [OG_STOVE_CLEAR] = "clear",     [OG_STOVE_SHEAR] = "shear", [OG_STOVE_COOL] = "cool",
-  [OG_STOVE_ADD] = "add",         [OG_STOVE_FILL] = "fill",   [OG_STOVE_FINISH] = "finish",
+static const OgNick acts[] = {
+  [OG_STOVE_PREPARE] = { "prepare", NULL }, [OG_STOVE_BEGIN] = { "begin", NULL },
+  [OG_STOVE_WARM] = { "warm", NULL },       [OG_STOVE_CLEAR] = { "clear", NULL },
+  [OG_STOVE_SHEAR] = { "shear", NULL },     [OG_STOVE_COOL] = { "cool", NULL },
+  [OG_STOVE_ADD] = { "add", NULL },         [OG_STOVE_FILL] = { "fill", NULL },
+  [OG_STOVE_FINISH] = { "finish", NULL },
 };
-
-const char *
-og_stove_act_to_nick (OgStoveAct act)
-{
-  g_return_val_if_fail (act <= OG_STOVE_FINISH, NULL);
-
-  return act_nicks[act];
-}
+OG_DEFINE_TO_NICK (OgStoveAct, og_stove_act, acts)
 
 void
 og_stove_setup_init (OgStoveSetup *setup)

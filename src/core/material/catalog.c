@@ -7,7 +7,8 @@
 #include <string.h>
 
 #include "core/base/error.h"
-#include "core/base/json-file.h"
+#include "core/base/json-read.h"
+#include "core/material/ingredient-private.h"
 
 #define FORMAT "oleograph-catalog"
 #define VERSION 1 /* of the format, see data/catalog/SCHEMA.md */
@@ -159,84 +160,13 @@ catalog_add (OgCatalog    *catalog,
   catalog_match (catalog, ingredient);
 }
 
-static gboolean
-check_sources (JsonObject  *sources,
-               const char  *name,
-               GError     **error)
-{
-  JsonObjectIter iter;
-  const char *key;
-  JsonNode *node;
-
-  json_object_iter_init (&iter, sources);
-  while (json_object_iter_next (&iter, &key, &node))
-    if (!JSON_NODE_HOLDS_VALUE (node) || json_node_get_value_type (node) != G_TYPE_STRING ||
-        *json_node_get_string (node) == '\0')
-      {
-        g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_VALUE,
-                     _("%s: sources: %s: must be a text that is not empty"), name, key);
-        return FALSE;
-      }
-  return TRUE;
-}
-
-static void
-collect_source_keys (JsonNode   *node,
-                     GHashTable *keys)
-{
-  JsonObjectIter iter;
-  const char *member;
-  JsonNode *child;
-
-  if (JSON_NODE_HOLDS_ARRAY (node))
-    {
-      JsonArray *array = json_node_get_array (node);
-
-      for (guint i = 0; i < json_array_get_length (array); i++)
-        collect_source_keys (json_array_get_element (array, i), keys);
-    }
-  if (!JSON_NODE_HOLDS_OBJECT (node))
-    return;
-
-  json_object_iter_init (&iter, json_node_get_object (node));
-  while (json_object_iter_next (&iter, &member, &child))
-    {
-      if (g_str_equal (member, "source") && JSON_NODE_HOLDS_VALUE (child))
-        g_hash_table_add (keys, (gpointer) json_node_get_string (child));
-      else
-        collect_source_keys (child, keys);
-    }
-}
-
-static gboolean
-check_sources_used (JsonObject  *sources,
-                    JsonNode    *materials,
-                    const char  *name,
-                    GError     **error)
-{
-  g_autoptr (GHashTable) used = g_hash_table_new (g_str_hash, g_str_equal);
-  JsonObjectIter iter;
-  const char *key;
-
-  collect_source_keys (materials, used);
-  json_object_iter_init (&iter, sources);
-  while (json_object_iter_next (&iter, &key, NULL))
-    if (!g_hash_table_contains (used, key))
-      {
-        g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_REFERENCE,
-                     _("%s: sources: %s: is not used"), name, key);
-        return FALSE;
-      }
-  return TRUE;
-}
-
 /* A catalog on its way in. */
 typedef struct
 {
   OgCatalog  *catalog;
-  GHashTable *files; /* OgIngredient -> name of its file */
-  GHashTable *open;  /* materials being taken apart */
-  GHashTable *done;  /* materials that were taken apart to the end */
+  GHashTable *places; /* OgIngredient -> "FILE:LINE" */
+  GHashTable *open;   /* materials being taken apart */
+  GHashTable *done;   /* materials that were taken apart to the end */
 } Loader;
 
 static void
@@ -245,7 +175,7 @@ loader_init (Loader       *loader,
              OgRules      *rules)
 {
   loader->catalog = catalog_new (parameters, rules);
-  loader->files = g_hash_table_new_full (NULL, NULL, NULL, g_free);
+  loader->places = g_hash_table_new_full (NULL, NULL, NULL, g_free);
   loader->open = g_hash_table_new (NULL, NULL);
   loader->done = g_hash_table_new (NULL, NULL);
 }
@@ -255,97 +185,62 @@ loader_clear (Loader *loader)
 {
   g_clear_pointer (&loader->done, g_hash_table_unref);
   g_clear_pointer (&loader->open, g_hash_table_unref);
-  g_clear_pointer (&loader->files, g_hash_table_unref);
+  g_clear_pointer (&loader->places, g_hash_table_unref);
   g_clear_pointer (&loader->catalog, og_catalog_unref);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Loader, loader_clear)
 
 static gboolean
-add_material (Loader      *loader,
-              JsonNode    *node,
-              JsonObject  *sources,
-              const char  *name,
-              GError     **error)
+add_material (const OgJsonReader *reader,
+              gpointer            user_data)
 {
-  g_autoptr (OgIngredient) ingredient = NULL;
+  Loader *loader = user_data;
+  const OgJsonFile *file = reader->context->file;
+  g_autoptr (OgIngredient) ingredient = og_ingredient_read (reader, NULL);
   const OgIngredient *twin;
+  OgJsonReader place = *reader;
 
-  if (!JSON_NODE_HOLDS_OBJECT (node))
-    {
-      g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_VALUE,
-                   _("%s: materials: must be an array of objects"), name);
-      return FALSE;
-    }
-
-  ingredient = og_ingredient_new_from_json (json_node_get_object (node), sources, NULL, error);
   if (ingredient == NULL)
-    {
-      g_prefix_error (error, "%s: ", name);
-      return FALSE;
-    }
+    return FALSE;
+
+  place.label = ingredient->id;
   twin = og_catalog_get (loader->catalog, ingredient->id);
   if (twin != NULL)
-    {
-      g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_DUPLICATE,
-                   _("%s: %s: id: is taken already, in %s"), name, ingredient->id,
-                   (const char *) g_hash_table_lookup (loader->files, twin));
-      return FALSE;
-    }
+    return og_json_fail_code (&place, "id", OG_CATALOG_ERROR_DUPLICATE, _("is taken already, in %s"),
+                              (const char *) g_hash_table_lookup (loader->places, twin));
 
   catalog_add (loader->catalog, ingredient);
-  g_hash_table_insert (loader->files, ingredient, g_strdup (name));
-  return TRUE;
-}
-
-static gboolean
-check_top_members (JsonObject  *object,
-                   const char  *name,
-                   GError     **error)
-{
-  static const char *const known[] = { "format", "version", "sources", "materials", NULL };
-  JsonObjectIter iter;
-  const char *member;
-
-  json_object_iter_init (&iter, object);
-  while (json_object_iter_next (&iter, &member, NULL))
-    if (!g_strv_contains (known, member))
-      {
-        g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_VALUE,
-                     _("%s: %s: is not a member of the format"), name, member);
-        return FALSE;
-      }
+  g_hash_table_insert (loader->places, ingredient,
+                       g_strdup_printf ("%s:%u", file->name,
+                                        og_json_file_get_line (file, reader->object)));
   return TRUE;
 }
 
 /* Reads the materials of one file; compositions are checked once all files are read. */
 static gboolean
-add_file (Loader      *loader,
-          JsonNode    *root,
-          const char  *name,
-          GError     **error)
+add_file (Loader            *loader,
+          const OgJsonFile  *file,
+          GError           **error)
 {
-  JsonObject *object = json_node_get_object (root);
-  JsonNode *sources = json_object_get_member (object, "sources");
-  JsonNode *materials = json_object_get_member (object, "materials");
-  JsonArray *array;
+  static const char *const known[] = { "format", "version", "sources", "materials", NULL };
+  g_autoptr (GHashTable) used = g_hash_table_new (g_str_hash, g_str_equal);
+  OgJsonContext context = { file, OG_CATALOG_ERROR, OG_CATALOG_ERROR_SYNTAX,
+                            OG_CATALOG_ERROR_REFERENCE, error, NULL, used };
+  OgJsonReader top = { .context = &context, .object = json_node_get_object (file->root) };
+  OgJsonReader sources;
+  JsonArray *materials;
 
-  if (sources == NULL || !JSON_NODE_HOLDS_OBJECT (sources) ||
-      materials == NULL || !JSON_NODE_HOLDS_ARRAY (materials))
-    {
-      g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_SYNTAX,
-                   _("%s: needs an object “sources” and an array “materials”"), name);
-      return FALSE;
-    }
-  if (!check_top_members (object, name, error) ||
-      !check_sources (json_node_get_object (sources), name, error))
+  if (og_json_read_object (&top, "sources", OG_JSON_REQUIRED, &sources) != OG_JSON_FOUND
+      || og_json_read_array (&top, "materials", OG_JSON_REQUIRED, &materials) != OG_JSON_FOUND)
     return FALSE;
 
-  array = json_node_get_array (materials);
-  for (guint i = 0; i < json_array_get_length (array); i++)
-    if (!add_material (loader, json_array_get_element (array, i), json_node_get_object (sources),
-                       name, error))
-      return FALSE;
-  return check_sources_used (json_node_get_object (sources), materials, name, error);
+  /* It is a catalog; what is wrong from here on is a value. */
+  context.code = OG_CATALOG_ERROR_VALUE;
+  if (!og_json_check_members (&top, known) || !og_json_check_sources (&sources))
+    return FALSE;
+  context.sources = sources.object;
+  return og_json_read_entries (&top, "materials", materials, add_material, loader)
+         && og_json_check_used (&sources);
 }
 
 /* Takes @ingredient apart as far as it goes. */
@@ -354,14 +249,14 @@ check_composition (Loader              *loader,
                    const OgIngredient  *ingredient,
                    GError             **error)
 {
-  const char *file = g_hash_table_lookup (loader->files, ingredient);
+  const char *place = g_hash_table_lookup (loader->places, ingredient);
 
   if (g_hash_table_contains (loader->done, ingredient))
     return TRUE;
   if (!g_hash_table_add (loader->open, (gpointer) ingredient))
     {
       g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_REFERENCE,
-                   _("%s: %s: composition: contains the material itself"), file, ingredient->id);
+                   _("%s: %s: composition: contains the material itself"), place, ingredient->id);
       return FALSE;
     }
 
@@ -374,7 +269,7 @@ check_composition (Loader              *loader,
         {
           g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_REFERENCE,
                        _("%s: %s: composition[%u].ingredient: material “%s” is not defined"),
-                       file, ingredient->id, i, part->ingredient_id);
+                       place, ingredient->id, i, part->ingredient_id);
           return FALSE;
         }
       if (!check_composition (loader, inner, error))
@@ -491,11 +386,10 @@ og_catalog_load (const char  *data_dir,
   loader_init (&loader, parameters, rules);
   for (guint i = 0; i < names->len; i++)
     {
-      const char *name = g_ptr_array_index (names, i);
-      g_autofree char *path = g_build_filename (folder, name, NULL);
-      g_autoptr (JsonNode) root = og_json_file_load (path, FORMAT, VERSION, error);
+      g_autofree char *path = g_build_filename (folder, g_ptr_array_index (names, i), NULL);
+      g_autoptr (OgJsonFile) file = og_json_file_load_data (path, FORMAT, VERSION, error);
 
-      if (root == NULL || !add_file (&loader, root, name, error))
+      if (file == NULL || !add_file (&loader, file, error))
         return NULL;
     }
   return loader_finish (&loader, error);
@@ -508,18 +402,18 @@ og_catalog_new_from_json (const char    *text,
                           OgParameters  *parameters,
                           GError       **error)
 {
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (OgJsonFile) file = NULL;
   g_auto (Loader) loader = { NULL };
 
   g_return_val_if_fail (text != NULL, NULL);
   g_return_val_if_fail (name != NULL, NULL);
 
-  root = og_json_file_parse (text, length, name, FORMAT, VERSION, error);
-  if (root == NULL)
+  file = og_json_file_parse_data (text, length, name, FORMAT, VERSION, error);
+  if (file == NULL)
     return NULL;
 
   loader_init (&loader, parameters, NULL);
-  if (!add_file (&loader, root, name, error))
+  if (!add_file (&loader, file, error))
     return NULL;
   return loader_finish (&loader, error);
 }

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/nick.h"
 #include "core/base/physics.h"
 #include "core/base/units.h"
 
@@ -423,23 +424,6 @@ og_acid_get_class (OgAcid acid)
     }
 }
 
-const char *
-og_acid_class_get_name (OgAcidClass acid_class)
-{
-  static const char *const names[OG_N_ACID_CLASSES] = {
-    [OG_ACID_CLASS_SHORT_SATURATED] = N_("Short saturated"),
-    [OG_ACID_CLASS_SATURATED] = N_("Saturated"),
-    [OG_ACID_CLASS_MONOUNSATURATED] = N_("Monounsaturated"),
-    [OG_ACID_CLASS_DIUNSATURATED] = N_("Diunsaturated"),
-    [OG_ACID_CLASS_POLYUNSATURATED] = N_("Polyunsaturated"),
-    [OG_ACID_CLASS_HYDROXY] = N_("Hydroxy"),
-  };
-
-  g_return_val_if_fail ((guint) acid_class < OG_N_ACID_CLASSES, NULL);
-
-  return _(names[acid_class]);
-}
-
 void
 og_profile_class_shares (const OgProfile *profile,
                          double           pct[OG_N_ACID_CLASSES])
@@ -665,3 +649,13 @@ og_cas_is_valid (const char *cas)
       sum += weight++ * (guint) (parts[part][i - 1] - '0');
   return sum % 10 == (guint) (*parts[2] - '0');
 }
+
+static const OgNick acid_classes[OG_N_ACID_CLASSES] = {
+  [OG_ACID_CLASS_SHORT_SATURATED] = { NULL, N_("Short saturated") },
+  [OG_ACID_CLASS_SATURATED] = { NULL, N_("Saturated") },
+  [OG_ACID_CLASS_MONOUNSATURATED] = { NULL, N_("Monounsaturated") },
+  [OG_ACID_CLASS_DIUNSATURATED] = { NULL, N_("Diunsaturated") },
+  [OG_ACID_CLASS_POLYUNSATURATED] = { NULL, N_("Polyunsaturated") },
+  [OG_ACID_CLASS_HYDROXY] = { NULL, N_("Hydroxy") },
+};
+OG_DEFINE_NAMES (OgAcidClass, og_acid_class, acid_classes)

@@ -4,11 +4,10 @@
 #include "core/material/parameters.h"
 
 #include <glib/gi18n-lib.h>
-#include <json-glib/json-glib.h>
 #include <math.h>
 
 #include "core/base/error.h"
-#include "core/base/json-file.h"
+#include "core/base/json-read.h"
 #include "core/material/ingredient-private.h"
 
 #define FORMAT "oleograph-gelling"
@@ -40,174 +39,82 @@ static const struct
 #undef RULE
 };
 
-/* Where in the file something is read. */
-typedef struct
-{
-  JsonObject *sources;
-  const char *family;
-  const char *name; /* nullable: the family itself */
-  GError    **error;
-} Place;
-
-static gboolean G_GNUC_PRINTF (3, 4)
-fail (const Place   *place,
-      OgCatalogError code,
-      const char    *format,
-      ...)
-{
-  g_autofree char *reason = NULL;
-  va_list arguments;
-
-  va_start (arguments, format);
-  reason = g_strdup_vprintf (format, arguments);
-  va_end (arguments);
-  if (place->name != NULL)
-    g_set_error (place->error, OG_CATALOG_ERROR, code, "%s.%s: %s", place->family, place->name,
-                 reason);
-  else
-    g_set_error (place->error, OG_CATALOG_ERROR, code, "%s: %s", place->family, reason);
-  return FALSE;
-}
-
-/* Returns: (nullable): the member's text */
-static const char *
-get_text (JsonObject *object,
-          const char *member)
-{
-  JsonNode *node = json_object_get_member (object, member);
-
-  if (node == NULL || !JSON_NODE_HOLDS_VALUE (node)
-      || json_node_get_value_type (node) != G_TYPE_STRING)
-    return NULL;
-  return json_node_get_string (node);
-}
-
-static JsonObject *
-get_object (JsonObject *object,
-            const char *member)
-{
-  JsonNode *node = json_object_get_member (object, member);
-
-  return node != NULL && JSON_NODE_HOLDS_OBJECT (node) ? json_node_get_object (node) : NULL;
-}
-
-static gboolean
-check_members (const Place       *place,
-               JsonObject        *object,
-               const char *const *known)
-{
-  g_autoptr (GList) members = json_object_get_members (object);
-
-  for (GList *l = members; l != NULL; l = l->next)
-    if (!g_strv_contains (known, l->data))
-      return fail (place, OG_CATALOG_ERROR_VALUE, "%s: %s", (const char *) l->data,
-                   _("is not a member of the format"));
-  return TRUE;
-}
+OG_JSON_DEFINE_CHOICE (OgQuality, og_quality)
 
 /* Unit, quality and source must be said, although nothing is computed from them. */
 static gboolean
-check_origin (const Place *place,
-              JsonObject  *figure,
-              const char  *unit)
+check_origin (const OgJsonReader *figure,
+              const char         *unit)
 {
-  const char *given = get_text (figure, "unit");
-  const char *quality = get_text (figure, "quality");
-  const char *source = get_text (figure, "source");
-  OgQuality known;
+  g_autofree char *given = NULL;
+  g_autofree char *source = NULL;
+  OgQuality quality;
 
-  if (given == NULL || quality == NULL || source == NULL)
-    return fail (place, OG_CATALOG_ERROR_VALUE, "%s: %s",
-                 given == NULL ? "unit" : quality == NULL ? "quality" : "source",
-                 _("must be a text that is not empty"));
-  if (!g_str_equal (given, unit))
-    return fail (place, OG_CATALOG_ERROR_VALUE, _("“%s” is not the unit “%s”"), given, unit);
-  if (!og_quality_from_nick (quality, &known))
-    return fail (place, OG_CATALOG_ERROR_VALUE, _("“%s” is not one of the words allowed"), quality);
-  if (get_text (place->sources, source) == NULL)
-    return fail (place, OG_CATALOG_ERROR_REFERENCE, _("source “%s” is not defined"), source);
-  return TRUE;
+  if (!og_json_read_text (figure, "unit", OG_JSON_REQUIRED, &given) ||
+      !og_quality_read (figure, "quality", OG_JSON_REQUIRED, &quality) ||
+      !og_json_read_source (figure, OG_JSON_REQUIRED, &source))
+    return FALSE;
+  return g_str_equal (given, unit)
+         || og_json_fail (figure, "unit", _("“%s” is not the unit “%s”"), given, unit);
 }
 
 static gboolean
-read_figure (const Place *place,
-             JsonObject  *family,
-             guint        rule,
-             double      *value)
+read_figure (const OgJsonReader *family,
+             guint               rule,
+             double             *value)
 {
   static const char *const known[] = { "value", "unit", "source", "quality", "note", NULL };
-  JsonObject *figure = get_object (family, rules[rule].name);
-  JsonNode *node;
-  GType type;
+  OgJsonReader figure;
 
-  if (figure == NULL)
-    return fail (place, OG_CATALOG_ERROR_VALUE, "%s", _("must be an object"));
-  if (!check_members (place, figure, known) || !check_origin (place, figure, rules[rule].unit))
-    return FALSE;
-
-  node = json_object_get_member (figure, "value");
-  type = node != NULL && JSON_NODE_HOLDS_VALUE (node) ? json_node_get_value_type (node)
-                                                      : G_TYPE_INVALID;
-  if ((type != G_TYPE_INT64 && type != G_TYPE_DOUBLE) || !isfinite (json_node_get_double (node)))
-    return fail (place, OG_CATALOG_ERROR_VALUE, "%s", _("must be a finite number"));
-  *value = json_node_get_double (node);
-  if (*value < rules[rule].lowest || *value > rules[rule].highest)
-    return fail (place, OG_CATALOG_ERROR_VALUE, _("%g is outside %g to %g"), *value,
-                 rules[rule].lowest, rules[rule].highest);
-  return TRUE;
+  return og_json_read_object (family, rules[rule].name, OG_JSON_REQUIRED, &figure) == OG_JSON_FOUND
+         && og_json_check_members (&figure, known)
+         && check_origin (&figure, rules[rule].unit)
+         && og_json_read_number (&figure, "value", OG_JSON_REQUIRED, rules[rule].lowest,
+                                 rules[rule].highest, value);
 }
 
 static gboolean
-read_family (JsonObject     *root,
-             JsonObject     *families,
-             OgGelFamily     id,
-             OgGelDefaults  *defaults,
-             GError        **error)
+read_family (const OgJsonReader *families,
+             OgGelFamily         id,
+             OgGelDefaults      *defaults)
 {
-  const char *names[G_N_ELEMENTS (rules) + 1] = { NULL };
-  Place place = { get_object (root, "sources"), og_gel_family_to_nick (id), NULL, error };
-  JsonObject *family = get_object (families, place.family);
+  const char *known[G_N_ELEMENTS (rules) + 1] = { NULL };
+  OgJsonReader family;
 
-  if (family == NULL)
-    return fail (&place, OG_CATALOG_ERROR_VALUE, "%s", _("must be an object"));
   for (guint i = 0; i < G_N_ELEMENTS (rules); i++)
-    names[i] = rules[i].name;
-  if (!check_members (&place, family, names))
+    known[i] = rules[i].name;
+  if (og_json_read_object (families, og_gel_family_to_nick (id), OG_JSON_REQUIRED, &family)
+        != OG_JSON_FOUND
+      || !og_json_check_members (&family, known))
     return FALSE;
 
   for (guint i = 0; i < G_N_ELEMENTS (rules); i++)
-    {
-      place.name = rules[i].name;
-      if (!read_figure (&place, family, i,
-                        (double *) G_STRUCT_MEMBER_P (defaults, rules[i].offset)))
-        return FALSE;
-    }
+    if (!read_figure (&family, i, (double *) G_STRUCT_MEMBER_P (defaults, rules[i].offset)))
+      return FALSE;
   return TRUE;
 }
 
 static gboolean
-read_families (JsonObject    *root,
-               OgParameters  *parameters,
-               GError       **error)
+read_families (const OgJsonReader *top,
+               OgJsonContext      *context,
+               OgParameters       *parameters)
 {
   const char *nicks[OG_N_GEL_FAMILIES] = { NULL };
-  JsonObject *families = get_object (root, "families");
-  Place place = { NULL, "families", NULL, error };
+  OgJsonReader families, sources;
 
-  if (families == NULL)
-    return fail (&place, OG_CATALOG_ERROR_VALUE, "%s", _("must be an object"));
-  if (get_object (root, "sources") == NULL)
-    {
-      place.family = "sources";
-      return fail (&place, OG_CATALOG_ERROR_VALUE, "%s", _("must be an object"));
-    }
+  if (og_json_read_object (top, "families", OG_JSON_REQUIRED, &families) != OG_JSON_FOUND
+      || og_json_read_object (top, "sources", OG_JSON_REQUIRED, &sources) != OG_JSON_FOUND
+      || !og_json_check_sources (&sources))
+    return FALSE;
+
+  context->sources = sources.object;
   for (OgGelFamily id = OG_GEL_NONE + 1; id < OG_N_GEL_FAMILIES; id++)
     nicks[id - 1] = og_gel_family_to_nick (id);
-  if (!check_members (&place, families, nicks))
+  if (!og_json_check_members (&families, nicks))
     return FALSE;
 
   for (OgGelFamily id = OG_GEL_NONE + 1; id < OG_N_GEL_FAMILIES; id++)
-    if (!read_family (root, families, id, &parameters->gelling[id], error))
+    if (!read_family (&families, id, &parameters->gelling[id]))
       return FALSE;
   return TRUE;
 }
@@ -224,20 +131,19 @@ og_parameters_load_gelling (OgParameters  *parameters,
                             const char    *path,
                             GError       **error)
 {
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (OgJsonFile) file = NULL;
+  OgJsonContext context = { .domain = OG_CATALOG_ERROR, .code = OG_CATALOG_ERROR_VALUE,
+                            .reference_code = OG_CATALOG_ERROR_REFERENCE, .error = error };
+  OgJsonReader top = { .context = &context };
 
   g_return_val_if_fail (parameters != NULL, FALSE);
   g_return_val_if_fail (path != NULL, FALSE);
 
-  root = og_json_file_load (path, FORMAT, VERSION, error);
-  if (root == NULL)
+  file = og_json_file_load_data (path, FORMAT, VERSION, error);
+  if (file == NULL)
     return FALSE;
-  if (!read_families (json_node_get_object (root), parameters, error))
-    {
-      g_autofree char *name = g_path_get_basename (path);
 
-      g_prefix_error (error, "%s: ", name);
-      return FALSE;
-    }
-  return TRUE;
+  context.file = file;
+  top.object = json_node_get_object (file->root);
+  return read_families (&top, &context, parameters);
 }

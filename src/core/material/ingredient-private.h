@@ -40,8 +40,6 @@ void          og_figure_clear            (OgFigure            *figure);
 /** Returns: (transfer full) (element-type OgViscosityFigure): an empty array that clears its
  * elements */
 GArray       *og_viscosity_array_new     (void);
-/** Returns: (transfer full): an empty array of what a mixture holds, which clears its elements */
-GArray       *og_composition_array_new   (void);
 /** Returns: (transfer full): an empty array of substances that a material brings along, which
  * clears its elements */
 GArray       *og_constituent_array_new   (void);

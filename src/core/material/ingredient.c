@@ -6,19 +6,14 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "core/base/nick.h"
 #include "core/base/physics.h"
 #include "core/base/practice.h"
 #include "core/base/statistics.h"
 
 #define ABSOLUTE_ZERO_C (-OG_KELVIN_OFFSET)
 
-typedef struct
-{
-  const char *nick;
-  const char *name;
-} Word;
-
-static const Word kinds[OG_N_KINDS] = {
+static const OgNick kinds[OG_N_KINDS] = {
   [OG_KIND_OIL] = { "oil", N_("Oils") },
   [OG_KIND_BUTTER] = { "butter", N_("Butters") },
   [OG_KIND_WAX] = { "wax", N_("Waxes") },
@@ -39,7 +34,7 @@ static const Word kinds[OG_N_KINDS] = {
   [OG_KIND_ACTIVE] = { "active", N_("Actives") },
 };
 
-static const Word qualities[] = {
+static const OgNick qualities[] = {
   [OG_QUALITY_UNKNOWN] = { "unknown", N_("unknown") },
   [OG_QUALITY_MEASURED] = { "measured", N_("measured") },
   [OG_QUALITY_TYPICAL] = { "typical", N_("typical") },
@@ -48,7 +43,7 @@ static const Word qualities[] = {
   [OG_QUALITY_RECALLED] = { "recalled", N_("recalled") },
 };
 
-static const Word roles[] = {
+static const OgNick roles[] = {
   { "base", N_("Base") },
   { "emollient", N_("Emollient") },
   { "gloss", N_("Gloss") },
@@ -67,9 +62,9 @@ static const Word roles[] = {
   { "filler", N_("Filler") },
 };
 
-static const char *const uses[] = { "lip", "skin", "hair" };
+static const OgNick uses[] = { { "lip", NULL }, { "skin", NULL }, { "hair", NULL } };
 
-static const Word tags[] = {
+static const OgNick tags[] = {
   { "animal-derived", N_("Animal-derived") },
   { "nut", N_("Tree nut") },
   { "peanut", N_("Peanut") },
@@ -94,21 +89,21 @@ static const Word tags[] = {
   { "not-for-lips-eu", N_("Not for lips (EU)") },
 };
 
-static const char *const gel_families[] = {
-  [OG_GEL_NONE] = NULL,
-  [OG_GEL_PHYSICAL_POLYMER] = "physical-polymer-gel",
-  [OG_GEL_POLYMER_SOLUTION] = "polymer-solution",
-  [OG_GEL_CRYSTAL_NETWORK] = "crystal-network",
-  [OG_GEL_PARTICLE_NETWORK] = "particle-network",
-  [OG_GEL_PLATELET_NETWORK] = "platelet-network",
-  [OG_GEL_VISCOUS_LIQUID] = "viscous-liquid",
+static const OgNick gel_families[] = {
+  [OG_GEL_NONE] = { NULL, NULL },
+  [OG_GEL_PHYSICAL_POLYMER] = { "physical-polymer-gel", NULL },
+  [OG_GEL_POLYMER_SOLUTION] = { "polymer-solution", NULL },
+  [OG_GEL_CRYSTAL_NETWORK] = { "crystal-network", NULL },
+  [OG_GEL_PARTICLE_NETWORK] = { "particle-network", NULL },
+  [OG_GEL_PLATELET_NETWORK] = { "platelet-network", NULL },
+  [OG_GEL_VISCOUS_LIQUID] = { "viscous-liquid", NULL },
 };
 
-static const char *const solvent_fits[] = {
-  [OG_SOLVENT_UNKNOWN] = "unknown",
-  [OG_SOLVENT_NO] = "no",
-  [OG_SOLVENT_LIMITED] = "limited",
-  [OG_SOLVENT_YES] = "yes",
+static const OgNick solvent_fits[] = {
+  [OG_SOLVENT_UNKNOWN] = { "unknown", NULL },
+  [OG_SOLVENT_NO] = { "no", NULL },
+  [OG_SOLVENT_LIMITED] = { "limited", NULL },
+  [OG_SOLVENT_YES] = { "yes", NULL },
 };
 
 const OgFigureRule og_figure_rules[OG_N_FIGURES] = {
@@ -169,32 +164,6 @@ og_gelling_get_figure (OgGelling *gelling,
   return (OgFigure *) ((char *) gelling + og_gel_figure_rules[index].offset);
 }
 
-static const Word *
-find_word (const Word *words,
-           gsize       n_words,
-           const char *nick)
-{
-  for (gsize i = 0; i < n_words; i++)
-    if (g_str_equal (words[i].nick, nick))
-      return &words[i];
-  return NULL;
-}
-
-static gboolean
-find_nick (const char *const *nicks,
-           gsize              n_nicks,
-           const char        *nick,
-           guint             *index)
-{
-  for (gsize i = 0; i < n_nicks; i++)
-    if (g_strcmp0 (nicks[i], nick) == 0)
-      {
-        *index = (guint) i;
-        return TRUE;
-      }
-  return FALSE;
-}
-
 void
 og_figure_init (OgFigure *figure)
 {
@@ -249,7 +218,7 @@ og_viscosity_array_new (void)
 }
 
 GArray *
-og_composition_array_new (void)
+og_parts_new (void)
 {
   GArray *array = g_array_new (FALSE, TRUE, sizeof (OgPart));
 
@@ -282,14 +251,14 @@ copy_viscosity (const GArray *from)
   return copy;
 }
 
-static GArray *
-copy_composition (const GArray *from)
+GArray *
+og_parts_copy (const GArray *parts)
 {
-  GArray *copy = og_composition_array_new ();
+  GArray *copy = og_parts_new ();
 
-  for (guint i = 0; i < from->len; i++)
+  for (guint i = 0; i < parts->len; i++)
     {
-      OgPart part = g_array_index (from, OgPart, i);
+      OgPart part = g_array_index (parts, OgPart, i);
 
       part.ingredient_id = g_strdup (part.ingredient_id);
       g_array_append_val (copy, part);
@@ -329,7 +298,7 @@ og_ingredient_new (void)
   for (guint i = 0; i < OG_N_GEL_FIGURES; i++)
     og_figure_init (og_gelling_get_figure (&ingredient->gelling, i));
   ingredient->viscosity = og_viscosity_array_new ();
-  ingredient->composition = og_composition_array_new ();
+  ingredient->composition = og_parts_new ();
   ingredient->constituents = og_constituent_array_new ();
   return ingredient;
 }
@@ -360,7 +329,7 @@ og_ingredient_copy (const OgIngredient *ingredient)
   copy->profile_source = g_strdup (ingredient->profile_source);
   copy->profile_note = g_strdup (ingredient->profile_note);
   copy->viscosity = copy_viscosity (ingredient->viscosity);
-  copy->composition = copy_composition (ingredient->composition);
+  copy->composition = og_parts_copy (ingredient->composition);
   copy->constituents = copy_constituents (ingredient->constituents);
   copy->ci = g_strdup (ingredient->ci);
   copy->hex = g_strdup (ingredient->hex);
@@ -604,97 +573,13 @@ og_figure_ln_sd (const OgFigure *figure,
   return fallback;
 }
 
-const char *
-og_kind_to_nick (OgKind kind)
-{
-  g_return_val_if_fail ((guint) kind < OG_N_KINDS, NULL);
-
-  return kinds[kind].nick;
-}
-
-const char *
-og_kind_get_name (OgKind kind)
-{
-  g_return_val_if_fail ((guint) kind < OG_N_KINDS, NULL);
-
-  return _(kinds[kind].name);
-}
-
-gboolean
-og_kind_from_nick (const char *nick,
-                   OgKind     *kind)
-{
-  const Word *word;
-
-  g_return_val_if_fail (nick != NULL, FALSE);
-  g_return_val_if_fail (kind != NULL, FALSE);
-
-  word = find_word (kinds, G_N_ELEMENTS (kinds), nick);
-  if (word == NULL)
-    return FALSE;
-  *kind = (OgKind) (word - kinds);
-  return TRUE;
-}
-
-const char *
-og_quality_to_nick (OgQuality quality)
-{
-  g_return_val_if_fail ((guint) quality < G_N_ELEMENTS (qualities), NULL);
-
-  return qualities[quality].nick;
-}
-
-const char *
-og_quality_get_name (OgQuality quality)
-{
-  g_return_val_if_fail ((guint) quality < G_N_ELEMENTS (qualities), NULL);
-
-  return _(qualities[quality].name);
-}
-
-gboolean
-og_quality_from_nick (const char *nick,
-                      OgQuality  *quality)
-{
-  const Word *word = find_word (qualities, G_N_ELEMENTS (qualities), nick);
-
-  if (word == NULL || word == &qualities[OG_QUALITY_UNKNOWN])
-    return FALSE;
-  *quality = (OgQuality) (word - qualities);
-  return TRUE;
-}
-
-const char *
-og_gel_family_to_nick (OgGelFamily family)
-{
-  g_return_val_if_fail (family < OG_N_GEL_FAMILIES, NULL);
-
-  return gel_families[family];
-}
-
-gboolean
-og_gel_family_from_nick (const char  *nick,
-                         OgGelFamily *family)
-{
-  guint index;
-
-  if (!find_nick (gel_families, G_N_ELEMENTS (gel_families), nick, &index))
-    return FALSE;
-  *family = (OgGelFamily) index;
-  return TRUE;
-}
-
-gboolean
-og_solvent_fit_from_nick (const char   *nick,
-                          OgSolventFit *fit)
-{
-  guint index;
-
-  if (!find_nick (solvent_fits, G_N_ELEMENTS (solvent_fits), nick, &index))
-    return FALSE;
-  *fit = (OgSolventFit) index;
-  return TRUE;
-}
+OG_DEFINE_NICKS (OgKind, og_kind, kinds)
+OG_DEFINE_NAMES (OgKind, og_kind, kinds)
+OG_DEFINE_TO_NICK (OgQuality, og_quality, qualities)
+OG_DEFINE_FROM_NICK (OgQuality, og_quality, qualities, OG_QUALITY_UNKNOWN + 1)
+OG_DEFINE_NAMES (OgQuality, og_quality, qualities)
+OG_DEFINE_NICKS (OgGelFamily, og_gel_family, gel_families)
+OG_DEFINE_FROM_NICK (OgSolventFit, og_solvent_fit, solvent_fits, 0)
 
 const char *
 og_figure_id_to_nick (OgFigureId id)
@@ -739,41 +624,35 @@ og_figure_id_from_nick (const char *nick,
 gboolean
 og_role_is_known (const char *role)
 {
-  return find_word (roles, G_N_ELEMENTS (roles), role) != NULL;
+  int index;
+
+  return og_nick_find (OG_NICK_TABLE (roles), role, &index);
 }
 
 gboolean
 og_use_is_known (const char *use)
 {
-  guint index;
+  int index;
 
-  return find_nick (uses, G_N_ELEMENTS (uses), use, &index);
+  return og_nick_find (OG_NICK_TABLE (uses), use, &index);
 }
 
 gboolean
 og_tag_is_known (const char *tag)
 {
-  return find_word (tags, G_N_ELEMENTS (tags), tag) != NULL;
+  int index;
+
+  return og_nick_find (OG_NICK_TABLE (tags), tag, &index);
 }
 
 const char *
 og_tag_get_name (const char *tag)
 {
-  const Word *word;
-
-  g_return_val_if_fail (tag != NULL, NULL);
-
-  word = find_word (tags, G_N_ELEMENTS (tags), tag);
-  return word != NULL ? _(word->name) : tag;
+  return og_nick_translate (OG_NICK_TABLE (tags), tag);
 }
 
 const char *
 og_role_get_name (const char *role)
 {
-  const Word *word;
-
-  g_return_val_if_fail (role != NULL, NULL);
-
-  word = find_word (roles, G_N_ELEMENTS (roles), role);
-  return word != NULL ? _(word->name) : role;
+  return og_nick_translate (OG_NICK_TABLE (roles), role);
 }

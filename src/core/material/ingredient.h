@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <json-glib/json-glib.h>
-
+#include "core/base/json-read.h"
 #include "core/base/units.h"
 #include "core/material/chemistry.h"
 
@@ -136,6 +135,11 @@ typedef struct
   double pct;
 } OgPart;
 
+/** Returns: (transfer full) (element-type OgPart): no parts, which it will own */
+GArray *og_parts_new  (void);
+/** Returns: (transfer full) (element-type OgPart): a deep copy */
+GArray *og_parts_copy (const GArray *parts);
+
 /** OgConstituent: a substance within a material that labels and limits ask about (limonene in an
  * orange oil). */
 typedef struct
@@ -202,6 +206,10 @@ OgIngredient *og_ingredient_new_from_json    (JsonObject          *object,
                                               JsonObject          *sources,
                                               const OgIngredient  *base,
                                               GError             **error);
+/** The same of the object @reader stands on, whose context has the sources. Returns: (transfer
+ * full): %NULL with the error of @reader */
+OgIngredient *og_ingredient_read             (const OgJsonReader  *reader,
+                                              const OgIngredient  *base);
 /** Takes a reference. Returns: its argument */
 OgIngredient *og_ingredient_ref              (OgIngredient        *ingredient);
 /** Gives a reference back; the last one frees. */

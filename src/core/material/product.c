@@ -6,54 +6,31 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/nick.h"
+#include "core/base/units.h"
+
 #define MOST 1e6 /* ml or g of one container: a slip of the keyboard */
 
 static const struct
 {
-  const char *nick;
-  const char *name;
-  guint       sites;
+  OgNick word;
+  guint  sites;
 } products[OG_N_PRODUCTS] = {
-  [OG_PRODUCT_UNSAID] = { "unsaid", N_("Not said"), OG_SITE_LIPS | OG_SITE_SKIN },
-  [OG_PRODUCT_LIP_APPLICATOR] = { "lip-applicator", N_("Lip oil with applicator"), OG_SITE_LIPS },
-  [OG_PRODUCT_LIP_ROLL_ON] = { "lip-roll-on", N_("Lip oil, roll-on"), OG_SITE_LIPS },
-  [OG_PRODUCT_SKIN_ROLL_ON] = { "skin-roll-on", N_("Skin oil, roll-on"), OG_SITE_SKIN },
-  [OG_PRODUCT_BODY] = { "body", N_("Body oil"), OG_SITE_SKIN },
-  [OG_PRODUCT_MASSAGE] = { "massage", N_("Massage oil"), OG_SITE_SKIN },
+  [OG_PRODUCT_UNSAID] = { { "unsaid", N_("Not said") }, OG_SITE_LIPS | OG_SITE_SKIN },
+  [OG_PRODUCT_LIP_APPLICATOR] = { { "lip-applicator", N_("Lip oil with applicator") }, OG_SITE_LIPS },
+  [OG_PRODUCT_LIP_ROLL_ON] = { { "lip-roll-on", N_("Lip oil, roll-on") }, OG_SITE_LIPS },
+  [OG_PRODUCT_SKIN_ROLL_ON] = { { "skin-roll-on", N_("Skin oil, roll-on") }, OG_SITE_SKIN },
+  [OG_PRODUCT_BODY] = { { "body", N_("Body oil") }, OG_SITE_SKIN },
+  [OG_PRODUCT_MASSAGE] = { { "massage", N_("Massage oil") }, OG_SITE_SKIN },
 };
+OG_DEFINE_NICKS (OgProduct, og_product, products)
+OG_DEFINE_NAMES (OgProduct, og_product, products)
 
-static const char *const cost_bases[OG_N_COST_BASES] = { "container", "batch" };
-
-const char *
-og_product_to_nick (OgProduct product)
-{
-  g_return_val_if_fail (product < OG_N_PRODUCTS, NULL);
-
-  return products[product].nick;
-}
-
-const char *
-og_product_get_name (OgProduct product)
-{
-  g_return_val_if_fail (product < OG_N_PRODUCTS, NULL);
-
-  return _(products[product].name);
-}
-
-gboolean
-og_product_from_nick (const char *nick,
-                      OgProduct  *product)
-{
-  g_return_val_if_fail (nick != NULL && product != NULL, FALSE);
-
-  for (guint i = 0; i < OG_N_PRODUCTS; i++)
-    if (g_str_equal (nick, products[i].nick))
-      {
-        *product = (OgProduct) i;
-        return TRUE;
-      }
-  return FALSE;
-}
+static const OgNick cost_bases[OG_N_COST_BASES] = {
+  [OG_COST_PER_CONTAINER] = { "container", NULL },
+  [OG_COST_PER_BATCH] = { "batch", NULL },
+};
+OG_DEFINE_NICKS (OgCostBasis, og_cost_basis, cost_bases)
 
 guint
 og_product_get_sites (OgProduct product)
@@ -71,22 +48,15 @@ og_package_init (OgPackage *package)
   *package = (OgPackage) { NAN, OG_NET_ML, NAN, NAN };
 }
 
-static gboolean
-same_number (double a,
-             double b)
-{
-  return a == b || (isnan (a) && isnan (b));
-}
-
 gboolean
 og_package_equal (const OgPackage *a,
                   const OgPackage *b)
 {
   g_return_val_if_fail (a != NULL && b != NULL, FALSE);
 
-  return same_number (a->nominal, b->nominal) && a->unit == b->unit
-         && same_number (a->capacity_ml, b->capacity_ml)
-         && same_number (a->applicator_ml, b->applicator_ml);
+  return og_number_equal (a->nominal, b->nominal) && a->unit == b->unit
+         && og_number_equal (a->capacity_ml, b->capacity_ml)
+         && og_number_equal (a->applicator_ml, b->applicator_ml);
 }
 
 gboolean
@@ -100,29 +70,6 @@ og_package_is_valid (const OgPackage *package)
          && (isnan (package->applicator_ml)
              || (package->applicator_ml >= 0.0 && package->applicator_ml < MOST))
          && !(package->applicator_ml >= package->capacity_ml);
-}
-
-const char *
-og_cost_basis_to_nick (OgCostBasis basis)
-{
-  g_return_val_if_fail (basis < OG_N_COST_BASES, NULL);
-
-  return cost_bases[basis];
-}
-
-gboolean
-og_cost_basis_from_nick (const char  *nick,
-                         OgCostBasis *basis)
-{
-  g_return_val_if_fail (nick != NULL && basis != NULL, FALSE);
-
-  for (guint i = 0; i < OG_N_COST_BASES; i++)
-    if (g_str_equal (nick, cost_bases[i]))
-      {
-        *basis = (OgCostBasis) i;
-        return TRUE;
-      }
-  return FALSE;
 }
 
 OgCostLine *

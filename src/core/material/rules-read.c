@@ -8,197 +8,21 @@
 
 #include "core/base/error.h"
 #include "core/base/finding.h"
-#include "core/base/number-text.h"
+#include "core/base/json-read.h"
 #include "core/material/ingredient-private.h"
 
-/* What holds for one file, and the rule being read. */
-typedef struct
-{
-  const char *file;
-  const char *id;      /* of the rule; NULL before it is known */
-  JsonObject *object;  /* what members are read from */
-  JsonObject *sources; /* NULL: the texts themselves */
-  GHashTable *used;    /* source keys that a rule names */
-  gboolean    own;
-  GError    **error;
-} Reader;
-
-G_GNUC_PRINTF (4, 5)
-static gboolean
-fail (const Reader   *reader,
-      const char     *member,
-      OgCatalogError  code,
-      const char     *format,
-      ...)
-{
-  g_autofree char *reason = NULL;
-  va_list args;
-
-  va_start (args, format);
-  reason = g_strdup_vprintf (format, args);
-  va_end (args);
-  g_set_error (reader->error, OG_CATALOG_ERROR, (int) code, "%s: %s: %s: %s", reader->file,
-               reader->id != NULL ? reader->id : _("rule without id"), member, reason);
-  return FALSE;
-}
+OG_JSON_DEFINE_CHOICE (OgRuleKind, og_rule_kind)
+OG_JSON_DEFINE_CHOICE (OgAuthority, og_authority)
+OG_JSON_DEFINE_CHOICE (OgRuleQuality, og_rule_quality)
+OG_JSON_DEFINE_CHOICE (OgSeverity, og_severity)
 
 static gboolean
-fail_value (const Reader *reader,
-            const char   *member,
-            const char   *reason)
+read_texts (const OgJsonReader   *reader,
+            const char           *member,
+            gboolean            (*is_known) (const char *text),
+            char               ***out)
 {
-  return fail (reader, member, OG_CATALOG_ERROR_VALUE, "%s", reason);
-}
-
-static gboolean
-fail_word (const Reader *reader,
-           const char   *member,
-           const char   *word)
-{
-  return fail (reader, member, OG_CATALOG_ERROR_VALUE, _("“%s” is not one of the words allowed"),
-               word);
-}
-
-static gboolean
-is_text (JsonNode *node)
-{
-  if (!JSON_NODE_HOLDS_VALUE (node) || json_node_get_value_type (node) != G_TYPE_STRING)
-    return FALSE;
-  return json_node_get_string (node)[strspn (json_node_get_string (node), " \t\r\n")] != '\0';
-}
-
-/* @out: left alone if the member is not there and not needed */
-static gboolean
-read_text (const Reader *reader,
-           const char   *member,
-           gboolean      required,
-           char        **out)
-{
-  JsonNode *node = json_object_get_member (reader->object, member);
-
-  if (node == NULL)
-    return required ? fail_value (reader, member, _("is missing")) : TRUE;
-  if (!is_text (node))
-    return fail_value (reader, member, _("must be a text that is not empty"));
-  *out = g_strdup (json_node_get_string (node));
-  return TRUE;
-}
-
-static gboolean
-fail_range (const Reader *reader,
-            const char   *member,
-            double        number,
-            double        low,
-            double        high)
-{
-  g_autofree char *number_text = og_number_as_given (number);
-  g_autofree char *low_text = og_number_as_given (low);
-  g_autofree char *high_text = og_number_as_given (high);
-
-  return fail (reader, member, OG_CATALOG_ERROR_VALUE, _("%s is outside %s to %s"), number_text,
-               low_text, high_text);
-}
-
-static gboolean
-read_number (const Reader *reader,
-             const char   *member,
-             gboolean      required,
-             double        low,
-             double        high,
-             double       *out)
-{
-  JsonNode *node = json_object_get_member (reader->object, member);
-  GType type;
-
-  if (node == NULL)
-    return required ? fail_value (reader, member, _("is missing")) : TRUE;
-  type = JSON_NODE_HOLDS_VALUE (node) ? json_node_get_value_type (node) : G_TYPE_INVALID;
-  if (type != G_TYPE_INT64 && type != G_TYPE_DOUBLE)
-    return fail_value (reader, member, _("must be a finite number"));
-  *out = json_node_get_double (node);
-  if (!(*out >= low && *out <= high))
-    return fail_range (reader, member, *out, low, high);
-  return TRUE;
-}
-
-static gboolean
-read_flag (const Reader *reader,
-           const char   *member,
-           gboolean     *out)
-{
-  JsonNode *node = json_object_get_member (reader->object, member);
-
-  if (node == NULL)
-    return TRUE;
-  if (!JSON_NODE_HOLDS_VALUE (node) || json_node_get_value_type (node) != G_TYPE_BOOLEAN)
-    return fail_value (reader, member, _("must be true or false"));
-  *out = json_node_get_boolean (node);
-  return TRUE;
-}
-
-/* Reads an array of texts; @out is never %NULL afterwards. */
-static gboolean
-read_texts (const Reader *reader,
-            const char   *member,
-            gboolean    (*is_fit) (const char *text),
-            char       ***out)
-{
-  g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
-  JsonNode *node = json_object_get_member (reader->object, member);
-  JsonArray *array;
-
-  if (node != NULL && !JSON_NODE_HOLDS_ARRAY (node))
-    return fail_value (reader, member, _("must be an array"));
-
-  array = node != NULL ? json_node_get_array (node) : NULL;
-  for (guint i = 0; array != NULL && i < json_array_get_length (array); i++)
-    {
-      JsonNode *element = json_array_get_element (array, i);
-      const char *text;
-
-      if (!is_text (element))
-        return fail_value (reader, member, _("must be a text that is not empty"));
-      text = json_node_get_string (element);
-      if (is_fit != NULL && !is_fit (text))
-        return fail_word (reader, member, text);
-      g_ptr_array_add (texts, g_strdup (text));
-    }
-  g_ptr_array_add (texts, NULL);
-  *out = (char **) g_ptr_array_free (g_steal_pointer (&texts), FALSE);
-  return TRUE;
-}
-
-static gboolean
-check_members (const Reader      *reader,
-               const char *const *known)
-{
-  JsonObjectIter iter;
-  const char *member;
-
-  json_object_iter_init (&iter, reader->object);
-  while (json_object_iter_next (&iter, &member, NULL))
-    if (!g_strv_contains (known, member))
-      return fail_value (reader, member, _("is not a member of the format"));
-  return TRUE;
-}
-
-/* Points @inner at the object @member. Returns: FALSE with an error if it is something else */
-static gboolean
-enter (const Reader *reader,
-       const char   *member,
-       gboolean      required,
-       Reader       *inner)
-{
-  JsonNode *node = json_object_get_member (reader->object, member);
-
-  *inner = *reader;
-  inner->object = NULL;
-  if (node == NULL)
-    return required ? fail_value (reader, member, _("is missing")) : TRUE;
-  if (!JSON_NODE_HOLDS_OBJECT (node))
-    return fail_value (reader, member, _("must be an object"));
-  inner->object = json_node_get_object (node);
-  return TRUE;
+  return og_json_read_texts (reader, member, OG_JSON_OPTIONAL, 0, is_known, out);
 }
 
 static gboolean
@@ -210,15 +34,15 @@ is_kind (const char *text)
 }
 
 static gboolean
-read_match (const Reader *reader,
-            OgRule       *rule)
+read_match (const OgJsonReader *reader,
+            OgRule             *rule)
 {
   static const char *const known[] = { "cas", "inci", "ci", "id", "kind", "tag", "word", NULL };
-  Reader inner;
+  OgJsonReader inner;
 
-  if (!enter (reader, "match", TRUE, &inner) || !check_members (&inner, known))
-    return FALSE;
-  if (!read_texts (&inner, "inci", NULL, &rule->inci) ||
+  if (og_json_read_object (reader, "match", OG_JSON_REQUIRED, &inner) != OG_JSON_FOUND ||
+      !og_json_check_members (&inner, known) ||
+      !read_texts (&inner, "inci", NULL, &rule->inci) ||
       !read_texts (&inner, "ci", NULL, &rule->ci) ||
       !read_texts (&inner, "id", NULL, &rule->ids) ||
       !read_texts (&inner, "kind", is_kind, &rule->kinds) ||
@@ -228,29 +52,30 @@ read_match (const Reader *reader,
     return FALSE;
   for (guint i = 0; rule->cas[i] != NULL; i++)
     if (!og_cas_is_valid (rule->cas[i]))
-      return fail (reader, "match.cas", OG_CATALOG_ERROR_VALUE, _("“%s” is not a CAS number"),
-                   rule->cas[i]);
+      return og_json_fail (&inner, "cas", _("“%s” is not a CAS number"), rule->cas[i]);
   if (rule->inci[0] == NULL && rule->ci[0] == NULL && rule->ids[0] == NULL &&
       rule->words[0] == NULL && rule->kinds[0] == NULL && rule->tags[0] == NULL && rule->cas[0] == NULL)
-    return fail_value (reader, "match", _("must not be empty"));
+    return og_json_fail (reader, "match", "%s", _("must not be empty"));
   return TRUE;
 }
 
 static gboolean
-read_equivalent (const Reader *reader,
-                 OgRule       *rule)
+read_equivalent (const OgJsonReader *reader,
+                 OgRule             *rule)
 {
   static const char *const known[] = { "name", "molar_mass_g_mol", "of", NULL };
   JsonObjectIter iter;
   const char *cas;
-  Reader inner, of;
+  OgJsonReader inner, of;
+  OgJsonFound found = og_json_read_object (reader, "equivalent", OG_JSON_OPTIONAL, &inner);
 
-  if (!enter (reader, "equivalent", FALSE, &inner) || inner.object == NULL)
-    return inner.object == NULL && json_object_get_member (reader->object, "equivalent") == NULL;
-  if (!check_members (&inner, known) ||
-      !read_text (&inner, "name", TRUE, &rule->equivalent) ||
-      !read_number (&inner, "molar_mass_g_mol", TRUE, 1.0, 1e8, &rule->equivalent_g_mol) ||
-      !enter (&inner, "of", TRUE, &of))
+  if (found != OG_JSON_FOUND)
+    return found == OG_JSON_ABSENT;
+  if (!og_json_check_members (&inner, known) ||
+      !og_json_read_text (&inner, "name", OG_JSON_REQUIRED, &rule->equivalent) ||
+      !og_json_read_number (&inner, "molar_mass_g_mol", OG_JSON_REQUIRED, 1.0, 1e8,
+                            &rule->equivalent_g_mol) ||
+      og_json_read_object (&inner, "of", OG_JSON_REQUIRED, &of) != OG_JSON_FOUND)
     return FALSE;
 
   json_object_iter_init (&iter, of.object);
@@ -259,9 +84,9 @@ read_equivalent (const Reader *reader,
       OgEquivalent equivalent = { NULL, NAN };
 
       if (!g_strv_contains ((const char *const *) rule->cas, cas))
-        return fail (reader, "equivalent.of", OG_CATALOG_ERROR_REFERENCE,
-                     _("“%s” is not a CAS number that the rule matches"), cas);
-      if (!read_number (&of, cas, TRUE, 1.0, 1e8, &equivalent.molar_mass_g_mol))
+        return og_json_fail_code (&inner, "of", OG_CATALOG_ERROR_REFERENCE,
+                                  _("“%s” is not a CAS number that the rule matches"), cas);
+      if (!og_json_read_number (&of, cas, OG_JSON_REQUIRED, 1.0, 1e8, &equivalent.molar_mass_g_mol))
         return FALSE;
       equivalent.cas = g_strdup (cas);
       g_array_append_val (rule->equivalents, equivalent);
@@ -271,8 +96,8 @@ read_equivalent (const Reader *reader,
 
 /* The products named, else those of the sites named, else all. */
 static gboolean
-read_products (const Reader *reader,
-               OgRule       *rule)
+read_products (const OgJsonReader *reader,
+               OgRule             *rule)
 {
   g_auto (GStrv) sites = NULL;
   g_auto (GStrv) products = NULL;
@@ -286,7 +111,7 @@ read_products (const Reader *reader,
       OgProduct product;
 
       if (!og_product_from_nick (products[i], &product) || product == OG_PRODUCT_UNSAID)
-        return fail_word (reader, "products", products[i]);
+        return og_json_fail_word (reader, "products", products[i]);
       rule->products |= 1u << product;
     }
   for (guint i = 0; sites[i] != NULL; i++)
@@ -296,10 +121,10 @@ read_products (const Reader *reader,
       else if (g_str_equal (sites[i], "skin"))
         wanted |= OG_SITE_SKIN;
       else
-        return fail_word (reader, "sites", sites[i]);
+        return og_json_fail_word (reader, "sites", sites[i]);
     }
   if (rule->products != 0 && wanted != 0)
-    return fail_value (reader, "products", _("cannot be given together with sites"));
+    return og_json_fail (reader, "products", "%s", _("cannot be given together with sites"));
   if (rule->products != 0)
     return TRUE;
   for (guint product = OG_PRODUCT_UNSAID + 1; product < OG_N_PRODUCTS; product++)
@@ -309,100 +134,81 @@ read_products (const Reader *reader,
 }
 
 static gboolean
-read_kind (const Reader *reader,
-           OgRule       *rule)
+read_kind (const OgJsonReader *reader,
+           gboolean            own,
+           OgRule             *rule)
 {
   static const char *const codes[] = { "listed", "above-limit", "prohibited", "declare", NULL };
-  g_autofree char *nick = NULL;
   gboolean measured;
 
-  if (!read_text (reader, "kind", TRUE, &nick))
-    return FALSE;
-  if (!og_rule_kind_from_nick (nick, &rule->kind))
-    return fail_word (reader, "kind", nick);
-  if (!read_text (reader, "code", FALSE, &rule->code))
+  if (!og_rule_kind_read (reader, "kind", OG_JSON_REQUIRED, &rule->kind) ||
+      !og_json_read_text (reader, "code", OG_JSON_OPTIONAL, &rule->code))
     return FALSE;
   if (rule->code == NULL && rule->kind != OG_RULE_NOTICE)
     rule->code = g_strdup (codes[rule->kind]);
-  if (rule->code == NULL && reader->own)
+  if (rule->code == NULL && own)
     rule->code = g_strdup ("own-notice");
   if (rule->code == NULL)
-    return fail_value (reader, "code", _("is missing"));
+    return og_json_fail (reader, "code", "%s", _("is missing"));
 
   measured = rule->kind == OG_RULE_LIMIT || rule->kind == OG_RULE_DECLARE;
   if (!measured && json_object_has_member (reader->object, "max_pct"))
-    return fail_value (reader, "max_pct", _("belongs to limits and declarations only"));
-  return read_number (reader, "max_pct", measured, 0.0, 100.0, &rule->max_pct) &&
-         read_number (reader, "least_pct", FALSE, 0.0, 100.0, &rule->least_pct);
+    return og_json_fail (reader, "max_pct", "%s", _("belongs to limits and declarations only"));
+  return og_json_read_number (reader, "max_pct", measured ? OG_JSON_REQUIRED : OG_JSON_OPTIONAL,
+                              0.0, 100.0, &rule->max_pct) &&
+         og_json_read_number (reader, "least_pct", OG_JSON_OPTIONAL, 0.0, 100.0, &rule->least_pct);
 }
 
 static gboolean
-read_severity (const Reader *reader,
-               OgRule       *rule)
+read_severity (const OgJsonReader *reader,
+               OgRule             *rule)
 {
-  g_autofree char *nick = NULL;
   gboolean binding = rule->authority == OG_AUTHORITY_LAW || rule->authority == OG_AUTHORITY_OWN;
-
-  if (!read_text (reader, "severity", FALSE, &nick))
-    return FALSE;
-  if (nick != NULL && !og_severity_from_nick (nick, &rule->severity))
-    return fail_word (reader, "severity", nick);
-  if (nick != NULL)
-    return TRUE;
 
   rule->severity = OG_SEVERITY_NOTE;
   if (rule->kind == OG_RULE_LIMIT || rule->kind == OG_RULE_PROHIBITED)
     rule->severity = binding ? OG_SEVERITY_BLOCKING : OG_SEVERITY_CAUTION;
-  return TRUE;
+  return og_severity_read (reader, "severity", OG_JSON_OPTIONAL, &rule->severity);
 }
 
 static gboolean
-read_source (const Reader *reader,
-             OgRule       *rule)
+read_source (const OgJsonReader *reader,
+             gboolean            own,
+             OgRule             *rule)
 {
-  g_autofree char *key = NULL;
-  g_autofree char *nick = NULL;
+  OgJsonNeed need = own ? OG_JSON_OPTIONAL : OG_JSON_REQUIRED;
 
-  if (!read_text (reader, "quality", !reader->own, &nick) ||
-      !read_text (reader, "source", !reader->own, &key))
+  if (!og_rule_quality_read (reader, "quality", need, &rule->quality) ||
+      !og_json_read_source (reader, need, &rule->source))
     return FALSE;
-  rule->quality = OG_RULE_OWN;
-  if (nick != NULL && !og_rule_quality_from_nick (nick, &rule->quality))
-    return fail_word (reader, "quality", nick);
-  if (reader->own)
+  if (own)
     rule->quality = OG_RULE_OWN;
-  if (key == NULL || reader->sources == NULL)
-    {
-      rule->source = g_steal_pointer (&key);
-      return TRUE;
-    }
-  if (!json_object_has_member (reader->sources, key))
-    return fail (reader, "source", OG_CATALOG_ERROR_REFERENCE, _("source “%s” is not defined"), key);
-  rule->source = g_strdup (json_object_get_string_member (reader->sources, key));
-  g_hash_table_add (reader->used, g_steal_pointer (&key));
   return TRUE;
 }
 
 static gboolean
-read_authority (const Reader *reader,
-                OgRule       *rule)
+read_authority (const OgJsonReader *reader,
+                gboolean            own,
+                OgRule             *rule)
 {
-  g_autofree char *nick = NULL;
-
-  if (!read_text (reader, "jurisdiction", FALSE, &rule->jurisdiction) ||
-      !read_text (reader, "authority", !reader->own, &nick))
+  if (!og_json_read_text (reader, "jurisdiction", OG_JSON_OPTIONAL, &rule->jurisdiction))
     return FALSE;
   rule->authority = OG_AUTHORITY_OWN;
-  if (nick != NULL && !reader->own && !og_authority_from_nick (nick, &rule->authority))
-    return fail_word (reader, "authority", nick);
-  if (rule->authority != OG_AUTHORITY_PRACTICE && rule->jurisdiction == NULL && !reader->own)
-    return fail_value (reader, "jurisdiction", _("is missing"));
-  return read_text (reader, "reference", rule->authority == OG_AUTHORITY_LAW, &rule->reference);
+  if (!own && !og_authority_read (reader, "authority", OG_JSON_REQUIRED, &rule->authority))
+    return FALSE;
+  if (!own && rule->authority == OG_AUTHORITY_OWN)
+    return og_json_fail_word (reader, "authority", og_authority_to_nick (OG_AUTHORITY_OWN));
+  if (rule->authority != OG_AUTHORITY_PRACTICE && rule->jurisdiction == NULL && !own)
+    return og_json_fail (reader, "jurisdiction", "%s", _("is missing"));
+  return og_json_read_text (reader, "reference",
+                            rule->authority == OG_AUTHORITY_LAW ? OG_JSON_REQUIRED : OG_JSON_OPTIONAL,
+                            &rule->reference);
 }
 
 static gboolean
-read_members (const Reader *reader,
-              OgRule       *rule)
+read_members (const OgJsonReader *reader,
+              gboolean            own,
+              OgRule             *rule)
 {
   static const char *const known[] = { "id", "name", "kind", "code", "match", "sites", "products",
                                        "max_pct", "least_pct", "within", "mixture", "only",
@@ -410,23 +216,23 @@ read_members (const Reader *reader,
                                        "reference", "state", "quality", "source", "severity",
                                        "text", "note", NULL };
 
-  return check_members (reader, known) &&
-         read_text (reader, "name", TRUE, &rule->name) &&
-         read_kind (reader, rule) &&
+  return og_json_check_members (reader, known) &&
+         og_json_read_text (reader, "name", OG_JSON_REQUIRED, &rule->name) &&
+         read_kind (reader, own, rule) &&
          read_match (reader, rule) &&
          read_equivalent (reader, rule) &&
          read_products (reader, rule) &&
-         read_flag (reader, "within", &rule->within) &&
-         read_flag (reader, "mixture", &rule->mixture) &&
-         read_flag (reader, "extended", &rule->extended) &&
+         og_json_read_flag (reader, "within", &rule->within) &&
+         og_json_read_flag (reader, "mixture", &rule->mixture) &&
+         og_json_read_flag (reader, "extended", &rule->extended) &&
          read_texts (reader, "only", og_tag_is_known, &rule->only) &&
          read_texts (reader, "unless", og_tag_is_known, &rule->unless) &&
-         read_authority (reader, rule) &&
-         read_text (reader, "state", FALSE, &rule->state) &&
-         read_source (reader, rule) &&
+         read_authority (reader, own, rule) &&
+         og_json_read_text (reader, "state", OG_JSON_OPTIONAL, &rule->state) &&
+         read_source (reader, own, rule) &&
          read_severity (reader, rule) &&
-         read_text (reader, "text", FALSE, &rule->text) &&
-         read_text (reader, "note", FALSE, &rule->note);
+         og_json_read_text (reader, "text", OG_JSON_OPTIONAL, &rule->text) &&
+         og_json_read_text (reader, "note", OG_JSON_OPTIONAL, &rule->note);
 }
 
 static void
@@ -436,119 +242,88 @@ clear_equivalent (OgEquivalent *equivalent)
 }
 
 static OgRule *
-read_rule (Reader     *reader,
-           JsonNode   *node,
-           const char *state)
+rule_new (void)
 {
   OgRule *rule = g_new0 (OgRule, 1);
-  gboolean good;
 
   rule->max_pct = rule->equivalent_g_mol = NAN;
   rule->within = rule->mixture = TRUE;
   rule->equivalents = g_array_new (FALSE, TRUE, sizeof (OgEquivalent));
   g_array_set_clear_func (rule->equivalents, (GDestroyNotify) clear_equivalent);
-  reader->id = NULL;
-  if (JSON_NODE_HOLDS_OBJECT (node))
-    {
-      reader->object = json_node_get_object (node);
-      good = read_text (reader, "id", TRUE, &rule->id);
-      reader->id = rule->id;
-      good = good && read_members (reader, rule);
-    }
-  else
-    {
-      good = fail_value (reader, "rules", _("must be an object"));
-    }
-  if (!good)
-    {
-      og_rule_free (rule);
-      return NULL;
-    }
-  if (rule->state == NULL)
-    rule->state = g_strdup (state);
   return rule;
 }
 
-static gboolean
-fail_top (const Reader *reader,
-          const char   *member,
-          const char   *reason)
+/* The rules of a file on their way in. */
+typedef struct
 {
-  g_set_error (reader->error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_VALUE, "%s: %s: %s",
-               reader->file, member, reason);
-  return FALSE;
+  gboolean    own;
+  char       *state; /* of the rules that name none */
+  GPtrArray  *rules;
+  GHashTable *ids;
+} Intake;
+
+static gboolean
+read_rule (const OgJsonReader *reader,
+           gpointer            user_data)
+{
+  Intake *intake = user_data;
+  OgJsonReader place = *reader;
+  OgRule *rule = rule_new ();
+
+  g_ptr_array_add (intake->rules, rule);
+  place.label = _("rule without id");
+  if (!og_json_read_text (&place, "id", OG_JSON_REQUIRED, &rule->id))
+    return FALSE;
+
+  place.label = rule->id;
+  if (!read_members (&place, intake->own, rule))
+    return FALSE;
+  if (rule->state == NULL)
+    rule->state = g_strdup (intake->state);
+  return g_hash_table_add (intake->ids, rule->id)
+         || og_json_fail_code (&place, "id", OG_CATALOG_ERROR_DUPLICATE, "%s",
+                               _("is taken already"));
 }
 
+/* Own rules need no sources, and may keep some that no rule names. */
 static gboolean
-check_sources (const Reader *reader,
-               gboolean      after)
-{
-  JsonObjectIter iter;
-  const char *key;
-  JsonNode *node;
-
-  if (reader->sources == NULL)
-    return TRUE;
-  json_object_iter_init (&iter, reader->sources);
-  while (json_object_iter_next (&iter, &key, &node))
-    {
-      if (!is_text (node))
-        return fail_top (reader, key, _("must be a text that is not empty"));
-      if (after && !reader->own && !g_hash_table_contains (reader->used, key))
-        return fail_top (reader, key, _("is not used"));
-    }
-  return TRUE;
-}
-
-static gboolean
-read_top (Reader     *reader,
-          JsonObject *top,
-          char      **state,
-          JsonArray **array)
+read_file (const OgJsonReader *top,
+           OgJsonContext      *context,
+           Intake             *intake)
 {
   static const char *const known[] = { "format", "version", "title", "state", "sources", "rules",
                                        NULL };
-  JsonObjectIter iter;
-  const char *member;
-  JsonNode *rules = json_object_get_member (top, "rules");
-  JsonNode *sources = json_object_get_member (top, "sources");
+  OgJsonNeed need = intake->own ? OG_JSON_OPTIONAL : OG_JSON_REQUIRED;
+  OgJsonReader sources;
+  OgJsonFound found;
 
-  json_object_iter_init (&iter, top);
-  while (json_object_iter_next (&iter, &member, NULL))
-    if (!g_strv_contains (known, member))
-      return fail_top (reader, member, _("is not a member of the format"));
-  if (rules == NULL || !JSON_NODE_HOLDS_ARRAY (rules))
-    return fail_top (reader, "rules", _("must be an array"));
-  if (sources == NULL ? !reader->own : !JSON_NODE_HOLDS_OBJECT (sources))
-    return fail_top (reader, "sources", _("must be an object"));
+  if (!og_json_check_members (top, known) ||
+      !og_json_read_text (top, "state", need, &intake->state))
+    return FALSE;
+  found = og_json_read_object (top, "sources", need, &sources);
+  if (found == OG_JSON_FAULT || (found == OG_JSON_FOUND && !og_json_check_sources (&sources)))
+    return FALSE;
 
-  *array = json_node_get_array (rules);
-  reader->sources = sources != NULL ? json_node_get_object (sources) : NULL;
-  reader->object = top;
-  return read_text (reader, "state", !reader->own, state) && check_sources (reader, FALSE);
+  if (found == OG_JSON_FOUND)
+    context->sources = sources.object;
+  return og_json_read_each (top, "rules", OG_JSON_REQUIRED, read_rule, intake) &&
+         (intake->own || og_json_check_used (&sources));
 }
 
 GPtrArray *
-og_rules_read (JsonNode    *root,
-               const char  *name,
-               gboolean     own,
-               GError     **error)
+og_rules_read (const OgJsonFile  *file,
+               gboolean           own,
+               GError           **error)
 {
   g_autoptr (GPtrArray) rules = g_ptr_array_new_with_free_func ((GDestroyNotify) og_rule_free);
-  g_autoptr (GHashTable) used = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  g_autofree char *state = NULL;
-  Reader reader = { .file = name, .used = used, .own = own, .error = error };
-  JsonArray *array = NULL;
+  g_autoptr (GHashTable) used = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (GHashTable) ids = g_hash_table_new (g_str_hash, g_str_equal);
+  OgJsonContext context = { file, OG_CATALOG_ERROR, OG_CATALOG_ERROR_VALUE,
+                            OG_CATALOG_ERROR_REFERENCE, error, NULL, used };
+  OgJsonReader top = { .context = &context, .object = json_node_get_object (file->root) };
+  Intake intake = { own, NULL, rules, ids };
+  gboolean good = read_file (&top, &context, &intake);
 
-  if (!read_top (&reader, json_node_get_object (root), &state, &array))
-    return NULL;
-  for (guint i = 0; i < json_array_get_length (array); i++)
-    {
-      OgRule *rule = read_rule (&reader, json_array_get_element (array, i), state);
-
-      if (rule == NULL)
-        return NULL;
-      g_ptr_array_add (rules, rule);
-    }
-  return check_sources (&reader, TRUE) ? g_steal_pointer (&rules) : NULL;
+  g_free (intake.state);
+  return good ? g_steal_pointer (&rules) : NULL;
 }

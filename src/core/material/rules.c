@@ -34,220 +34,6 @@ struct _OgRules
   GHashTable     *index[N_KEYS]; /* folded text -> GArray of guint */
 };
 
-static const char *const kinds[OG_N_RULE_KINDS] = {
-  [OG_RULE_LISTED] = "listed",   [OG_RULE_LIMIT] = "limit",   [OG_RULE_PROHIBITED] = "prohibited",
-  [OG_RULE_DECLARE] = "declare", [OG_RULE_NOTICE] = "notice",
-};
-
-static const char *const authorities[OG_N_AUTHORITIES] = {
-  [OG_AUTHORITY_LAW] = "law",           [OG_AUTHORITY_INDUSTRY] = "industry",
-  [OG_AUTHORITY_ADVICE] = "advice",     [OG_AUTHORITY_PRACTICE] = "practice",
-  [OG_AUTHORITY_OWN] = "own",
-};
-
-static const struct
-{
-  const char *nick;
-  const char *name;
-} qualities[OG_N_RULE_QUALITIES] = {
-  [OG_RULE_READ] = { "read", N_("read in a published copy") },
-  [OG_RULE_PARTLY] = { "partly-recalled", N_("partly recalled, not compared with the text") },
-  [OG_RULE_RECALLED] = { "recalled", N_("recalled, not compared with the text") },
-  [OG_RULE_OWN] = { "own", N_("your own rule") },
-};
-
-static gboolean
-find_nick (const char *const *nicks,
-           guint              n,
-           const char        *nick,
-           guint             *index)
-{
-  for (guint i = 0; i < n; i++)
-    if (g_str_equal (nicks[i], nick))
-      {
-        *index = i;
-        return TRUE;
-      }
-  return FALSE;
-}
-
-gboolean
-og_rule_kind_from_nick (const char *nick,
-                        OgRuleKind *kind)
-{
-  guint index;
-  gboolean found = find_nick (kinds, OG_N_RULE_KINDS, nick, &index);
-
-  if (found)
-    *kind = (OgRuleKind) index;
-  return found;
-}
-
-gboolean
-og_authority_from_nick (const char  *nick,
-                        OgAuthority *authority)
-{
-  guint index;
-  gboolean found = find_nick (authorities, OG_N_AUTHORITIES, nick, &index);
-
-  if (found)
-    *authority = (OgAuthority) index;
-  return found && *authority != OG_AUTHORITY_OWN;
-}
-
-gboolean
-og_rule_quality_from_nick (const char    *nick,
-                           OgRuleQuality *quality)
-{
-  for (guint i = 0; i < OG_N_RULE_QUALITIES; i++)
-    if (g_str_equal (qualities[i].nick, nick))
-      {
-        *quality = (OgRuleQuality) i;
-        return TRUE;
-      }
-  return FALSE;
-}
-
-const char *
-og_rule_kind_to_nick (OgRuleKind kind)
-{
-  g_return_val_if_fail (kind < OG_N_RULE_KINDS, NULL);
-
-  return kinds[kind];
-}
-
-const char *
-og_authority_to_nick (OgAuthority authority)
-{
-  g_return_val_if_fail (authority < OG_N_AUTHORITIES, NULL);
-
-  return authorities[authority];
-}
-
-const char *
-og_rule_quality_to_nick (OgRuleQuality quality)
-{
-  g_return_val_if_fail (quality < OG_N_RULE_QUALITIES, NULL);
-
-  return qualities[quality].nick;
-}
-
-const char *
-og_rule_quality_get_name (OgRuleQuality quality)
-{
-  g_return_val_if_fail (quality < OG_N_RULE_QUALITIES, NULL);
-
-  return _(qualities[quality].name);
-}
-
-const char *
-og_jurisdiction_get_name (const char *jurisdiction)
-{
-  static const struct
-  {
-    const char *nick;
-    const char *name;
-  } known[] = {
-    { "EU", N_("European Union") },
-    { "UK", N_("Great Britain") },
-    { "US", N_("United States") },
-    { "CH", N_("Switzerland") },
-    /* Translators: the fragrance trade's international association, known by these letters */
-    { "IFRA", N_("IFRA") },
-  };
-
-  g_return_val_if_fail (jurisdiction != NULL, NULL);
-
-  for (guint i = 0; i < G_N_ELEMENTS (known); i++)
-    if (g_str_equal (known[i].nick, jurisdiction))
-      return _(known[i].name);
-  return jurisdiction;
-}
-
-void
-og_rule_free (OgRule *rule)
-{
-  g_free (rule->id);
-  g_free (rule->name);
-  g_free (rule->code);
-  g_free (rule->jurisdiction);
-  g_free (rule->reference);
-  g_free (rule->state);
-  g_free (rule->source);
-  g_free (rule->text);
-  g_free (rule->note);
-  g_strfreev (rule->cas);
-  g_strfreev (rule->inci);
-  g_strfreev (rule->ci);
-  g_strfreev (rule->ids);
-  g_strfreev (rule->kinds);
-  g_strfreev (rule->tags);
-  g_strfreev (rule->only);
-  g_strfreev (rule->unless);
-  g_strfreev (rule->words);
-  g_free (rule->equivalent);
-  g_array_unref (rule->equivalents);
-  g_free (rule);
-}
-
-double
-og_rule_get_factor (const OgRule *rule,
-                    const char   *cas)
-{
-  g_return_val_if_fail (rule != NULL, 1.0);
-
-  for (guint i = 0; cas != NULL && i < rule->equivalents->len; i++)
-    {
-      const OgEquivalent *equivalent = &g_array_index (rule->equivalents, OgEquivalent, i);
-
-      if (g_str_equal (equivalent->cas, cas))
-        return rule->equivalent_g_mol / equivalent->molar_mass_g_mol;
-    }
-  return 1.0;
-}
-
-static guint
-count_bits (guint bits)
-{
-  guint n = 0;
-
-  for (; bits != 0; bits &= bits - 1)
-    n++;
-  return n;
-}
-
-static guint
-products_of_site (OgSite site)
-{
-  guint products = 0;
-
-  for (guint product = OG_PRODUCT_UNSAID + 1; product < OG_N_PRODUCTS; product++)
-    if ((og_product_get_sites ((OgProduct) product) & site) != 0)
-      products |= 1u << product;
-  return products;
-}
-
-char *
-og_products_to_text (guint products)
-{
-  g_autoptr (GString) text = g_string_new (NULL);
-
-  if (count_bits (products & OG_PRODUCTS_ALL) != 1)
-    {
-      if (products == OG_PRODUCTS_ALL)
-        return g_strdup (_("lips and skin"));
-      if (products == products_of_site (OG_SITE_LIPS))
-        return g_strdup (_("lips"));
-      if (products == products_of_site (OG_SITE_SKIN))
-        return g_strdup (_("skin"));
-    }
-  for (guint product = OG_PRODUCT_UNSAID + 1; product < OG_N_PRODUCTS; product++)
-    if ((products & (1u << product)) != 0)
-      g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "",
-                              og_product_get_name ((OgProduct) product));
-  return g_string_free (g_steal_pointer (&text), FALSE);
-}
-
 /* Lower case, without what stands in brackets, one space between words: "Ricinus Communis (Castor)
  * Seed Oil" is "ricinus communis seed oil". */
 static char *
@@ -315,44 +101,20 @@ rules_new (GPtrArray *items)
   return rules;
 }
 
-static OgRules *
-rules_from_root (JsonNode    *root,
-                 const char  *name,
-                 gboolean     own,
-                 GError     **error)
-{
-  g_autoptr (GPtrArray) items = og_rules_read (root, name, own, error);
-  g_autoptr (GHashTable) ids = g_hash_table_new (g_str_hash, g_str_equal);
-
-  if (items == NULL)
-    return NULL;
-  for (guint i = 0; i < items->len; i++)
-    {
-      const OgRule *rule = g_ptr_array_index (items, i);
-
-      if (!g_hash_table_add (ids, rule->id))
-        {
-          g_set_error (error, OG_CATALOG_ERROR, OG_CATALOG_ERROR_DUPLICATE,
-                       _("%s: %s: id: is taken already"), name, rule->id);
-          return NULL;
-        }
-    }
-  return rules_new (items);
-}
-
 OgRules *
 og_rules_load (const char  *path,
                gboolean     own,
                GError     **error)
 {
-  g_autoptr (JsonNode) root = NULL;
-  g_autofree char *name = NULL;
+  g_autoptr (OgJsonFile) file = NULL;
+  g_autoptr (GPtrArray) items = NULL;
 
   g_return_val_if_fail (path != NULL, NULL);
 
-  root = og_json_file_load (path, FORMAT, VERSION, error);
-  name = g_path_get_basename (path);
-  return root != NULL ? rules_from_root (root, name, own, error) : NULL;
+  file = og_json_file_load_data (path, FORMAT, VERSION, error);
+  if (file != NULL)
+    items = og_rules_read (file, own, error);
+  return items != NULL ? rules_new (items) : NULL;
 }
 
 OgRules *
@@ -362,12 +124,15 @@ og_rules_new_from_json (const char  *text,
                         gboolean     own,
                         GError     **error)
 {
-  g_autoptr (JsonNode) root = NULL;
+  g_autoptr (OgJsonFile) file = NULL;
+  g_autoptr (GPtrArray) items = NULL;
 
   g_return_val_if_fail (text != NULL && name != NULL, NULL);
 
-  root = og_json_file_parse (text, length, name, FORMAT, VERSION, error);
-  return root != NULL ? rules_from_root (root, name, own, error) : NULL;
+  file = og_json_file_parse_data (text, length, name, FORMAT, VERSION, error);
+  if (file != NULL)
+    items = og_rules_read (file, own, error);
+  return items != NULL ? rules_new (items) : NULL;
 }
 
 OgRules *

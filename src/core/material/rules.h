@@ -164,8 +164,17 @@ double        og_rule_get_factor         (const OgRule        *rule,
 char         *og_products_to_text        (guint                products);
 
 const char   *og_rule_kind_to_nick       (OgRuleKind           kind);      /* "limit" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
+gboolean      og_rule_kind_from_nick     (const char          *nick,
+                                          OgRuleKind          *kind);
 const char   *og_authority_to_nick       (OgAuthority          authority); /* "law" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
+gboolean      og_authority_from_nick     (const char          *nick,
+                                          OgAuthority         *authority);
 const char   *og_rule_quality_to_nick    (OgRuleQuality        quality);   /* "read" */
+/** Returns: %FALSE if nothing is called @nick; the value is left alone then */
+gboolean      og_rule_quality_from_nick  (const char          *nick,
+                                          OgRuleQuality       *quality);
 const char   *og_rule_quality_get_name   (OgRuleQuality        quality);   /* translated: "read in a published copy" */
 /** Returns: translated name of @jurisdiction, the word itself if it is not one of the library's */
 const char   *og_jurisdiction_get_name   (const char          *jurisdiction);

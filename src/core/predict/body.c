@@ -18,22 +18,7 @@ static const OgNick bodies[] = {
   [OG_BODY_SOFT_SET] = { "softly-set", N_("Softly set") },
   [OG_BODY_SET] = { "set", N_("Set") },
 };
+OG_DEFINE_TO_NICK (OgBody, og_body, bodies)
+OG_DEFINE_FROM_NICK (OgBody, og_body, bodies, OG_BODY_UNKNOWN + 1)
 OG_DEFINE_NAMES (OgBody, og_body, bodies)
 
-const char *
-og_body_to_nick (OgBody body)
-{
-  return og_nick_get (bodies, G_N_ELEMENTS (bodies), (int) body);
-}
-
-gboolean
-og_body_from_nick (const char *nick,
-                   OgBody     *body)
-{
-  int found;
-
-  if (!og_nick_find (bodies, G_N_ELEMENTS (bodies), nick, &found) || found == OG_BODY_UNKNOWN)
-    return FALSE;
-  *body = (OgBody) found;
-  return TRUE;
-}

@@ -9,6 +9,7 @@
 #include "core/base/arrhenius.h"
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
+#include "core/base/nick.h"
 #include "core/base/number-text.h"
 
 /* What a polyunsaturated sunflower oil is commonly said to keep, and the COX value of the one that
@@ -31,32 +32,14 @@
 
 #define COMMON_PRACTICE _("Common practice, no published source")
 
-static const struct
-{
-  const char *nick;
-  const char *name;
-} levels[OG_N_GUARD_LEVELS] = {
+static const OgNick levels[OG_N_GUARD_LEVELS] = {
   [OG_GUARD_UNKNOWN] = { "unknown", N_("no common level on file") },
   [OG_GUARD_BELOW] = { "below", N_("below common practice") },
   [OG_GUARD_WITHIN] = { "within", N_("within common practice") },
   [OG_GUARD_ABOVE] = { "above", N_("above common practice") },
 };
-
-const char *
-og_guard_level_to_nick (OgGuardLevel level)
-{
-  g_return_val_if_fail (level < OG_N_GUARD_LEVELS, NULL);
-
-  return levels[level].nick;
-}
-
-const char *
-og_guard_level_get_name (OgGuardLevel level)
-{
-  g_return_val_if_fail (level < OG_N_GUARD_LEVELS, NULL);
-
-  return _(levels[level].name);
-}
+OG_DEFINE_TO_NICK (OgGuardLevel, og_guard_level, levels)
+OG_DEFINE_NAMES (OgGuardLevel, og_guard_level, levels)
 
 /* --- what oxidises --- */
 

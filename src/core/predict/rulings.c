@@ -7,6 +7,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/nick.h"
+
 #define MAX_NAMES 4 /* that a sentence lists */
 #define ROUNDING 1e-9 /* relative, of doubles */
 
@@ -62,15 +64,12 @@ og_product_get_choices (OgProduct product)
   return product == OG_PRODUCT_UNSAID ? OG_PRODUCTS_ALL : 1u << product;
 }
 
-const char *
-og_verdict_to_nick (OgVerdict verdict)
-{
-  static const char *const nicks[] = { "within", "perhaps", "over" };
-
-  g_return_val_if_fail ((guint) verdict < G_N_ELEMENTS (nicks), NULL);
-
-  return nicks[verdict];
-}
+static const OgNick verdicts[] = {
+  [OG_VERDICT_WITHIN] = { "within", NULL },
+  [OG_VERDICT_PERHAPS] = { "perhaps", NULL },
+  [OG_VERDICT_OVER] = { "over", NULL },
+};
+OG_DEFINE_TO_NICK (OgVerdict, og_verdict, verdicts)
 
 static void
 add_amount (Finder         *finder,

@@ -124,245 +124,90 @@ og_measurement_to_json (const OgMeasurement *measurement)
 
 /* --- reading --------------------------------------------------------------- */
 
-static gboolean G_GNUC_PRINTF (2, 3)
-fail (GError     **error,
-      const char  *format,
-      ...)
-{
-  g_autofree char *reason = NULL;
-  va_list args;
+OG_JSON_DEFINE_CHOICE (OgMethod, og_method)
+OG_JSON_DEFINE_CHOICE (OgCup, og_cup)
+OG_JSON_DEFINE_CHOICE (guint, og_likeness)
 
-  va_start (args, format);
-  reason = g_strdup_vprintf (format, args);
-  va_end (args);
-  g_set_error_literal (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_VALUE, reason);
-  return FALSE;
-}
-
-static GType
-value_type (JsonNode *node)
-{
-  return JSON_NODE_HOLDS_VALUE (node) ? json_node_get_value_type (node) : G_TYPE_INVALID;
-}
-
-/* Leaves @text alone when the member is not there and not @required. */
+/* Numbers may be left out, NAN for a new measurement: the reduction says what it needs. */
 static gboolean
-read_text (JsonObject  *object,
-           const char  *member,
-           gboolean     required,
-           glong        max_length,
-           char       **text,
-           GError     **error)
+read_number (const OgJsonReader *reader,
+             const char         *member,
+             double             *out)
 {
-  JsonNode *node = json_object_get_member (object, member);
-
-  if (node == NULL)
-    return !required || fail (error, _("“%s” is missing."), member);
-  if (value_type (node) != G_TYPE_STRING)
-    return fail (error, _("“%s” must be text."), member);
-  if (required && *json_node_get_string (node) == '\0')
-    return fail (error, _("“%s” is empty."), member);
-  if (g_utf8_strlen (json_node_get_string (node), -1) > max_length)
-    return fail (error, _("“%s” is longer than %ld characters."), member, max_length);
-
-  g_free (*text);
-  *text = g_strdup (json_node_get_string (node));
-  return TRUE;
+  return og_json_read_number (reader, member, OG_JSON_OPTIONAL, -INFINITY, INFINITY, out);
 }
 
 static gboolean
-node_to_number (JsonNode    *node,
-                const char  *member,
-                double      *number,
-                GError     **error)
+read_part (const OgJsonReader *reader,
+           gpointer            user_data)
 {
-  if (value_type (node) != G_TYPE_INT64 && value_type (node) != G_TYPE_DOUBLE)
-    return fail (error, _("“%s” must be a number."), member);
-
-  *number = json_node_get_double (node);
-  return TRUE;
-}
-
-/*
- * Leaves @number, NAN for a new measurement, when the member is not there: the reduction says what
- * it needs.
- */
-static gboolean
-read_number (JsonObject  *object,
-             const char  *member,
-             double      *number,
-             GError     **error)
-{
-  JsonNode *node = json_object_get_member (object, member);
-
-  return node == NULL || node_to_number (node, member, number, error);
-}
-
-static gboolean
-read_boolean (JsonObject  *object,
-              const char  *member,
-              gboolean    *value,
-              GError     **error)
-{
-  JsonNode *node = json_object_get_member (object, member);
-
-  if (node == NULL)
-    return TRUE;
-  if (value_type (node) != G_TYPE_BOOLEAN)
-    return fail (error, _("“%s” must be true or false."), member);
-  *value = json_node_get_boolean (node);
-  return TRUE;
-}
-
-static gboolean
-read_part (OgMeasurement  *measurement,
-           JsonNode       *node,
-           GError        **error)
-{
+  GArray *lines = user_data;
   g_autofree char *ingredient = NULL;
   OgPart part = { NULL, NAN };
-  JsonObject *object;
 
-  if (!JSON_NODE_HOLDS_OBJECT (node))
-    return fail (error, _("Every entry of “%s” must be an object."), "lines");
-
-  object = json_node_get_object (node);
-  if (!read_text (object, "ingredient", TRUE, OG_RECIPE_MAX_NAME, &ingredient, error)
-      || !read_number (object, "pct", &part.pct, error))
+  if (!og_json_read_name (reader, "ingredient", OG_JSON_REQUIRED, OG_RECIPE_MAX_NAME, &ingredient)
+      || !og_json_read_number (reader, "pct", OG_JSON_REQUIRED, 0, 100, &part.pct))
     return FALSE;
-  if (!(part.pct >= 0 && part.pct <= 100))
-    return fail (error, _("“%s” must lie between %d and %d."), "pct", 0, 100);
 
   part.ingredient_id = g_steal_pointer (&ingredient);
-  g_array_append_val (measurement->lines, part);
+  g_array_append_val (lines, part);
   return TRUE;
 }
 
 static gboolean
-read_target (OgMeasurement  *measurement,
-             JsonObject     *object,
-             GError        **error)
+read_target (OgMeasurement      *measurement,
+             const OgJsonReader *reader)
 {
-  JsonNode *lines = json_object_get_member (object, "lines");
-  JsonArray *array;
+  JsonArray *lines;
 
-  if (json_object_has_member (object, "material") == (lines != NULL))
-    return fail (error, _("Either “%s” or “%s” must be there."), "material", "lines");
-  if (lines == NULL)
-    return read_text (object, "material", TRUE, OG_RECIPE_MAX_NAME, &measurement->material_id,
-                      error);
-  if (!JSON_NODE_HOLDS_ARRAY (lines))
-    return fail (error, _("“%s” must be a list."), "lines");
-
-  array = json_node_get_array (lines);
-  for (guint i = 0; i < json_array_get_length (array); i++)
-    {
-      if (!read_part (measurement, json_array_get_element (array, i), error))
-        return FALSE;
-    }
-  return TRUE;
-}
-
-static gboolean
-read_seconds (OgReading   *reading,
-              JsonObject  *object,
-              GError     **error)
-{
-  JsonNode *node = json_object_get_member (object, "seconds");
-  JsonArray *array;
-  guint n;
-
-  if (node == NULL)
-    return fail (error, _("“%s” is missing."), "seconds");
-  if (!JSON_NODE_HOLDS_ARRAY (node))
-    return fail (error, _("“%s” must be a list."), "seconds");
-
-  array = json_node_get_array (node);
-  n = json_array_get_length (array);
-  if (n == 0 || n > G_N_ELEMENTS (reading->seconds))
-    return fail (error, _("“%s” must hold one to %u numbers."), "seconds",
-                 (guint) G_N_ELEMENTS (reading->seconds));
-  for (guint i = 0; i < n; i++)
-    {
-      if (!node_to_number (json_array_get_element (array, i), "seconds", &reading->seconds[i],
-                           error))
-        return FALSE;
-    }
-  reading->n_seconds = n;
-  return TRUE;
-}
-
-static gboolean
-read_method (OgReading   *reading,
-             JsonObject  *object,
-             GError     **error)
-{
-  g_autofree char *nick = NULL;
-
-  if (!read_text (object, "method", TRUE, OG_RECIPE_MAX_NAME, &nick, error))
+  if (!og_json_read_name (reader, "material", OG_JSON_OPTIONAL, OG_RECIPE_MAX_NAME,
+                          &measurement->material_id)
+      || og_json_read_array (reader, "lines", OG_JSON_OPTIONAL, &lines) == OG_JSON_FAULT)
     return FALSE;
-  return og_method_from_nick (nick, &reading->method)
-         || fail (error, _("The method “%s” is not known."), nick);
+  if ((measurement->material_id != NULL) == (lines != NULL))
+    return og_json_fail (reader, NULL, _("Either “%s” or “%s” must be there."), "material",
+                         "lines");
+  return og_json_read_entries (reader, "lines", lines, read_part, measurement->lines);
 }
 
 static gboolean
-read_cup (OgReading   *reading,
-          JsonObject  *object,
-          GError     **error)
+read_seconds (OgReading          *reading,
+              const OgJsonReader *reader)
 {
-  g_autofree char *nick = NULL;
-
-  if (!read_text (object, "cup", TRUE, OG_RECIPE_MAX_NAME, &nick, error))
-    return FALSE;
-  if (!og_cup_from_nick (nick, &reading->cup))
-    return fail (error, _("The cup “%s” is not known."), nick);
-  return read_seconds (reading, object, error);
+  return og_json_read_numbers (reader, "seconds", 1, G_N_ELEMENTS (reading->seconds),
+                               reading->seconds, &reading->n_seconds);
 }
 
 static gboolean
-read_ball (OgReading   *reading,
-           JsonObject  *object,
-           GError     **error)
+read_ball (OgReading          *reading,
+           const OgJsonReader *reader)
 {
-  return read_number (object, "ball_diameter_mm", &reading->ball_diameter_mm, error)
-         && read_number (object, "ball_density_g_ml", &reading->ball_density_g_ml, error)
-         && read_number (object, "tube_diameter_mm", &reading->tube_diameter_mm, error)
-         && read_number (object, "fall_mm", &reading->fall_mm, error)
-         && read_seconds (reading, object, error);
+  return read_number (reader, "ball_diameter_mm", &reading->ball_diameter_mm)
+         && read_number (reader, "ball_density_g_ml", &reading->ball_density_g_ml)
+         && read_number (reader, "tube_diameter_mm", &reading->tube_diameter_mm)
+         && read_number (reader, "fall_mm", &reading->fall_mm)
+         && read_seconds (reading, reader);
 }
 
 static gboolean
-read_likeness (OgReading   *reading,
-               JsonObject  *object,
-               GError     **error)
-{
-  g_autofree char *nick = NULL;
-
-  if (!read_text (object, "like", TRUE, OG_RECIPE_MAX_NAME, &nick, error))
-    return FALSE;
-  return og_likeness_from_nick (nick, &reading->likeness)
-         || fail (error, _("The liquid “%s” is not known."), nick);
-}
-
-static gboolean
-read_by_method (OgReading   *reading,
-                JsonObject  *object,
-                GError     **error)
+read_by_method (OgReading          *reading,
+                const OgJsonReader *reader)
 {
   switch (reading->method)
     {
     case OG_METHOD_CUP:
-      return read_cup (reading, object, error);
+      return og_cup_read (reader, "cup", OG_JSON_REQUIRED, &reading->cup)
+             && read_seconds (reading, reader);
 
     case OG_METHOD_BALL:
-      return read_ball (reading, object, error);
+      return read_ball (reading, reader);
 
     case OG_METHOD_ROTATIONAL:
-      return read_number (object, "mpa_s", &reading->mpa_s, error)
-             && read_number (object, "shear_rate_1_s", &reading->shear_rate_1_s, error);
+      return read_number (reader, "mpa_s", &reading->mpa_s)
+             && read_number (reader, "shear_rate_1_s", &reading->shear_rate_1_s);
 
     case OG_METHOD_POURS_LIKE:
-      return read_likeness (reading, object, error);
+      return og_likeness_read (reader, "like", OG_JSON_REQUIRED, &reading->likeness);
 
     case OG_N_METHODS:
     default:
@@ -371,57 +216,64 @@ read_by_method (OgReading   *reading,
 }
 
 static gboolean
-read_reading (OgMeasurement  *measurement,
-              JsonObject     *object,
-              GError        **error)
+read_reading (OgMeasurement      *measurement,
+              const OgJsonReader *reader)
 {
   g_autoptr (GError) reason = NULL;
   OgReading *reading = &measurement->reading;
   double density_used = NAN;
 
-  if (!read_method (reading, object, error)
-      || !read_number (object, "temperature_c", &reading->temperature_c, error)
-      || !read_number (object, "density_g_ml", &reading->density_g_ml, error)
-      || !read_number (object, "density_used_g_ml", &density_used, error)
-      || !read_by_method (reading, object, error))
+  if (!og_method_read (reader, "method", OG_JSON_REQUIRED, &reading->method)
+      || !read_number (reader, "temperature_c", &reading->temperature_c)
+      || !read_number (reader, "density_g_ml", &reading->density_g_ml)
+      || !read_number (reader, "density_used_g_ml", &density_used)
+      || !read_by_method (reading, reader))
     return FALSE;
   return og_reading_reduce (reading, density_used, &measurement->reduced, &reason)
-         || fail (error, "%s", reason->message);
+         || og_json_fail (reader, NULL, "%s", reason->message);
 }
 
 static gboolean
-read_measurement (OgMeasurement  *measurement,
-                  JsonObject     *object,
-                  GError        **error)
+read_members (OgMeasurement      *measurement,
+              const OgJsonReader *reader)
 {
-  return read_target (measurement, object, error)
-         && read_reading (measurement, object, error)
-         && read_text (object, "date", FALSE, OG_RECIPE_MAX_NAME, &measurement->date, error)
-         && read_text (object, "lot", FALSE, OG_RECIPE_MAX_NAME, &measurement->lot, error)
-         && read_text (object, "note", FALSE, G_MAXLONG, &measurement->note, error)
-         && read_boolean (object, "set_aside", &measurement->set_aside, error)
-         && read_boolean (object, "accepted", &measurement->accepted, error);
+  return read_target (measurement, reader)
+         && read_reading (measurement, reader)
+         && og_json_read_note (reader, "date", OG_RECIPE_MAX_NAME, &measurement->date)
+         && og_json_read_note (reader, "lot", OG_RECIPE_MAX_NAME, &measurement->lot)
+         && og_json_read_note (reader, "note", G_MAXLONG, &measurement->note)
+         && og_json_read_flag (reader, "set_aside", &measurement->set_aside)
+         && og_json_read_flag (reader, "accepted", &measurement->accepted);
+}
+
+OgMeasurement *
+og_measurement_read (const OgJsonReader *reader)
+{
+  g_autoptr (OgMeasurement) measurement = og_measurement_new ();
+  g_autofree char *label = NULL;
+  OgJsonReader place = *reader;
+
+  place.label = _("Measurement");
+  if (!og_json_read_name (&place, "id", OG_JSON_REQUIRED, OG_RECIPE_MAX_NAME, &measurement->id))
+    return NULL;
+
+  label = g_strdup_printf (_("Measurement “%s”"), measurement->id);
+  place.label = label;
+  if (!read_members (measurement, &place))
+    return NULL;
+  measurement->extra = og_json_extra (place.object, measurement_members);
+  return g_steal_pointer (&measurement);
 }
 
 OgMeasurement *
 og_measurement_from_json (JsonObject  *object,
                           GError     **error)
 {
-  g_autoptr (OgMeasurement) measurement = NULL;
+  OgJsonContext context = { .domain = OG_STORAGE_ERROR, .code = OG_STORAGE_ERROR_VALUE,
+                            .error = error };
+  OgJsonReader reader = { .context = &context, .object = object };
 
   g_return_val_if_fail (object != NULL, NULL);
 
-  measurement = og_measurement_new ();
-  if (!read_text (object, "id", TRUE, OG_RECIPE_MAX_NAME, &measurement->id, error))
-    {
-      g_prefix_error (error, "%s: ", _("Measurement"));
-      return NULL;
-    }
-  if (!read_measurement (measurement, object, error))
-    {
-      g_prefix_error (error, _("Measurement “%s”: "), measurement->id);
-      return NULL;
-    }
-  measurement->extra = og_json_extra (object, measurement_members);
-  return g_steal_pointer (&measurement);
+  return og_measurement_read (&reader);
 }

@@ -4,11 +4,8 @@
 #include "core/recipe/bench-log.h"
 
 #include <glib/gi18n-lib.h>
-#include <inttypes.h>
-#include <string.h>
 
-#include "core/base/error.h"
-#include "core/base/json-guard.h"
+#include "core/base/json-read.h"
 #include "core/base/json-write.h"
 
 #define FORMAT_NAME "oleograph-bench-log"
@@ -81,100 +78,29 @@ og_bench_log_remove (OgBenchLog *log,
 
 /* --- reading --------------------------------------------------------------- */
 
-static gboolean G_GNUC_PRINTF (4, 5)
-fail (const char      *name,
-      OgStorageError   code,
-      GError         **error,
-      const char      *format,
-      ...)
+/* A log on its way in. */
+typedef struct
 {
-  g_autofree char *reason = NULL;
-  va_list args;
-
-  va_start (args, format);
-  reason = g_strdup_vprintf (format, args);
-  va_end (args);
-  g_set_error (error, OG_STORAGE_ERROR, (int) code, "%s: %s", name, reason);
-  return FALSE;
-}
+  OgBenchLog *log;
+  GHashTable *ids;
+} Intake;
 
 static gboolean
-check_format (const char  *name,
-              JsonNode    *root,
-              GError     **error)
+read_measurement (const OgJsonReader *reader,
+                  gpointer            user_data)
 {
-  JsonNode *format = NULL, *version = NULL;
+  Intake *intake = user_data;
+  g_autoptr (OgMeasurement) measurement = og_measurement_read (reader);
 
-  if (root != NULL && JSON_NODE_HOLDS_OBJECT (root))
-    {
-      format = json_object_get_member (json_node_get_object (root), "format");
-      version = json_object_get_member (json_node_get_object (root), "version");
-    }
-  if (format == NULL || !JSON_NODE_HOLDS_VALUE (format)
-      || json_node_get_value_type (format) != G_TYPE_STRING
-      || !g_str_equal (json_node_get_string (format), FORMAT_NAME))
-    return fail (name, OG_STORAGE_ERROR_NOT_A_DOCUMENT, error,
-                 _("The file is JSON, but not an Oleograph bench log."));
-  if (version == NULL || !JSON_NODE_HOLDS_VALUE (version)
-      || json_node_get_value_type (version) != G_TYPE_INT64 || json_node_get_int (version) < 1)
-    return fail (name, OG_STORAGE_ERROR_VALUE, error,
-                 _("“%s” must be a whole number above 0."), "version");
-  if (json_node_get_int (version) > OG_BENCH_LOG_VERSION)
-    return fail (name, OG_STORAGE_ERROR_NEWER_VERSION, error,
-                 _("The file was written by a newer Oleograph (format %" PRId64
-                   "; this program reads up to %d)."),
-                 json_node_get_int (version), OG_BENCH_LOG_VERSION);
-  return TRUE;
-}
-
-static gboolean
-read_measurement (OgBenchLog  *log,
-                  GHashTable  *ids,
-                  JsonNode    *node,
-                  const char  *name,
-                  GError     **error)
-{
-  g_autoptr (OgMeasurement) measurement = NULL;
-  g_autoptr (GError) reason = NULL;
-
-  if (!JSON_NODE_HOLDS_OBJECT (node))
-    return fail (name, OG_STORAGE_ERROR_VALUE, error,
-                 _("Every entry of “%s” must be an object."), "measurements");
-
-  measurement = og_measurement_from_json (json_node_get_object (node), &reason);
   if (measurement == NULL)
-    return fail (name, OG_STORAGE_ERROR_VALUE, error, "%s", reason->message);
+    return FALSE;
   if (measurement->material_id == NULL)
-    return fail (name, OG_STORAGE_ERROR_VALUE, error,
-                 _("The measurement “%s” is not of a neat material."), measurement->id);
-  if (!g_hash_table_add (ids, measurement->id))
-    return fail (name, OG_STORAGE_ERROR_VALUE, error,
-                 _("The measurement “%s” occurs twice."), measurement->id);
+    return og_json_fail (reader, NULL, _("The measurement “%s” is not of a neat material."),
+                         measurement->id);
+  if (!g_hash_table_add (intake->ids, measurement->id))
+    return og_json_fail (reader, NULL, _("The measurement “%s” occurs twice."), measurement->id);
 
-  g_ptr_array_add (log->measurements, g_steal_pointer (&measurement));
-  return TRUE;
-}
-
-static gboolean
-read_log (OgBenchLog  *log,
-          JsonObject  *object,
-          const char  *name,
-          GError     **error)
-{
-  g_autoptr (GHashTable) ids = g_hash_table_new (g_str_hash, g_str_equal);
-  JsonNode *node = json_object_get_member (object, "measurements");
-  JsonArray *array;
-
-  if (node == NULL || !JSON_NODE_HOLDS_ARRAY (node))
-    return fail (name, OG_STORAGE_ERROR_VALUE, error, _("“%s” must be a list."), "measurements");
-
-  array = json_node_get_array (node);
-  for (guint i = 0; i < json_array_get_length (array); i++)
-    {
-      if (!read_measurement (log, ids, json_array_get_element (array, i), name, error))
-        return FALSE;
-    }
-  log->extra = og_json_extra (object, log_members);
+  g_ptr_array_add (intake->log->measurements, g_steal_pointer (&measurement));
   return TRUE;
 }
 
@@ -184,31 +110,26 @@ og_bench_log_parse (GBytes      *bytes,
                     GError     **error)
 {
   g_autoptr (OgBenchLog) log = NULL;
-  g_autoptr (JsonParser) parser = NULL;
-  g_autoptr (GError) reason = NULL;
-  gsize length, mark;
-  const char *text;
+  g_autoptr (GHashTable) ids = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (OgJsonFile) file = NULL;
+  OgJsonContext context;
+  OgJsonReader reader;
+  Intake intake;
 
   g_return_val_if_fail (bytes != NULL && name != NULL, NULL);
 
-  text = g_bytes_get_data (bytes, &length);
-  if (!og_json_guard (text, length, name, error))
-    return NULL;
-
-  parser = json_parser_new_immutable ();
-  mark = length >= 3 && memcmp (text, "\xef\xbb\xbf", 3) == 0 ? 3 : 0;
-  if (!json_parser_load_from_data (parser, text + mark, (gssize) (length - mark), &reason))
-    {
-      fail (name, OG_STORAGE_ERROR_SYNTAX, error,
-            _("The JSON is not well formed (%s)."), reason->message);
-      return NULL;
-    }
-  if (!check_format (name, json_parser_get_root (parser), error))
+  file = og_json_file_parse (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes), name, error);
+  if (file == NULL
+      || !og_json_begin_document (file, FORMAT_NAME, OG_BENCH_LOG_VERSION,
+                                  _("The file is JSON, but not an Oleograph bench log."), &context,
+                                  &reader, error))
     return NULL;
 
   log = og_bench_log_new ();
-  if (!read_log (log, json_node_get_object (json_parser_get_root (parser)), name, error))
+  intake = (Intake) { log, ids };
+  if (!og_json_read_each (&reader, "measurements", OG_JSON_REQUIRED, read_measurement, &intake))
     return NULL;
+  log->extra = og_json_extra (reader.object, log_members);
   return g_steal_pointer (&log);
 }
 

@@ -9,6 +9,7 @@
 #include <math.h>
 
 #include "core/base/conditions.h"
+#include "core/base/nick.h"
 #include "core/base/number-text.h"
 #include "core/material/catalog.h"
 
@@ -242,48 +243,14 @@ og_likeness_from_nick (const char *nick,
 
 /* --- methods --------------------------------------------------------------- */
 
-static const struct
-{
-  const char *nick;
-  const char *name;
-} methods[OG_N_METHODS] = {
-  { "cup", N_("Flow cup") },
-  { "ball", N_("Falling ball") },
-  { "rotational", N_("Rotational") },
-  { "pours-like", N_("Pours like") },
+static const OgNick methods[OG_N_METHODS] = {
+  [OG_METHOD_CUP] = { "cup", N_("Flow cup") },
+  [OG_METHOD_BALL] = { "ball", N_("Falling ball") },
+  [OG_METHOD_ROTATIONAL] = { "rotational", N_("Rotational") },
+  [OG_METHOD_POURS_LIKE] = { "pours-like", N_("Pours like") },
 };
-
-const char *
-og_method_to_nick (OgMethod method)
-{
-  g_return_val_if_fail (method < OG_N_METHODS, NULL);
-
-  return methods[method].nick;
-}
-
-const char *
-og_method_get_name (OgMethod method)
-{
-  g_return_val_if_fail (method < OG_N_METHODS, NULL);
-
-  return _(methods[method].name);
-}
-
-gboolean
-og_method_from_nick (const char *nick,
-                     OgMethod   *method)
-{
-  g_return_val_if_fail (nick != NULL && method != NULL, FALSE);
-
-  for (guint i = 0; i < OG_N_METHODS; i++)
-    {
-      if (!g_str_equal (methods[i].nick, nick))
-        continue;
-      *method = (OgMethod) i;
-      return TRUE;
-    }
-  return FALSE;
-}
+OG_DEFINE_NICKS (OgMethod, og_method, methods)
+OG_DEFINE_NAMES (OgMethod, og_method, methods)
 
 /* --- refusals -------------------------------------------------------------- */
 
@@ -703,12 +670,6 @@ og_reading_reduce (const OgReading  *reading,
 /* --- measurements ---------------------------------------------------------- */
 
 static void
-part_clear (gpointer data)
-{
-  g_free (((OgPart *) data)->ingredient_id);
-}
-
-static void
 add_part (GArray     *parts,
           const char *ingredient_id,
           double      pct)
@@ -716,79 +677,6 @@ add_part (GArray     *parts,
   OgPart part = { g_strdup (ingredient_id), pct };
 
   g_array_append_val (parts, part);
-}
-
-static GArray *
-parts_new (void)
-{
-  GArray *parts = g_array_new (FALSE, FALSE, sizeof (OgPart));
-
-  g_array_set_clear_func (parts, part_clear);
-  return parts;
-}
-
-OgMeasurement *
-og_measurement_new (void)
-{
-  OgMeasurement *measurement = g_new0 (OgMeasurement, 1);
-
-  measurement->id = g_strdup ("");
-  measurement->lines = parts_new ();
-  measurement->reading = (OgReading) {
-    .temperature_c = NAN,
-    .density_g_ml = NAN,
-    .ball_diameter_mm = NAN,
-    .ball_density_g_ml = NAN,
-    .tube_diameter_mm = NAN,
-    .fall_mm = NAN,
-    .mpa_s = NAN,
-    .shear_rate_1_s = NAN,
-  };
-  measurement->reduced = (OgReduced) { NAN, NAN, NAN, NAN, NAN };
-  measurement->date = g_strdup ("");
-  measurement->lot = g_strdup ("");
-  measurement->note = g_strdup ("");
-  return measurement;
-}
-
-OgMeasurement *
-og_measurement_copy (const OgMeasurement *measurement)
-{
-  OgMeasurement *copy;
-
-  g_return_val_if_fail (measurement != NULL, NULL);
-
-  copy = g_memdup2 (measurement, sizeof *measurement);
-  copy->id = g_strdup (measurement->id);
-  copy->material_id = g_strdup (measurement->material_id);
-  copy->lines = parts_new ();
-  for (guint i = 0; i < measurement->lines->len; i++)
-    {
-      const OgPart *part = &g_array_index (measurement->lines, OgPart, i);
-
-      add_part (copy->lines, part->ingredient_id, part->pct);
-    }
-  copy->date = g_strdup (measurement->date);
-  copy->lot = g_strdup (measurement->lot);
-  copy->note = g_strdup (measurement->note);
-  if (measurement->extra != NULL)
-    copy->extra = json_object_ref (measurement->extra);
-  return copy;
-}
-
-void
-og_measurement_free (OgMeasurement *measurement)
-{
-  if (measurement == NULL)
-    return;
-  g_free (measurement->id);
-  g_free (measurement->material_id);
-  g_array_unref (measurement->lines);
-  g_free (measurement->date);
-  g_free (measurement->lot);
-  g_free (measurement->note);
-  g_clear_pointer (&measurement->extra, json_object_unref);
-  g_free (measurement);
 }
 
 static void
@@ -821,48 +709,7 @@ og_measurement_contents (const OgMeasurement     *measurement,
   if (measurement->material_id == NULL)
     return og_parts_contents (measurement->lines, catalog);
 
-  neat = parts_new ();
+  neat = og_parts_new ();
   add_part (neat, measurement->material_id, 100);
   return og_parts_contents (neat, catalog);
-}
-
-/* --- lists of measurements ------------------------------------------------- */
-
-char *
-og_measurements_next_id (const GPtrArray *measurements)
-{
-  guint64 highest = 0;
-
-  g_return_val_if_fail (measurements != NULL, NULL);
-
-  for (guint i = 0; i < measurements->len; i++)
-    {
-      const OgMeasurement *measurement = g_ptr_array_index (measurements, i);
-      guint64 number = 0;
-
-      if (*measurement->id == 'm'
-          && g_ascii_string_to_unsigned (measurement->id + 1, 10, 0, G_MAXINT64, &number, NULL))
-        highest = MAX (highest, number);
-    }
-  return g_strdup_printf ("m%" G_GUINT64_FORMAT, highest + 1);
-}
-
-OgMeasurement *
-og_measurements_find (const GPtrArray *measurements,
-                      const char      *id,
-                      guint           *position)
-{
-  g_return_val_if_fail (measurements != NULL && id != NULL, NULL);
-
-  for (guint i = 0; i < measurements->len; i++)
-    {
-      OgMeasurement *measurement = g_ptr_array_index (measurements, i);
-
-      if (!g_str_equal (measurement->id, id))
-        continue;
-      if (position != NULL)
-        *position = i;
-      return measurement;
-    }
-  return NULL;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "core/base/json-read.h"
 #include "core/recipe/formula.h"
 
 G_BEGIN_DECLS
@@ -200,6 +201,9 @@ typedef struct
 OgMeasurement *og_measurement_new       (void);
 /** Returns: (transfer full): a copy; unknown members are shared by reference */
 OgMeasurement *og_measurement_copy      (const OgMeasurement  *measurement);
+/** Whether two #OgMeasurement say the same in a file. */
+gboolean       og_measurement_equal     (gconstpointer         a,
+                                         gconstpointer         b);
 /** Frees @measurement with all it holds. */
 void           og_measurement_free      (OgMeasurement        *measurement);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgMeasurement, og_measurement_free)
@@ -222,6 +226,8 @@ JsonObject    *og_measurement_to_json   (const OgMeasurement  *measurement);
  */
 OgMeasurement *og_measurement_from_json (JsonObject           *object,
                                          GError              **error);
+/** The same of the object @reader stands on. Returns: (transfer full): %NULL with its error */
+OgMeasurement *og_measurement_read      (const OgJsonReader   *reader);
 
 /**
  * Returns: (transfer full): "m" and a number above that of every id in @measurements (element-type

@@ -3,19 +3,22 @@
 
 #include "core/recipe/formula.h"
 
+#include "core/base/nick.h"
+
 static const struct
 {
-  const char *nick;
+  OgNick word;
   double from;
 } bound[OG_N_BODY_BOUNDS] = {
-  [OG_BODY_BOUND_THIN] = { "thin_mpa_s", 30.0 },
-  [OG_BODY_BOUND_LIGHT] = { "light_mpa_s", 120.0 },
-  [OG_BODY_BOUND_SUBSTANTIAL] = { "substantial_mpa_s", 300.0 },
-  [OG_BODY_BOUND_SYRUPY] = { "syrupy_mpa_s", 1200.0 },
-  [OG_BODY_BOUND_HEAVY] = { "heavy_mpa_s", 5000.0 },
-  [OG_BODY_BOUND_SOFT_SET] = { "soft_set_pa", 5.0 },
-  [OG_BODY_BOUND_SET] = { "set_pa", 100.0 },
+  [OG_BODY_BOUND_THIN] = { { "thin_mpa_s", NULL }, 30.0 },
+  [OG_BODY_BOUND_LIGHT] = { { "light_mpa_s", NULL }, 120.0 },
+  [OG_BODY_BOUND_SUBSTANTIAL] = { { "substantial_mpa_s", NULL }, 300.0 },
+  [OG_BODY_BOUND_SYRUPY] = { { "syrupy_mpa_s", NULL }, 1200.0 },
+  [OG_BODY_BOUND_HEAVY] = { { "heavy_mpa_s", NULL }, 5000.0 },
+  [OG_BODY_BOUND_SOFT_SET] = { { "soft_set_pa", NULL }, 5.0 },
+  [OG_BODY_BOUND_SET] = { { "set_pa", NULL }, 100.0 },
 };
+OG_DEFINE_TO_NICK (OgBodyBound, og_body_bound, bound)
 
 void
 og_body_bounds_init (OgBodyBounds *bounds)
@@ -46,10 +49,4 @@ og_body_bounds_equal (const OgBodyBounds *a,
     if (a->from[i] != b->from[i])
       return FALSE;
   return TRUE;
-}
-
-const char *
-og_body_bound_to_nick (OgBodyBound body_bound)
-{
-  return bound[body_bound].nick;
 }

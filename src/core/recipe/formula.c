@@ -5,6 +5,7 @@
 
 #include <math.h>
 
+#include "core/base/json-write.h"
 #include "core/base/physics.h"
 #include "core/material/catalog.h"
 #include "core/recipe/bench.h"
@@ -160,37 +161,6 @@ og_formula_free (OgFormula *formula)
 }
 
 static gboolean
-same_number (double a,
-             double b)
-{
-  return a == b || (isnan (a) && isnan (b));
-}
-
-/* A file does not tell a note that is missing from an empty one. */
-static gboolean
-same_text (const char *a,
-           const char *b)
-{
-  return g_str_equal (a != NULL ? a : "", b != NULL ? b : "");
-}
-
-static gboolean
-same_object (JsonObject *a,
-             JsonObject *b)
-{
-  g_autoptr (JsonNode) node_a = NULL;
-  g_autoptr (JsonNode) node_b = NULL;
-
-  if (a == b)
-    return TRUE;
-  if (a == NULL || b == NULL)
-    return FALSE;
-  node_a = json_node_init_object (json_node_alloc (), a);
-  node_b = json_node_init_object (json_node_alloc (), b);
-  return json_node_equal (node_a, node_b);
-}
-
-static gboolean
 same_elements (const GPtrArray *a,
                const GPtrArray *b,
                GEqualFunc       equal)
@@ -215,10 +185,10 @@ line_equal (gconstpointer a,
          && x->amount == y->amount
          && !x->held == !y->held
          && x->balance_share == y->balance_share
-         && same_number (x->add_temperature_c, y->add_temperature_c)
+         && og_number_equal (x->add_temperature_c, y->add_temperature_c)
          && g_str_equal (x->ingredient_id, y->ingredient_id)
-         && same_text (x->note, y->note)
-         && same_object (x->extra, y->extra);
+         && og_text_equal (x->note, y->note)
+         && og_json_equal (x->extra, y->extra);
 }
 
 static gboolean
@@ -228,10 +198,10 @@ phase_equal (gconstpointer a,
   const OgFormulaPhase *x = a, *y = b;
 
   return x->id == y->id
-         && same_number (x->temperature_c, y->temperature_c)
+         && og_number_equal (x->temperature_c, y->temperature_c)
          && g_str_equal (x->name, y->name)
-         && same_text (x->note, y->note)
-         && same_object (x->extra, y->extra)
+         && og_text_equal (x->note, y->note)
+         && og_json_equal (x->extra, y->extra)
          && same_elements (x->lines, y->lines, line_equal);
 }
 
@@ -241,17 +211,7 @@ material_equal (gconstpointer a,
 {
   const OgIngredient *x = a, *y = b;
 
-  return x == y || same_object (x->definition, y->definition);
-}
-
-static gboolean
-measurement_equal (gconstpointer a,
-                   gconstpointer b)
-{
-  g_autoptr (JsonObject) x = og_measurement_to_json (a);
-  g_autoptr (JsonObject) y = og_measurement_to_json (b);
-
-  return same_object (x, y);
+  return x == y || og_json_equal (x->definition, y->definition);
 }
 
 static gboolean
@@ -269,8 +229,8 @@ og_formula_equal (const OgFormula *a,
 
   return a == b
          || (a->batch_g == b->batch_g
-             && same_number (a->target_low_mpa_s, b->target_low_mpa_s)
-             && same_number (a->target_high_mpa_s, b->target_high_mpa_s)
+             && og_number_equal (a->target_low_mpa_s, b->target_low_mpa_s)
+             && og_number_equal (a->target_high_mpa_s, b->target_high_mpa_s)
              && og_body_bounds_equal (&a->body_bounds, &b->body_bounds)
              && a->product == b->product
              && og_package_equal (&a->package, &b->package)
@@ -289,8 +249,8 @@ og_formula_equal (const OgFormula *a,
              && g_str_equal (a->notes, b->notes)
              && same_elements (a->phases, b->phases, phase_equal)
              && same_elements (a->materials, b->materials, material_equal)
-             && same_elements (a->measurements, b->measurements, measurement_equal)
-             && same_object (a->extra, b->extra));
+             && same_elements (a->measurements, b->measurements, og_measurement_equal)
+             && og_json_equal (a->extra, b->extra));
 }
 
 /* --- edits ----------------------------------------------------------------- */

@@ -8,7 +8,8 @@
 
 #include "core/base/arrhenius.h"
 #include "core/base/dates.h"
-#include "core/base/error.h"
+#include "core/base/nick.h"
+#include "core/base/units.h"
 
 #define USUAL_Q10 2.0 /* common practice, no published source */
 #define MOST_MONTHS 60 /* that may be claimed: nobody tests longer; judgement */
@@ -21,76 +22,38 @@
 
 /* --- names --- */
 
-typedef struct
+static const struct
 {
-  const char *nick;
-  const char *name;
-  const char *setting; /* tests only */
-} Word;
-
-static const Word tests[OG_N_STABILITY_TESTS] = {
-  [OG_STABILITY_COLD] = { "cold", N_("Cold"), N_("4 °C, dark: the reference for the others") },
-  [OG_STABILITY_ROOM] = { "room", N_("Room"), N_("20 to 25 °C, dark, for the whole time claimed") },
-  [OG_STABILITY_WARM] = { "warm", N_("Warm"), N_("40 °C, dark, three months") },
-  [OG_STABILITY_CYCLE] = { "cycle", N_("Freeze and thaw"),
+  OgNick      word;
+  const char *setting;
+} tests[OG_N_STABILITY_TESTS] = {
+  [OG_STABILITY_COLD] = { { "cold", N_("Cold") }, N_("4 °C, dark: the reference for the others") },
+  [OG_STABILITY_ROOM] = { { "room", N_("Room") },
+                          N_("20 to 25 °C, dark, for the whole time claimed") },
+  [OG_STABILITY_WARM] = { { "warm", N_("Warm") }, N_("40 °C, dark, three months") },
+  [OG_STABILITY_CYCLE] = { { "cycle", N_("Freeze and thaw") },
                            N_("Five times 24 hours at -10 °C and 24 hours at 40 °C") },
-  [OG_STABILITY_LIGHT] = { "light", N_("Light"),
+  [OG_STABILITY_LIGHT] = { { "light", N_("Light") },
                            N_("At a window, beside a twin wrapped in foil, 12 weeks") },
-  [OG_STABILITY_CENTRIFUGE] = { "centrifuge", N_("Centrifuge"), N_("3000 rpm, 30 minutes") },
+  [OG_STABILITY_CENTRIFUGE] = { { "centrifuge", N_("Centrifuge") }, N_("3000 rpm, 30 minutes") },
 };
+OG_DEFINE_NICKS (OgStabilityTest, og_stability_test, tests)
+OG_DEFINE_NAMES (OgStabilityTest, og_stability_test, tests)
+OG_JSON_DEFINE_CHOICE (OgStabilityTest, og_stability_test)
 
-static const Word readings[OG_N_STABILITY_READINGS] = {
-  [OG_READING_LOOK] = { "look", N_("Look"), NULL },
-  [OG_READING_ODOUR] = { "odour", N_("Odour"), NULL },
-  [OG_READING_COLOUR] = { "colour", N_("Colour"), NULL },
-  [OG_READING_VISCOSITY_MPA_S] = { "viscosity_mpa_s", N_("Viscosity, mPa·s"), NULL },
-  [OG_READING_PEROXIDE_MEQ_KG] = { "peroxide_meq_kg", N_("Peroxide value, meq/kg"), NULL },
-  [OG_READING_WEIGHT_LOSS_PCT] = { "weight_loss_pct", N_("Weight loss, %"), NULL },
-  [OG_READING_LEAK] = { "leak", N_("Leaks"), NULL },
-  [OG_READING_SEPARATION] = { "separation", N_("Separated oil or settled colour"), NULL },
+static const OgNick readings[OG_N_STABILITY_READINGS] = {
+  [OG_READING_LOOK] = { "look", N_("Look") },
+  [OG_READING_ODOUR] = { "odour", N_("Odour") },
+  [OG_READING_COLOUR] = { "colour", N_("Colour") },
+  [OG_READING_VISCOSITY_MPA_S] = { "viscosity_mpa_s", N_("Viscosity, mPa·s") },
+  [OG_READING_PEROXIDE_MEQ_KG] = { "peroxide_meq_kg", N_("Peroxide value, meq/kg") },
+  [OG_READING_WEIGHT_LOSS_PCT] = { "weight_loss_pct", N_("Weight loss, %") },
+  [OG_READING_LEAK] = { "leak", N_("Leaks") },
+  [OG_READING_SEPARATION] = { "separation", N_("Separated oil or settled colour") },
 };
-
-static gboolean
-find_word (const Word *words,
-           guint       n,
-           const char *nick,
-           guint      *index)
-{
-  for (*index = 0; *index < n; (*index)++)
-    if (g_strcmp0 (words[*index].nick, nick) == 0)
-      return TRUE;
-
-  return FALSE;
-}
-
-const char *
-og_stability_test_to_nick (OgStabilityTest test)
-{
-  g_return_val_if_fail (test < OG_N_STABILITY_TESTS, NULL);
-
-  return tests[test].nick;
-}
-
-gboolean
-og_stability_test_from_nick (const char      *nick,
-                             OgStabilityTest *test)
-{
-  guint index;
-
-  if (!find_word (tests, OG_N_STABILITY_TESTS, nick, &index))
-    return FALSE;
-  *test = (OgStabilityTest) index;
-
-  return TRUE;
-}
-
-const char *
-og_stability_test_get_name (OgStabilityTest test)
-{
-  g_return_val_if_fail (test < OG_N_STABILITY_TESTS, NULL);
-
-  return _(tests[test].name);
-}
+OG_DEFINE_NICKS (OgStabilityReading, og_stability_reading, readings)
+OG_DEFINE_NAMES (OgStabilityReading, og_stability_reading, readings)
+OG_JSON_DEFINE_CHOICE (OgStabilityReading, og_stability_reading)
 
 const char *
 og_stability_test_describe (OgStabilityTest test)
@@ -98,35 +61,6 @@ og_stability_test_describe (OgStabilityTest test)
   g_return_val_if_fail (test < OG_N_STABILITY_TESTS, NULL);
 
   return _(tests[test].setting);
-}
-
-const char *
-og_stability_reading_to_nick (OgStabilityReading reading)
-{
-  g_return_val_if_fail (reading < OG_N_STABILITY_READINGS, NULL);
-
-  return readings[reading].nick;
-}
-
-gboolean
-og_stability_reading_from_nick (const char         *nick,
-                                OgStabilityReading *reading)
-{
-  guint index;
-
-  if (!find_word (readings, OG_N_STABILITY_READINGS, nick, &index))
-    return FALSE;
-  *reading = (OgStabilityReading) index;
-
-  return TRUE;
-}
-
-const char *
-og_stability_reading_get_name (OgStabilityReading reading)
-{
-  g_return_val_if_fail (reading < OG_N_STABILITY_READINGS, NULL);
-
-  return _(readings[reading].name);
 }
 
 /* --- the plan --- */
@@ -327,93 +261,41 @@ og_stability_result_equal (gconstpointer a,
   const OgStabilityResult *x = a, *y = b;
 
   return g_date_compare (&x->date, &y->date) == 0 && x->test == y->test && x->reading == y->reading
-         && (x->value == y->value || (isnan (x->value) && isnan (y->value)))
+         && og_number_equal (x->value, y->value)
          && g_strcmp0 (x->note, y->note) == 0;
 }
 
-JsonNode *
+JsonObject *
 og_stability_result_to_json (const OgStabilityResult *result)
 {
-  g_autoptr (JsonBuilder) builder = json_builder_new ();
   g_autofree char *date = og_date_to_text (&result->date);
+  JsonObject *object = json_object_new ();
 
-  json_builder_begin_object (builder);
-  json_builder_set_member_name (builder, "date");
-  json_builder_add_string_value (builder, date);
+  json_object_set_string_member (object, "date", date);
   if (result->note != NULL)
-    {
-      json_builder_set_member_name (builder, "note");
-      json_builder_add_string_value (builder, result->note);
-    }
-  json_builder_set_member_name (builder, "reading");
-  json_builder_add_string_value (builder, og_stability_reading_to_nick (result->reading));
-  json_builder_set_member_name (builder, "test");
-  json_builder_add_string_value (builder, og_stability_test_to_nick (result->test));
+    json_object_set_string_member (object, "note", result->note);
+  json_object_set_string_member (object, "reading", og_stability_reading_to_nick (result->reading));
+  json_object_set_string_member (object, "test", og_stability_test_to_nick (result->test));
   if (isfinite (result->value))
-    {
-      json_builder_set_member_name (builder, "value");
-      json_builder_add_double_value (builder, result->value);
-    }
-  json_builder_end_object (builder);
-
-  return json_builder_get_root (builder);
-}
-
-/* Returns: (nullable): the string @name, NULL also for a member of another type */
-static const char *
-get_text (JsonObject *object,
-          const char *name)
-{
-  JsonNode *node = json_object_get_member (object, name);
-
-  if (node == NULL || !JSON_NODE_HOLDS_VALUE (node)
-      || json_node_get_value_type (node) != G_TYPE_STRING)
-    return NULL;
-
-  return json_node_get_string (node);
-}
-
-static OgStabilityResult *
-refuse (const char  *member,
-        GError     **error)
-{
-  g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_VALUE,
-               _("a stability result has no valid “%s”"), member);
-  return NULL;
+    json_object_set_double_member (object, "value", result->value);
+  return object;
 }
 
 OgStabilityResult *
-og_stability_result_from_json (JsonNode  *node,
-                               GError   **error)
+og_stability_result_read (const OgJsonReader *reader)
 {
-  JsonObject *object;
-  JsonNode *number;
-  OgStabilityTest test;
-  OgStabilityReading reading;
+  g_autofree char *note = NULL;
+  OgStabilityTest test = OG_STABILITY_COLD;
+  OgStabilityReading reading = OG_READING_LOOK;
   GDate date;
   double value = NAN;
 
-  if (!JSON_NODE_HOLDS_OBJECT (node))
-    return refuse ("date", error);
-  object = json_node_get_object (node);
   g_date_clear (&date, 1);
-  if (!og_date_parse (get_text (object, "date"), &date))
-    return refuse ("date", error);
-  if (!og_stability_test_from_nick (get_text (object, "test"), &test))
-    return refuse ("test", error);
-  if (!og_stability_reading_from_nick (get_text (object, "reading"), &reading))
-    return refuse ("reading", error);
-  if (json_object_has_member (object, "note") && get_text (object, "note") == NULL)
-    return refuse ("note", error);
-  number = json_object_get_member (object, "value");
-  if (number != NULL)
-    {
-      if (!JSON_NODE_HOLDS_VALUE (number) || json_node_get_value_type (number) == G_TYPE_STRING
-          || json_node_get_value_type (number) == G_TYPE_BOOLEAN
-          || !isfinite (json_node_get_double (number)))
-        return refuse ("value", error);
-      value = json_node_get_double (number);
-    }
-
-  return og_stability_result_new (&date, test, reading, value, get_text (object, "note"));
+  if (!og_json_read_date (reader, "date", OG_JSON_REQUIRED, &date)
+      || !og_stability_test_read (reader, "test", OG_JSON_REQUIRED, &test)
+      || !og_stability_reading_read (reader, "reading", OG_JSON_REQUIRED, &reading)
+      || !og_json_read_note (reader, "note", G_MAXLONG, &note)
+      || !og_json_read_number (reader, "value", OG_JSON_OPTIONAL, -INFINITY, INFINITY, &value))
+    return NULL;
+  return og_stability_result_new (&date, test, reading, value, note);
 }

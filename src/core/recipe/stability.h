@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <json-glib/json-glib.h>
+#include "core/base/json-read.h"
 
 G_BEGIN_DECLS
 
@@ -96,10 +96,9 @@ gboolean           og_stability_result_equal     (gconstpointer             a,
                                                   gconstpointer             b);
 /** Returns: (transfer full): {"date","test","reading","value","note"}; what is not known is left
  * out */
-JsonNode          *og_stability_result_to_json   (const OgStabilityResult  *result);
-/** Returns: (transfer full): %NULL with %OG_STORAGE_ERROR_VALUE */
-OgStabilityResult *og_stability_result_from_json (JsonNode                 *node,
-                                                  GError                  **error);
+JsonObject        *og_stability_result_to_json   (const OgStabilityResult  *result);
+/** Returns: (transfer full): %NULL with the error of @reader, which stands on a result */
+OgStabilityResult *og_stability_result_read      (const OgJsonReader       *reader);
 
 /**
  * og_stability_supported_months:

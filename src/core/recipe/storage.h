@@ -6,6 +6,7 @@
 
 G_BEGIN_DECLS
 
+#define OG_STORAGE_FORMAT "oleograph-document"
 #define OG_STORAGE_VERSION 1 /* of the format */
 
 /**

@@ -338,7 +338,7 @@ typedef struct
 #define IODINE "'unit': 'g I2/100 g', 'source': 'k', "
 
 static const Malformed malformed[] = {
-  { "3", OG_CATALOG_ERROR_VALUE, "materials: must be an array of objects" },
+  { "3", OG_CATALOG_ERROR_VALUE, "materials[0]: must be an object" },
   { "{}", OG_CATALOG_ERROR_VALUE, "material without id: id: is missing" },
   { "{'id': 3}", OG_CATALOG_ERROR_VALUE, "id: must be a text" },
   { "{'id': ''}", OG_CATALOG_ERROR_VALUE, "id: must be a text" },
@@ -392,7 +392,7 @@ static const Malformed malformed[] = {
   { FIGURE (IODINE "'quality': 'typical', 'value': null"), OG_CATALOG_ERROR_VALUE,
     "value: must be a finite number" },
   { FIGURE (IODINE "'quality': 'typical', 'value': -1"), OG_CATALOG_ERROR_VALUE,
-    "value: -1 is outside 0 to 500" },
+    "value: −1 is outside 0 to 500" },
   { FIGURE (IODINE "'quality': 'typical', 'value': 80, 'low': 90"), OG_CATALOG_ERROR_VALUE,
     "value: is below low" },
   { FIGURE (IODINE "'quality': 'typical', 'value': 80, 'high': 70"), OG_CATALOG_ERROR_VALUE,
@@ -437,7 +437,7 @@ static const Malformed malformed[] = {
   { PROFILE ("'acids': {'C18:1': {}}"), OG_CATALOG_ERROR_VALUE,
     "profile.acids.C18:1.value: is missing" },
   { PROFILE ("'acids': {'C18:1': {'value': 100, 'low': -1}}"), OG_CATALOG_ERROR_VALUE,
-    "profile.acids.C18:1.low: -1 is outside 0 to 100" },
+    "profile.acids.C18:1.low: −1 is outside 0 to 100" },
   { PROFILE ("'acids': {'C18:1': {'value': 90, 'low': 95, 'high': 99}}"), OG_CATALOG_ERROR_VALUE,
     "profile.acids.C18:1.value: is below low" },
   { PROFILE ("'note': 'n'"), OG_CATALOG_ERROR_VALUE, "profile.acids: is missing" },
@@ -495,7 +495,7 @@ test_malformed_materials (void)
       g_assert_null (og_catalog_new_from_json (text, -1, "test.json", NULL, &error));
       g_assert_error (error, OG_CATALOG_ERROR, (int) malformed[i].code);
       g_test_message ("%s", error->message);
-      g_assert_true (g_str_has_prefix (error->message, "test.json: "));
+      g_assert_true (g_str_has_prefix (error->message, "test.json:1: "));
       g_assert_nonnull (strstr (error->message, malformed[i].fragment));
     }
 }
@@ -521,11 +521,11 @@ test_malformed_files (void)
     { "{'format': 'oleograph-catalog', 'version': 1, 'sources': {}, 'materials': [], 'x': 1}",
       OG_CATALOG_ERROR_VALUE, "x: is not a member" },
     { "{'format': 'oleograph-catalog', 'version': 1, 'sources': {'k': 3}, 'materials': []}",
-      OG_CATALOG_ERROR_VALUE, "sources: k: must be a text" },
+      OG_CATALOG_ERROR_VALUE, "sources.k: must be a text" },
     { "{'format': 'oleograph-catalog', 'version': 1, 'sources': {'k': ''}, 'materials': []}",
-      OG_CATALOG_ERROR_VALUE, "sources: k: must be a text" },
+      OG_CATALOG_ERROR_VALUE, "sources.k: must be a text" },
     { "{'format': 'oleograph-catalog', 'version': 1, 'sources': {'k': 'book'}, 'materials': []}",
-      OG_CATALOG_ERROR_REFERENCE, "sources: k: is not used" },
+      OG_CATALOG_ERROR_REFERENCE, "sources.k: is not used" },
     { "{'format': '\xff'}", OG_CATALOG_ERROR_SYNTAX, "test.json" },
   };
 
@@ -639,16 +639,16 @@ test_load (void)
   assert_load_fails (folder, OG_CATALOG_ERROR, OG_CATALOG_ERROR_SYNTAX, "gelling.json");
   write_file (folder, "model", "gelling.json", gelling);
   assert_load_fails (folder, OG_CATALOG_ERROR, OG_CATALOG_ERROR_REFERENCE,
-                     "1.json: a: composition");
+                     "1.json:1: a: composition");
   write_file (folder, "catalog", "2.json", cycle);
   assert_load_fails (folder, OG_CATALOG_ERROR, OG_CATALOG_ERROR_REFERENCE, "itself");
   write_file (folder, "catalog", "2.json", second);
   write_file (folder, "catalog", "3.json", twin);
   assert_load_fails (folder, OG_CATALOG_ERROR, OG_CATALOG_ERROR_DUPLICATE,
-                     "3.json: b: id: is taken already, in 2.json");
+                     "3.json:1: b: id: is taken already, in 2.json:1");
   write_file (folder, "catalog", "3.json", foreign_source);
   assert_load_fails (folder, OG_CATALOG_ERROR, OG_CATALOG_ERROR_REFERENCE,
-                     "3.json: c: figures.melting_c.source");
+                     "3.json:1: c: figures.melting_c.source");
   remove_file (folder, "catalog", "3.json");
   {
     g_autoptr (OgCatalog) catalog = og_catalog_load (folder, &error);

@@ -160,6 +160,34 @@ test_names (void)
     }
 }
 
+static gboolean
+keep_result (const OgJsonReader *reader,
+             gpointer            user_data)
+{
+  OgStabilityResult **result = user_data;
+
+  *result = og_stability_result_read (reader);
+  return *result != NULL;
+}
+
+/* Reads @node as the one entry of a list of results. */
+static OgStabilityResult *
+read_result (JsonNode  *node,
+             GError   **error)
+{
+  g_autoptr (JsonObject) object = json_object_new ();
+  JsonArray *array = json_array_new ();
+  OgJsonContext context = { .domain = OG_STORAGE_ERROR, .code = OG_STORAGE_ERROR_VALUE,
+                            .error = error };
+  OgJsonReader reader = { .context = &context, .object = object };
+  OgStabilityResult *result = NULL;
+
+  json_array_add_element (array, json_node_copy (node));
+  json_object_set_array_member (object, "results", array);
+  og_json_read_each (&reader, "results", OG_JSON_REQUIRED, keep_result, &result);
+  return result;
+}
+
 static void
 test_round_trip (void)
 {
@@ -173,9 +201,10 @@ test_round_trip (void)
       g_autoptr (OgStabilityResult) result = og_stability_result_new (
         &date, OG_STABILITY_WARM, OG_READING_PEROXIDE_MEQ_KG, values[i], i == 0 ? NULL : "“rim”, ok");
       g_autoptr (OgStabilityResult) copy = og_stability_result_copy (result);
-      g_autoptr (JsonNode) node = og_stability_result_to_json (result);
+      g_autoptr (JsonObject) object = og_stability_result_to_json (result);
+      g_autoptr (JsonNode) node = json_node_init_object (json_node_alloc (), object);
       g_autoptr (GError) error = NULL;
-      g_autoptr (OgStabilityResult) again = og_stability_result_from_json (node, &error);
+      g_autoptr (OgStabilityResult) again = read_result (node, &error);
 
       g_assert_no_error (error);
       g_assert_true (og_stability_result_equal (result, copy));
@@ -205,7 +234,7 @@ test_refused (void)
       g_autoptr (JsonNode) node = json_from_string (bad[i], NULL);
       g_autoptr (GError) error = NULL;
 
-      g_assert_null (og_stability_result_from_json (node, &error));
+      g_assert_null (read_result (node, &error));
       g_assert_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_VALUE);
     }
 }
