@@ -26,17 +26,11 @@ static const OgFileFilter save_filters[] = {
 
 /* Folders and names */
 
-static OgApplication *
-get_application (OgWindow *self)
-{
-  return OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
-}
-
 static GFile *
 get_last_folder (OgWindow *self)
 {
   GFile *file = og_document_get_file (self->document);
-  GSettings *settings = og_application_get_settings (get_application (self));
+  GSettings *settings = og_workshop_get_settings (self->workshop);
   g_autofree char *uri = NULL;
 
   if (file != NULL)
@@ -50,7 +44,7 @@ static void
 remember_folder (OgWindow *self,
                  GFile    *file)
 {
-  GSettings *settings = og_application_get_settings (get_application (self));
+  GSettings *settings = og_workshop_get_settings (self->workshop);
   g_autoptr (GFile) folder = g_file_get_parent (file);
   g_autofree char *uri = folder != NULL ? g_file_get_uri (folder) : NULL;
 
@@ -287,11 +281,13 @@ on_open_file (GtkWindow *window,
               gpointer   data)
 {
   OgWindow *self = OG_WINDOW (window);
+  g_autofree char *uri = NULL;
 
   if (file == NULL)
     return;
   remember_folder (self, file);
-  og_application_open_file (get_application (self), file, window);
+  uri = g_file_get_uri (file);
+  og_window_open_file (self, uri);
 }
 
 void
@@ -332,21 +328,23 @@ find_demo (GError **error)
 void
 og_window_open_demo (OgWindow *self)
 {
-  OgApplication *application = get_application (self);
   g_autoptr (GError) error = NULL;
   g_autofree char *path = find_demo (&error);
   OgFormula *formula = NULL;
-  OgWindow *target;
+  OgWindow *target = self;
 
   if (path != NULL)
-    formula = og_recipe_load (path, og_application_get_catalog (application), &error);
+    formula = og_recipe_load (path, og_workshop_get_catalog (self->workshop), &error);
   if (formula == NULL)
     {
       og_window_show_message (self, _("The demo recipe could not be opened"), error);
       return;
     }
-  target = og_window_is_free (self) ? self
-                                    : OG_WINDOW (og_application_new_window (application));
+  if (!og_window_is_free (self))
+    {
+      target = og_window_new_like (self);
+      gtk_window_present (GTK_WINDOW (target));
+    }
   og_document_reset (target->document, formula);
   og_grid_view_focus (target->grid);
 }
@@ -356,7 +354,7 @@ og_window_open_demo (OgWindow *self)
 void
 og_window_offer_draft (OgWindow *self)
 {
-  guint n = og_application_get_n_drafts (get_application (self));
+  guint n = og_workshop_get_n_drafts (self->workshop);
   g_autofree char *text = NULL;
 
   if (n == 0)
@@ -374,8 +372,9 @@ og_window_offer_draft (OgWindow *self)
 static void
 hide_draft_notices (OgWindow *self)
 {
-  for (GList *l = gtk_application_get_windows (GTK_APPLICATION (get_application (self))); l != NULL;
-       l = l->next)
+  GtkApplication *application = gtk_window_get_application (GTK_WINDOW (self));
+
+  for (GList *l = gtk_application_get_windows (application); l != NULL; l = l->next)
     if (OG_IS_WINDOW (l->data))
       og_window_offer_draft (l->data);
 }
@@ -383,14 +382,13 @@ hide_draft_notices (OgWindow *self)
 void
 og_window_restore_draft (OgWindow *self)
 {
-  OgApplication *application = get_application (self);
   GFile *draft;
 
-  while ((draft = og_application_take_draft (application)) != NULL)
+  while ((draft = og_workshop_take_draft (self->workshop)) != NULL)
     {
       g_autoptr (GFile) taken = draft;
       g_autoptr (GError) error = NULL;
-      OgWindow *target = og_window_is_free (self) ? self : og_window_new (application);
+      OgWindow *target = og_window_is_free (self) ? self : og_window_new_like (self);
 
       gtk_window_present (GTK_WINDOW (target));
       if (!og_document_adopt_draft (target->document, taken, &error))
@@ -402,10 +400,9 @@ og_window_restore_draft (OgWindow *self)
 void
 og_window_discard_drafts (OgWindow *self)
 {
-  OgApplication *application = get_application (self);
   GFile *draft;
 
-  while ((draft = og_application_take_draft (application)) != NULL)
+  while ((draft = og_workshop_take_draft (self->workshop)) != NULL)
     {
       g_autoptr (GFile) taken = draft;
       g_autoptr (GError) error = NULL;

@@ -54,6 +54,7 @@ struct _OgWindow
   GtkWidget *label_room;
 
   OgLabelView *label_view; /* nullable: not before somebody looks into its room */
+  OgWorkshop *workshop;
   OgDocument *document;
   GCancellable *cancellable;
   gboolean filling;         /* the drop-down shows a product, nobody has chosen it */
@@ -66,21 +67,31 @@ struct _OgWindow
 };
 
 /* window.c */
+
+/**
+ * The template belongs to the class that has the actions, so that what is built finds them: to be called
+ * in its class_init().
+ */
+void     og_window_bind_template     (GtkWidgetClass *class);
+/** Builds the window from the template: to be called in the init() of that class. */
+void     og_window_build             (OgWindow     *self);
 void     og_window_show_message      (OgWindow     *self,
                                       const char   *heading,
                                       const GError *error);
 void     og_window_update_pages      (OgWindow     *self);
+void     og_window_update_actions    (OgWindow     *self);
+/** Commits the text being typed. Returns: FALSE if it is refused; it then stays where it is */
+gboolean og_window_commit_text       (OgWindow     *self);
+/** Shows the file in the window that has it, or here if nothing is in it yet, or in a new one. */
+void     og_window_open_file         (OgWindow     *self,
+                                      const char   *uri);
+/** Returns: (transfer none): a new window of the same kind, not presented yet */
+OgWindow *og_window_new_like         (OgWindow     *self);
 
 /** Gives the advice the room of the chart, or takes it back. */
 void     og_window_raise_advice      (OgWindow     *self);
 /** TRUE while the recipe can be seen and edited. */
 gboolean og_window_is_designing      (OgWindow     *self);
-
-/* window-actions.c */
-void     og_window_install_actions   (GtkWidgetClass *class);
-void     og_window_update_actions    (OgWindow       *self);
-/** Commits the text being typed. Returns: FALSE if it is refused; it then stays where it is */
-gboolean og_window_commit_text       (OgWindow       *self);
 
 /* window-files.c */
 /** @then_close: close the window once the recipe is saved */

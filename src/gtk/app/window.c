@@ -3,9 +3,8 @@
 
 #include <glib/gi18n.h>
 
-#include "gtk/app/empty-state.h"
 #include "core/recipe/recipe-limits.h"
-#include "gtk/app/shortcuts.h"
+#include "gtk/app/empty-state.h"
 #include "gtk/app/window-private.h"
 #include "gtk/parts/compat.h"
 #include "gtk/parts/drop-down.h"
@@ -19,7 +18,16 @@
 #define RECENT_IN_MENU 8
 #define SAME_WIDTH 12 /* px, room for the handles of the panes */
 
-G_DEFINE_FINAL_TYPE (OgWindow, og_window, GTK_TYPE_APPLICATION_WINDOW)
+G_DEFINE_ABSTRACT_TYPE (OgWindow, og_window, GTK_TYPE_APPLICATION_WINDOW)
+
+enum
+{
+  PROP_0,
+  PROP_WORKSHOP,
+  N_PROPS
+};
+
+static GParamSpec *properties[N_PROPS];
 
 OgDocument *
 og_window_get_document (OgWindow *self)
@@ -27,6 +35,28 @@ og_window_get_document (OgWindow *self)
   g_return_val_if_fail (OG_IS_WINDOW (self), NULL);
 
   return self->document;
+}
+
+void
+og_window_update_actions (OgWindow *self)
+{
+  ((OgWindowClass *) G_OBJECT_GET_CLASS (self))->update_actions (self);
+}
+
+gboolean
+og_window_commit_text (OgWindow *self)
+{
+  OgCellEntry *entry = og_cell_entry_focused (GTK_ROOT (self));
+
+  return entry == NULL || og_cell_entry_commit (entry);
+}
+
+void
+og_window_say (OgWindow   *self,
+               const char *text,
+               gboolean    undoable)
+{
+  og_toast_show (self->toast, text, undoable ? _("Undo") : NULL, undoable ? "win.undo" : NULL);
 }
 
 gboolean
@@ -304,19 +334,18 @@ og_window_is_designing (OgWindow *self)
 static void
 update_shelf (OgWindow *self)
 {
-  OgApplication *application = OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
   g_autofree char *problem = NULL;
 
-  if (application == NULL || !self->started)
+  if (gtk_window_get_application (GTK_WINDOW (self)) == NULL || !self->started)
     return;
   if (self->advice_priced)
-    og_side_panel_set_shelf (self->side_panel, og_application_get_shelf (application));
+    og_side_panel_set_shelf (self->side_panel, og_workshop_get_shelf (self->workshop));
   if (og_window_is_designing (self))
     return;
-  og_make_view_set_shelf (self->make_view, og_application_get_shelf (application));
+  og_make_view_set_shelf (self->make_view, og_workshop_get_shelf (self->workshop));
   if (self->label_view != NULL)
-    og_label_view_set_shelf (self->label_view, og_application_get_shelf (application));
-  problem = og_application_take_ledger_problem (application);
+    og_label_view_set_shelf (self->label_view, og_workshop_get_shelf (self->workshop));
+  problem = og_workshop_take_ledger_problem (self->workshop);
   if (problem != NULL)
     og_window_say (self, problem, FALSE);
 }
@@ -458,20 +487,6 @@ og_window_load (OgWindow *self,
 
 /* Places */
 
-static OgApplication *
-get_application (OgWindow *self)
-{
-  return OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
-}
-
-static GSettings *
-get_settings (OgWindow *self)
-{
-  OgApplication *application = get_application (self);
-
-  return application != NULL ? og_application_get_settings (application) : NULL;
-}
-
 static int
 propose_palette_width (int width)
 {
@@ -489,7 +504,7 @@ get_width (OgWindow   *self,
            const char *key,
            int         proposed)
 {
-  GSettings *settings = get_settings (self);
+  GSettings *settings = og_workshop_get_settings (self->workshop);
   g_autoptr (GVariant) chosen = settings != NULL ? g_settings_get_user_value (settings, key) : NULL;
 
   return chosen != NULL ? g_variant_get_int32 (chosen) : proposed;
@@ -565,7 +580,7 @@ on_first_frame (GtkWidget     *widget,
 static void
 restore_size (OgWindow *self)
 {
-  GSettings *settings = get_settings (self);
+  GSettings *settings = og_workshop_get_settings (self->workshop);
 
   if (settings == NULL)
     return;
@@ -581,7 +596,7 @@ restore_size (OgWindow *self)
 static void
 store_size (OgWindow *self)
 {
-  GSettings *settings = get_settings (self);
+  GSettings *settings = og_workshop_get_settings (self->workshop);
   gboolean maximized = gtk_window_is_maximized (GTK_WINDOW (self));
   int width;
   int height;
@@ -616,8 +631,6 @@ og_window_close_request (GtkWindow *window)
 {
   OgWindow *self = OG_WINDOW (window);
 
-  if (!self->close_confirmed && og_window_ask_before_close (self))
-    return TRUE;
   store_size (self);
   og_document_drop_draft (self->document);
   return GTK_WINDOW_CLASS (og_window_parent_class)->close_request (window);
@@ -647,8 +660,7 @@ build_label_room (OgWindow *self)
   gtk_widget_set_hexpand (GTK_WIDGET (self->label_view), TRUE);
   g_signal_connect_swapped (self->label_view, "show-line", G_CALLBACK (on_show_line), self);
   g_signal_connect_swapped (self->label_view, "message", G_CALLBACK (og_window_say), self);
-  og_label_view_set_settings (self->label_view,
-                              og_application_get_settings (get_application (self)));
+  og_label_view_set_settings (self->label_view, og_workshop_get_settings (self->workshop));
   g_object_set (self->label_view, "document", self->document, NULL);
   gtk_box_append (GTK_BOX (self->label_room), GTK_WIDGET (self->label_view));
 }
@@ -674,15 +686,27 @@ on_grid_leave (OgWindow         *self,
   return gtk_widget_grab_focus (GTK_WIDGET (self->target_high_entry));
 }
 
+void
+og_window_open_file (OgWindow   *self,
+                     const char *uri)
+{
+  const guint id = gtk_application_window_get_id (GTK_APPLICATION_WINDOW (self));
+
+  gtk_widget_activate_action (GTK_WIDGET (self), "app." OG_WINDOW_OPEN_FILE, "(su)", uri, id);
+}
+
 static gboolean
 on_file_drop (OgWindow     *self,
               const GValue *value)
 {
-  OgApplication *application = get_application (self);
   g_autoptr (GSList) files = gdk_file_list_get_files (g_value_get_boxed (value));
 
   for (GSList *l = files; l != NULL; l = l->next)
-    og_application_open_file (application, l->data, GTK_WINDOW (self));
+    {
+      g_autofree char *uri = g_file_get_uri (l->data);
+
+      og_window_open_file (self, uri);
+    }
   return files != NULL;
 }
 
@@ -693,6 +717,47 @@ on_recent_changed (OgWindow *self)
 }
 
 /* Object */
+
+static void
+og_window_set_property (GObject      *object,
+                        guint         id,
+                        const GValue *value,
+                        GParamSpec   *pspec)
+{
+  if (id == PROP_WORKSHOP)
+    OG_WINDOW (object)->workshop = g_value_dup_object (value);
+  else
+    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+}
+
+/* A limit of the reader's own must not be passed over in silence. */
+static void
+og_window_constructed (GObject *object)
+{
+  OgWindow *self = OG_WINDOW (object);
+  const char *own_fault = og_workshop_get_own_fault (self->workshop);
+
+  G_OBJECT_CLASS (og_window_parent_class)->constructed (object);
+
+  self->document = og_document_new (og_workshop_get_catalog (self->workshop));
+  og_document_keep_draft (self->document, og_workshop_get_draft_folder (self->workshop));
+  og_document_set_bench_store (self->document, og_workshop_get_bench_store (self->workshop));
+  g_object_set (self->palette, "document", self->document, NULL);
+  g_object_set (self->grid, "document", self->document, NULL);
+  g_object_set (self->body_panel, "document", self->document, NULL);
+  g_object_set (self->side_panel, "document", self->document, NULL);
+  og_make_view_set_settings (self->make_view, og_workshop_get_settings (self->workshop));
+  g_object_set (self->make_view, "document", self->document, NULL);
+  g_signal_connect_object (self->workshop, "shelf-changed", G_CALLBACK (update_shelf), self,
+                           G_CONNECT_SWAPPED);
+  connect_document (self);
+  restore_size (self);
+  on_formula_changed (self);
+  update_history (self);
+  gtk_widget_grab_focus (self->empty_state);
+  if (own_fault != NULL)
+    og_window_say (self, own_fault, FALSE);
+}
 
 static void
 og_window_dispose (GObject *object)
@@ -712,7 +777,7 @@ og_window_dispose (GObject *object)
       self->label_view = NULL;
       self->grid = NULL;
     }
-  gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_WINDOW);
+  gtk_widget_dispose_template (GTK_WIDGET (self), G_OBJECT_TYPE (self));
   g_clear_object (&self->recent_menu);
 
   G_OBJECT_CLASS (og_window_parent_class)->dispose (object);
@@ -724,14 +789,26 @@ og_window_finalize (GObject *object)
   OgWindow *self = OG_WINDOW (object);
 
   g_clear_object (&self->document);
+  g_clear_object (&self->workshop);
   g_clear_object (&self->cancellable);
 
   G_OBJECT_CLASS (og_window_parent_class)->finalize (object);
 }
 
-static void
-bind_children (GtkWidgetClass *class)
+void
+og_window_bind_template (GtkWidgetClass *class)
 {
+  g_type_ensure (OG_TYPE_BODY_PANEL);
+  g_type_ensure (OG_TYPE_CELL_ENTRY);
+  g_type_ensure (OG_TYPE_EMPTY_STATE);
+  g_type_ensure (OG_TYPE_GRID_VIEW);
+  g_type_ensure (OG_TYPE_MAKE_VIEW);
+  g_type_ensure (OG_TYPE_NOTICE);
+  g_type_ensure (OG_TYPE_PALETTE_VIEW);
+  g_type_ensure (OG_TYPE_SIDE_PANEL);
+  g_type_ensure (OG_TYPE_TOAST);
+
+  gtk_widget_class_set_template_from_resource (class, "/org/oleograph/Oleograph/window.ui");
   gtk_widget_class_bind_template_child (class, OgWindow, title_label);
   gtk_widget_class_bind_template_child (class, OgWindow, subtitle_label);
   gtk_widget_class_bind_template_child (class, OgWindow, undo_button);
@@ -782,27 +859,17 @@ static void
 og_window_class_init (OgWindowClass *class)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (class);
-  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
+  object_class->constructed = og_window_constructed;
+  object_class->set_property = og_window_set_property;
   object_class->dispose = og_window_dispose;
   object_class->finalize = og_window_finalize;
   GTK_WINDOW_CLASS (class)->close_request = og_window_close_request;
 
-  g_type_ensure (OG_TYPE_BODY_PANEL);
-  g_type_ensure (OG_TYPE_CELL_ENTRY);
-  g_type_ensure (OG_TYPE_EMPTY_STATE);
-  g_type_ensure (OG_TYPE_GRID_VIEW);
-  g_type_ensure (OG_TYPE_MAKE_VIEW);
-  g_type_ensure (OG_TYPE_NOTICE);
-  g_type_ensure (OG_TYPE_PALETTE_VIEW);
-  g_type_ensure (OG_TYPE_SIDE_PANEL);
-  g_type_ensure (OG_TYPE_TOAST);
-
-  gtk_widget_class_set_template_from_resource (widget_class,
-                                               "/org/oleograph/Oleograph/window.ui");
-  bind_children (widget_class);
-  og_window_install_actions (widget_class);
-  og_shortcuts_install_window (widget_class);
+  properties[PROP_WORKSHOP] =
+    g_param_spec_object ("workshop", NULL, NULL, OG_TYPE_WORKSHOP,
+                         G_PARAM_WRITABLE | G_PARAM_CONSTRUCT_ONLY | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_properties (object_class, N_PROPS, properties);
 }
 
 static void
@@ -824,6 +891,11 @@ add_menus (OgWindow *self)
 static void
 og_window_init (OgWindow *self)
 {
+}
+
+void
+og_window_build (OgWindow *self)
+{
   GtkDropTarget *target = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
 
   self->cancellable = g_cancellable_new ();
@@ -841,29 +913,10 @@ og_window_init (OgWindow *self)
 }
 
 OgWindow *
-og_window_new (OgApplication *application)
+og_window_new_like (OgWindow *self)
 {
-  OgWindow *self;
-
-  g_return_val_if_fail (OG_IS_APPLICATION (application), NULL);
-
-  self = g_object_new (OG_TYPE_WINDOW, "application", application, NULL);
-  self->document = og_document_new (og_application_get_catalog (application));
-  og_document_keep_draft (self->document, og_application_get_draft_folder (application));
-  og_document_set_bench_store (self->document, og_application_get_bench_store (application));
-  g_object_set (self->palette, "document", self->document, NULL);
-  g_object_set (self->grid, "document", self->document, NULL);
-  g_object_set (self->body_panel, "document", self->document, NULL);
-  g_object_set (self->side_panel, "document", self->document, NULL);
-  og_make_view_set_settings (self->make_view, og_application_get_settings (application));
-  g_object_set (self->make_view, "document", self->document, NULL);
-  g_signal_connect_object (application, "shelf-changed", G_CALLBACK (update_shelf), self,
-                           G_CONNECT_SWAPPED);
-  connect_document (self);
-  restore_size (self);
-  on_formula_changed (self);
-  update_history (self);
-  og_window_offer_draft (self);
-  gtk_widget_grab_focus (self->empty_state);
-  return self;
+  return g_object_new (G_OBJECT_TYPE (self),
+                       "application", gtk_window_get_application (GTK_WINDOW (self)),
+                       "workshop", self->workshop,
+                       NULL);
 }

@@ -7,14 +7,12 @@
 #include "core/recipe/storage.h"
 #include "draw/batch-sheet.h"
 #include "draw/export.h"
-#include "gtk/app/application.h"
 #include "gtk/ledger/batch-notes-page.h"
 #include "gtk/ledger/batch-record-window.h"
 #include "gtk/ledger/batch-steps-page.h"
 #include "gtk/ledger/batch-weigh-page.h"
 #include "gtk/ledger/ledger-words.h"
 #include "gtk/ledger/release-dialog.h"
-#include "gtk/parts/balances.h"
 #include "gtk/parts/compat.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
@@ -698,65 +696,10 @@ og_batch_record_window_new (OgLedger         *ledger,
   return GTK_WIDGET (self);
 }
 
-void
-og_batch_record_window_present (GtkApplication *application,
-                                OgLedger       *ledger,
-                                OgCatalog      *catalog,
-                                const char     *number)
+const char *
+og_batch_record_window_get_number (OgBatchRecordWindow *self)
 {
-  g_autoptr (GPtrArray) balances = NULL;
-  g_autoptr (GError) error = NULL;
-  GtkWidget *window;
+  g_return_val_if_fail (OG_IS_BATCH_RECORD_WINDOW (self), NULL);
 
-  for (GList *l = gtk_application_get_windows (application); l != NULL; l = l->next)
-    {
-      if (OG_IS_BATCH_RECORD_WINDOW (l->data)
-          && g_str_equal (OG_BATCH_RECORD_WINDOW (l->data)->number, number))
-        {
-          gtk_window_present (l->data);
-          return;
-        }
-    }
-  balances = og_balances_load (og_application_get_settings (OG_APPLICATION (application)));
-  window = og_batch_record_window_new (ledger, catalog, number, balances, &error);
-  if (window == NULL)
-    {
-      const OgAnswer answer = { _("Close"), OG_ANSWER_PLAIN };
-
-      og_compat_ask (gtk_application_get_active_window (application),
-                     _("The record cannot be shown"), error->message, &answer, 1, NULL, NULL);
-      return;
-    }
-  gtk_window_set_application (GTK_WINDOW (window), application);
-  gtk_window_present (GTK_WINDOW (window));
-}
-
-gboolean
-og_batch_record_window_start (GtkApplication   *application,
-                              const OgFormula  *formula,
-                              OgCatalog        *catalog,
-                              double            batch_g,
-                              GError          **error)
-{
-  OgLedger *ledger = og_application_get_ledger (OG_APPLICATION (application));
-  OgLedgerNote note = { NULL };
-  g_autofree char *number = NULL;
-  gint64 batch_mg;
-
-  if (ledger == NULL || !og_ledger_g_to_mg (batch_g, &batch_mg))
-    {
-      g_set_error_literal (error, OG_LEDGER_ERROR,
-                           ledger == NULL ? OG_LEDGER_ERROR_ACCESS : OG_LEDGER_ERROR_VALUE,
-                           ledger == NULL ? _("The ledger cannot be opened.")
-                                          : _("The batch is too large."));
-      return FALSE;
-    }
-  note.who = og_ledger_get_who (ledger);
-  number = og_ledger_plan_batch (ledger, formula, catalog, batch_mg, NULL, &note, error);
-  if (number == NULL)
-    return FALSE;
-  og_batch_record_window_present (application, ledger,
-                                  og_application_get_catalog (OG_APPLICATION (application)),
-                                  number);
-  return TRUE;
+  return self->number;
 }

@@ -30,22 +30,7 @@ GtkWidget *og_batch_record_window_new     (OgLedger            *ledger,
                                            const char          *number,
                                            const GPtrArray     *balances,
                                            GError             **error);
-/** Shows the record of @number in its one window, or says why that cannot be. */
-void       og_batch_record_window_present (GtkApplication      *application,
-                                           OgLedger            *ledger,
-                                           OgCatalog           *catalog,
-                                           const char          *number);
-/**
- * og_batch_record_window_start:
- *
- * Plans a batch in the ledger of @application and shows its record. Returns: FALSE with an
- * #OgLedgerError
- */
-gboolean   og_batch_record_window_start   (GtkApplication      *application,
-                                           const OgFormula     *formula,
-                                           OgCatalog           *catalog,
-                                           double               batch_g,
-                                           GError             **error);
+const char *og_batch_record_window_get_number (OgBatchRecordWindow *self);
 /** Closes the batch, as the reader has consented to. Returns: FALSE with an #OgLedgerError */
 gboolean   og_batch_record_window_close_batch (OgBatchRecordWindow *self,
                                                OgCloseFlags         flags,

@@ -3,8 +3,6 @@
 
 #include <glib/gi18n.h>
 
-#include "gtk/app/window.h"
-#include "gtk/ledger/batch-record-window.h"
 #include "gtk/ledger/ledger-batches-page.h"
 #include "gtk/ledger/ledger-journal-page.h"
 #include "gtk/ledger/ledger-shopping-page.h"
@@ -14,6 +12,7 @@
 #include "gtk/parts/compat.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/make-rows.h"
+#include "gtk/parts/pieces.h"
 #include "gtk/parts/toast.h"
 
 #define WIDTH 1100
@@ -34,22 +33,22 @@ struct _OgLedgerWindow
 
 G_DEFINE_FINAL_TYPE (OgLedgerWindow, og_ledger_window, GTK_TYPE_WINDOW)
 
-static void
-say (OgLedgerWindow *self,
-     const char     *text)
+enum
 {
+  USE_LOT,
+  RECIPES_WANTED,
+  N_SIGNALS
+};
+
+static guint signals[N_SIGNALS];
+
+void
+og_ledger_window_say (OgLedgerWindow *self,
+                      const char     *text)
+{
+  g_return_if_fail (OG_IS_LEDGER_WINDOW (self));
+
   og_toast_show (OG_TOAST (self->toast), text, NULL, NULL);
-}
-
-/* What takes more than a line, such as the place of a mistake in a file. */
-static void
-show_error (OgLedgerWindow *self,
-            const char     *heading,
-            const GError   *error)
-{
-  const OgAnswer answer = { _("Close"), OG_ANSWER_PLAIN };
-
-  og_compat_ask (GTK_WINDOW (self), heading, error->message, &answer, 1, NULL, NULL);
 }
 
 /* Tables and receipts */
@@ -69,10 +68,10 @@ og_ledger_window_export (OgLedgerWindow *self,
       && g_file_replace_contents (file, text, strlen (text), NULL, FALSE, G_FILE_CREATE_NONE, NULL,
                                   NULL, &error))
     {
-      say (self, _("The table was written"));
+      og_ledger_window_say (self, _("The table was written"));
       return TRUE;
     }
-  show_error (self, _("The table was not written"), error);
+  og_show_error (GTK_WINDOW (self), _("The table was not written"), error);
   return FALSE;
 }
 
@@ -118,12 +117,12 @@ og_ledger_window_import (OgLedgerWindow *self,
       || !og_ledger_import_receipts (self->ledger, text, (gssize) length, name, self->catalog,
                                      &note, &n, &error))
     {
-      show_error (self, _("Nothing was imported"), error);
+      og_show_error (GTK_WINDOW (self), _("Nothing was imported"), error);
       return FALSE;
     }
   done = g_strdup_printf (ngettext ("%u delivery was recorded", "%u deliveries were recorded", n),
                           n);
-  say (self, done);
+  og_ledger_window_say (self, done);
   return TRUE;
 }
 
@@ -151,54 +150,28 @@ act_import (GtkWidget  *widget,
                          filters, NULL, NULL, on_import_file, NULL);
 }
 
-/* Recipes that are open */
-
-static OgWindow *
-last_recipe_window (OgLedgerWindow *self)
-{
-  GtkApplication *application = gtk_window_get_application (GTK_WINDOW (self));
-  GList *windows = application != NULL ? gtk_application_get_windows (application) : NULL;
-
-  for (GList *l = windows; l != NULL; l = l->next)
-    {
-      if (OG_IS_WINDOW (l->data) && !og_window_is_free (l->data))
-        return l->data;
-    }
-  return NULL;
-}
+/* What the program is asked for */
 
 static void
 on_use_lot (OgLedgerWindow *self,
             const OgLot    *lot)
 {
-  OgWindow *window = last_recipe_window (self);
-  const OgIngredient *base = og_catalog_get (self->catalog, lot->material_id);
-  g_autoptr (OgIngredient) material = NULL;
-  g_autoptr (GError) error = NULL;
-
-  if (window == NULL || base == NULL)
-    {
-      say (self, window == NULL ? _("Open a recipe first")
-                                : _("The library does not know this material"));
-      return;
-    }
-  material = og_ledger_lot_to_ingredient (lot, base, &error);
-  if (material == NULL)
-    {
-      show_error (self, _("The lot cannot be a material of a recipe"), error);
-      return;
-    }
-  og_document_put_material (og_window_get_document (window), material);
-  og_window_say (window, _("The lot is among the materials of this recipe now"), TRUE);
-  gtk_window_present (GTK_WINDOW (window));
+  g_signal_emit (self, signals[USE_LOT], 0, lot);
 }
 
 static void
-put_recipe (OgLedgerWindow *self,
-            OgDocument     *document)
+on_page (OgLedgerWindow *self)
 {
-  const OgFormula *formula = og_document_get_formula (document);
-  g_autofree char *key = g_strdup_printf ("%p", (void *) document);
+  if (gtk_stack_get_visible_child (GTK_STACK (self->stack)) == self->shopping_page)
+    g_signal_emit (self, signals[RECIPES_WANTED], 0);
+}
+
+void
+og_ledger_window_put_recipe (OgLedgerWindow  *self,
+                             const char      *key,
+                             const OgFormula *formula)
+{
+  g_return_if_fail (OG_IS_LEDGER_WINDOW (self) && self->ledger != NULL);
 
   if (og_formula_get_n_lines (formula) > 0)
     og_ledger_shopping_page_put_recipe (OG_LEDGER_SHOPPING_PAGE (self->shopping_page), key,
@@ -206,30 +179,13 @@ put_recipe (OgLedgerWindow *self,
 }
 
 static void
-on_page (OgLedgerWindow *self)
-{
-  GtkApplication *application = gtk_window_get_application (GTK_WINDOW (self));
-
-  if (application == NULL
-      || gtk_stack_get_visible_child (GTK_STACK (self->stack)) != self->shopping_page)
-    return;
-  for (GList *l = gtk_application_get_windows (application); l != NULL; l = l->next)
-    {
-      if (OG_IS_WINDOW (l->data))
-        put_recipe (self, og_window_get_document (l->data));
-    }
-}
-
-/* Actions of the window */
-
-static void
 on_open_batch (OgLedgerWindow *self,
                const char     *number)
 {
-  GtkApplication *application = gtk_window_get_application (GTK_WINDOW (self));
-
-  og_batch_record_window_present (application, self->ledger, self->catalog, number);
+  gtk_widget_activate_action (GTK_WIDGET (self), "app.batch-record", "s", number);
 }
+
+/* Actions of the window */
 
 static void
 act_show_page (GtkWidget  *widget,
@@ -299,6 +255,11 @@ og_ledger_window_class_init (OgLedgerWindowClass *class)
   gtk_widget_class_install_action (widget_class, "win.find-material", NULL, act_find);
   gtk_widget_class_install_action (widget_class, "win.close", NULL, act_close);
   add_page_keys (widget_class);
+
+  signals[USE_LOT] = g_signal_new ("use-lot", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0, NULL,
+                                   NULL, NULL, G_TYPE_NONE, 1, G_TYPE_POINTER);
+  signals[RECIPES_WANTED] = g_signal_new ("recipes-wanted", G_TYPE_FROM_CLASS (class),
+                                          G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void
@@ -341,7 +302,7 @@ add_page (OgLedgerWindow *self,
 {
   gtk_stack_add_titled (GTK_STACK (self->stack), page, name, title);
   og_ledger_page_set_ledger (OG_LEDGER_PAGE (page), self->ledger, self->catalog);
-  g_signal_connect_object (page, "message", G_CALLBACK (say), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (page, "message", G_CALLBACK (og_ledger_window_say), self, G_CONNECT_SWAPPED);
 }
 
 static void
@@ -429,31 +390,4 @@ og_ledger_window_new (OgLedger   *ledger,
                                  !og_ledger_is_read_only (ledger));
   gtk_widget_grab_focus (self->stock_page);
   return GTK_WIDGET (self);
-}
-
-void
-og_ledger_window_present (OgApplication *application)
-{
-  OgLedger *ledger = og_application_get_ledger (application);
-  g_autofree char *problem = og_application_take_ledger_problem (application);
-  GtkWidget *window;
-
-  for (GList *l = gtk_application_get_windows (GTK_APPLICATION (application)); l != NULL;
-       l = l->next)
-    {
-      if (OG_IS_LEDGER_WINDOW (l->data))
-        {
-          if (problem != NULL)
-            say (l->data, problem);
-          gtk_window_present (l->data);
-          return;
-        }
-    }
-  if (problem == NULL && ledger == NULL)
-    problem = g_strdup (_("The ledger cannot be opened."));
-  else if (problem == NULL && og_ledger_is_read_only (ledger))
-    problem = g_strdup (_("The ledger can only be read."));
-  window = og_ledger_window_new (ledger, og_application_get_catalog (application), problem);
-  gtk_window_set_application (GTK_WINDOW (window), GTK_APPLICATION (application));
-  gtk_window_present (GTK_WINDOW (window));
 }

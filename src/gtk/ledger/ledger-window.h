@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "gtk/app/application.h"
+#include <gtk/gtk.h>
+
+#include "core/material/catalog.h"
+#include "core/recipe/formula.h"
+#include "model/ledger.h"
 
 G_BEGIN_DECLS
 
@@ -10,7 +14,9 @@ G_DECLARE_FINAL_TYPE (OgLedgerWindow, og_ledger_window, OG, LEDGER_WINDOW, GtkWi
 
 /*
  * Stock, journal, batches and shopping list of the workshop. Actions "ledger.export" (string: nick
- * of an #OgLedgerTable), "ledger.import", "ledger.show-page" (string).
+ * of an #OgLedgerTable), "ledger.import", "ledger.show-page" (string). A batch is shown by the action
+ * "app.batch-record". Signals: "use-lot" (#OgLot: to be a material of a recipe), "recipes-wanted":
+ * og_ledger_window_put_recipe() is to be called for those that are open.
  */
 
 /**
@@ -21,8 +27,13 @@ G_DECLARE_FINAL_TYPE (OgLedgerWindow, og_ledger_window, OG, LEDGER_WINDOW, GtkWi
 GtkWidget *og_ledger_window_new     (OgLedger       *ledger,
                                      OgCatalog      *catalog,
                                      const char     *problem);
-/** Shows the one window of @application, made at the first call. */
-void       og_ledger_window_present (OgApplication  *application);
+/** Tells the reader something, such as what was done. */
+void       og_ledger_window_say     (OgLedgerWindow *self,
+                                     const char     *text);
+/** Puts @formula on the shopping list, once for each @key. Needs a ledger. */
+void       og_ledger_window_put_recipe (OgLedgerWindow  *self,
+                                        const char      *key,
+                                        const OgFormula *formula);
 /** Imports receipts. Returns: FALSE, having shown why, if nothing was imported */
 gboolean   og_ledger_window_import  (OgLedgerWindow *self,
                                      GFile          *file);

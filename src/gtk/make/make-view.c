@@ -5,7 +5,6 @@
 #include <math.h>
 
 #include "draw/batch-sheet.h"
-#include "gtk/ledger/batch-record-window.h"
 #include "gtk/make/balance-dialog.h"
 #include "gtk/make/batch-view.h"
 #include "gtk/make/make-view.h"
@@ -306,25 +305,16 @@ act_write_record (GtkWidget  *widget,
   og_sheet_file_ask (GTK_WINDOW (root), sheet, _("batch-record.pdf"), on_written, self);
 }
 
-/* The batch is planned in the ledger of the program this window belongs to. */
 static void
 act_start_record (GtkWidget  *widget,
                   const char *name,
                   GVariant   *parameter)
 {
   OgMakeView *self = OG_MAKE_VIEW (widget);
-  GtkRoot *root = gtk_widget_get_root (widget);
-  GtkApplication *application = GTK_IS_WINDOW (root)
-                                  ? gtk_window_get_application (GTK_WINDOW (root)) : NULL;
-  g_autoptr (GError) error = NULL;
 
   update_now (self);
-  if (self->batch == NULL || application == NULL)
-    return;
-  if (!og_batch_record_window_start (application, og_document_get_formula (self->document),
-                                     og_document_get_catalog (self->document),
-                                     self->batch->batch_g, &error))
-    say (self, error->message);
+  if (self->batch != NULL)
+    gtk_widget_activate_action (widget, "win.start-batch", "d", self->batch->batch_g);
 }
 
 static void

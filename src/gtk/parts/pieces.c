@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
+#include <glib/gi18n.h>
+
+#include "gtk/parts/compat.h"
 #include "gtk/parts/pieces.h"
 
 #define INDEX "og-index"
@@ -104,4 +107,14 @@ og_present_over (GtkWidget *widget,
   if (GTK_IS_WINDOW (root))
     gtk_window_set_transient_for (GTK_WINDOW (dialog), GTK_WINDOW (root));
   gtk_window_present (GTK_WINDOW (dialog));
+}
+
+void
+og_show_error (GtkWindow    *parent,
+               const char   *heading,
+               const GError *error)
+{
+  const OgAnswer answer = { _("Close"), OG_ANSWER_PLAIN };
+
+  og_compat_ask (parent, heading, error->message, &answer, 1, NULL, NULL);
 }

@@ -45,5 +45,10 @@ guint      og_row_button_get_index    (GtkButton   *button);
 /** Shows @dialog in front of the window that @widget is in. */
 void       og_present_over            (GtkWidget   *widget,
                                        GtkWidget   *dialog);
+/** Says in a dialog what takes more than a line, such as the place of a mistake in a file. @parent:
+ * (nullable) */
+void       og_show_error     (GtkWindow    *parent,
+                              const char   *heading,
+                              const GError *error);
 
 G_END_DECLS

@@ -8,7 +8,7 @@
 #include "gtk/app/application.h"
 #include "gtk/app/print.h"
 #include "gtk/app/shortcuts.h"
-#include "gtk/app/window.h"
+#include "gtk/app/recipe-window.h"
 #include "gtk/design/grid-view.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/drag-payload.h"
@@ -403,7 +403,7 @@ static void
 test_keys_lead_to_actions (void)
 {
   g_autoptr (OgApplication) application = og_application_new ();
-  g_autoptr (GTypeClass) class = g_type_class_ref (OG_TYPE_WINDOW);
+  g_autoptr (GTypeClass) class = g_type_class_ref (OG_TYPE_RECIPE_WINDOW);
   g_autofree char *ui = og_shortcuts_to_ui ();
   g_autoptr (GtkBuilder) builder = NULL;
   g_auto (GStrv) actions = NULL;

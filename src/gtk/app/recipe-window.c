@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "gtk/app/print.h"
+#include "gtk/app/recipe-window.h"
 #include "gtk/app/shortcuts.h"
 #include "gtk/app/window-private.h"
 #include "gtk/design/bench-dialog.h"
@@ -14,13 +15,12 @@
 #include "gtk/parts/pieces.h"
 #include "model/document-io.h"
 
-gboolean
-og_window_commit_text (OgWindow *self)
+struct _OgRecipeWindow
 {
-  OgCellEntry *entry = og_cell_entry_focused (GTK_ROOT (self));
+  OgWindow parent_instance;
+};
 
-  return entry == NULL || og_cell_entry_commit (entry);
-}
+G_DEFINE_FINAL_TYPE (OgRecipeWindow, og_recipe_window, OG_TYPE_WINDOW)
 
 static OgRow *
 get_line (OgWindow *self)
@@ -30,8 +30,8 @@ get_line (OgWindow *self)
   return row != NULL && og_row_get_kind (row) == OG_ROW_LINE ? row : NULL;
 }
 
-void
-og_window_update_actions (OgWindow *self)
+static void
+og_recipe_window_update_actions (OgWindow *self)
 {
   GtkWidget *widget = GTK_WIDGET (self);
   const OgFormula *formula = og_document_get_formula (self->document);
@@ -300,14 +300,6 @@ act_normalise (GtkWidget  *widget,
 
 /* Bench */
 
-void
-og_window_say (OgWindow   *self,
-               const char *text,
-               gboolean    undoable)
-{
-  og_toast_show (self->toast, text, undoable ? _("Undo") : NULL, undoable ? "win.undo" : NULL);
-}
-
 static void
 on_recorded (OgWindow *self,
              gboolean  in_recipe)
@@ -432,7 +424,7 @@ act_about (GtkWidget  *widget,
 {
   gtk_show_about_dialog (GTK_WINDOW (widget),
                          "program-name", _("Oleograph"),
-                         "logo-icon-name", OG_APPLICATION_ID,
+                         "logo-icon-name", OG_PROGRAM_ID,
                          "version", OG_VERSION,
                          "license-type", GTK_LICENSE_GPL_3_0,
                          "comments", _("Designs lip and body oils and predicts their body before "
@@ -463,10 +455,7 @@ act_open_recent (GtkWidget  *widget,
                  const char *name,
                  GVariant   *parameter)
 {
-  g_autoptr (GFile) file = g_file_new_for_uri (g_variant_get_string (parameter, NULL));
-  GtkApplication *application = gtk_window_get_application (GTK_WINDOW (widget));
-
-  og_application_open_file (OG_APPLICATION (application), file, GTK_WINDOW (widget));
+  og_window_open_file (OG_WINDOW (widget), g_variant_get_string (parameter, NULL));
 }
 
 static void
@@ -490,11 +479,13 @@ static void
 on_draft_start (OgWindow  *self,
                 OgFormula *formula)
 {
-  OgApplication *application =
-    OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
-  OgWindow *target = og_document_is_empty (self->document)
-                       ? self : OG_WINDOW (og_application_new_window (application));
+  OgWindow *target = self;
 
+  if (!og_document_is_empty (self->document))
+    {
+      target = og_window_new_like (self);
+      gtk_window_present (GTK_WINDOW (target));
+    }
   og_window_start_empty (target);
   og_document_replace (target->document, og_formula_copy (formula), _("Start from a brief"));
   og_grid_view_focus (target->grid);
@@ -506,13 +497,30 @@ act_draft (GtkWidget  *widget,
            GVariant   *parameter)
 {
   OgWindow *self = OG_WINDOW (widget);
-  OgApplication *application =
-    OG_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
-  GtkWidget *dialog = og_draft_dialog_new (og_application_get_catalog (application),
-                                           og_application_get_shelf (application));
+  GtkWidget *dialog = og_draft_dialog_new (og_workshop_get_catalog (self->workshop),
+                                           og_workshop_get_shelf (self->workshop));
 
   g_signal_connect_object (dialog, "start", G_CALLBACK (on_draft_start), self, G_CONNECT_SWAPPED);
   og_present_over (widget, dialog);
+}
+
+/* Plans a batch of so many grams and shows its record. */
+static void
+act_start_batch (GtkWidget  *widget,
+                 const char *name,
+                 GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *number =
+    og_workshop_plan_batch (self->workshop, og_document_get_formula (self->document),
+                            og_document_get_catalog (self->document),
+                            g_variant_get_double (parameter), &error);
+
+  if (number == NULL)
+    og_window_say (self, error->message, FALSE);
+  else
+    gtk_widget_activate_action (widget, "app.batch-record", "s", number);
 }
 
 static void
@@ -641,6 +649,7 @@ static const struct
   { "win.open-demo", NULL, act_open_demo },
   { "win.start-empty", NULL, act_start_empty },
   { "win.draft", NULL, act_draft },
+  { "win.start-batch", "d", act_start_batch },
   { "win.save", NULL, act_save },
   { "win.save-as", NULL, act_save_as },
   { "win.reload", NULL, act_reload },
@@ -652,10 +661,54 @@ static const struct
   { "win.close", NULL, act_close },
 };
 
-void
-og_window_install_actions (GtkWidgetClass *class)
+static void
+og_recipe_window_constructed (GObject *object)
 {
+  G_OBJECT_CLASS (og_recipe_window_parent_class)->constructed (object);
+
+  og_window_offer_draft (OG_WINDOW (object));
+}
+
+static gboolean
+og_recipe_window_close_request (GtkWindow *window)
+{
+  OgWindow *self = OG_WINDOW (window);
+
+  if (!self->close_confirmed && og_window_ask_before_close (self))
+    return TRUE;
+  return GTK_WINDOW_CLASS (og_recipe_window_parent_class)->close_request (window);
+}
+
+static void
+og_recipe_window_class_init (OgRecipeWindowClass *class)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+
+  G_OBJECT_CLASS (class)->constructed = og_recipe_window_constructed;
+  GTK_WINDOW_CLASS (class)->close_request = og_recipe_window_close_request;
+  OG_WINDOW_CLASS (class)->update_actions = og_recipe_window_update_actions;
+
+  og_window_bind_template (widget_class);
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
-    gtk_widget_class_install_action (class, actions[i].name, actions[i].parameter,
+    gtk_widget_class_install_action (widget_class, actions[i].name, actions[i].parameter,
                                      actions[i].activate);
+  og_shortcuts_install_window (widget_class);
+}
+
+static void
+og_recipe_window_init (OgRecipeWindow *self)
+{
+  og_window_build (OG_WINDOW (self));
+}
+
+OgWindow *
+og_recipe_window_new (GtkApplication *application,
+                      OgWorkshop     *workshop)
+{
+  g_return_val_if_fail (GTK_IS_APPLICATION (application) && OG_IS_WORKSHOP (workshop), NULL);
+
+  return g_object_new (OG_TYPE_RECIPE_WINDOW,
+                       "application", application,
+                       "workshop", workshop,
+                       NULL);
 }
