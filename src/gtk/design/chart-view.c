@@ -7,7 +7,6 @@
 #include "draw/chart.h"
 #include "gtk/design/chart-view.h"
 #include "gtk/parts/chart-reading.h"
-#include "gtk/parts/theme-style.h"
 
 #define LEAST_EMS_WIDE 10.0
 #define USUAL_EMS_WIDE 26.0
@@ -18,17 +17,16 @@
 
 struct _OgChartView
 {
-  GtkWidget parent_instance;
+  OgPaintedView parent_instance;
 
   OgResult *result; /* keeps the curves alive */
   OgCurveAxis axis;
   OgChart chart;
   OgCup cup; /* what chart.cup points at, if at anything */
-  char *description;
   gboolean by_key; /* the reading is moved by keys: the pointer leaving does not end it */
 };
 
-G_DEFINE_FINAL_TYPE (OgChartView, og_chart_view, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgChartView, og_chart_view, OG_TYPE_PAINTED_VIEW)
 
 static const OgCurve *
 own_curve (OgChartView *self)
@@ -134,13 +132,9 @@ update_description (OgChartView *self)
   g_autofree char *whole =
     self->chart.n_curves > 0 ? og_chart_describe (&self->chart) : g_strdup ("");
 
-  g_free (self->description);
-  self->description = reading != NULL ? g_strdup_printf ("%s. %s", reading, whole)
-                                      : g_steal_pointer (&whole);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, axis_title (self->axis),
-                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, self->description,
-                                  -1);
+  og_painted_view_describe (OG_PAINTED_VIEW (self), axis_title (self->axis),
+                            reading != NULL ? g_strdup_printf ("%s. %s", reading, whole)
+                                            : g_steal_pointer (&whole));
 }
 
 static void
@@ -216,53 +210,32 @@ og_chart_view_set_cup (OgChartView *self,
   gtk_widget_queue_resize (GTK_WIDGET (self));
 }
 
-const char *
-og_chart_view_get_description (OgChartView *self)
+static void
+og_chart_view_paint (OgPaintedView     *view,
+                     cairo_t           *cr,
+                     double             width,
+                     double             height,
+                     const OgDrawStyle *style)
 {
-  g_return_val_if_fail (OG_IS_CHART_VIEW (self), NULL);
+  OgChartView *self = OG_CHART_VIEW (view);
 
-  return self->description;
+  if (self->chart.n_curves > 0)
+    og_chart_draw (cr, width, height, &self->chart, style);
 }
 
 static void
-og_chart_view_snapshot (GtkWidget   *widget,
-                        GtkSnapshot *snapshot)
+og_chart_view_measure_height (OgPaintedView     *view,
+                              double             width,
+                              const OgDrawStyle *style,
+                              double            *minimum,
+                              double            *natural)
 {
-  OgChartView *self = OG_CHART_VIEW (widget);
-  const int width = gtk_widget_get_width (widget);
-  const int height = gtk_widget_get_height (widget);
-  OgDrawStyle style;
-  cairo_t *cr;
+  OgChartView *self = OG_CHART_VIEW (view);
+  const double more = (self->chart.cup != NULL ? CUP_EMS_HIGH : 0.0)
+                      + (has_marks (self) ? READINGS_EMS_HIGH : 0.0);
 
-  if (width <= 0 || height <= 0 || self->chart.n_curves == 0)
-    return;
-  og_theme_style_init (&style, widget);
-  cr = gtk_snapshot_append_cairo (snapshot,
-                                  &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
-  og_chart_draw (cr, width, height, &self->chart, &style);
-  cairo_destroy (cr);
-}
-
-static void
-og_chart_view_measure (GtkWidget      *widget,
-                       GtkOrientation  orientation,
-                       int             for_size,
-                       int            *minimum,
-                       int            *natural,
-                       int            *minimum_baseline,
-                       int            *natural_baseline)
-{
-  OgChartView *self = OG_CHART_VIEW (widget);
-  const gboolean wide = orientation == GTK_ORIENTATION_HORIZONTAL;
-  OgDrawStyle style;
-  double more = 0.0;
-
-  og_theme_style_init (&style, widget);
-  if (!wide)
-    more = (self->chart.cup != NULL ? CUP_EMS_HIGH : 0.0)
-           + (has_marks (self) ? READINGS_EMS_HIGH : 0.0);
-  *minimum = (int) (style.font_size * (wide ? LEAST_EMS_WIDE : LEAST_EMS_HIGH + more));
-  *natural = (int) (style.font_size * (wide ? USUAL_EMS_WIDE : USUAL_EMS_HIGH + more));
+  *minimum = style->font_size * (LEAST_EMS_HIGH + more);
+  *natural = style->font_size * (USUAL_EMS_HIGH + more);
 }
 
 static void
@@ -276,7 +249,7 @@ on_motion (GtkWidget *widget,
 
   if (own_curve (self) == NULL)
     return;
-  og_theme_style_init (&style, widget);
+  og_painted_view_init_style (OG_PAINTED_VIEW (self), &style);
   if (og_chart_pick (gtk_widget_get_width (widget), gtk_widget_get_height (widget), &self->chart,
                      &style, x, y, &reading))
     {
@@ -350,41 +323,9 @@ end_reading (GtkWidget *widget,
 }
 
 static void
-og_chart_view_css_changed (GtkWidget         *widget,
-                           GtkCssStyleChange *change)
-{
-  GTK_WIDGET_CLASS (og_chart_view_parent_class)->css_changed (widget, change);
-
-  gtk_widget_queue_resize (widget);
-  gtk_widget_queue_draw (widget);
-}
-
-static void
-og_chart_view_system_setting_changed (GtkWidget        *widget,
-                                      GtkSystemSetting  setting)
-{
-  GTK_WIDGET_CLASS (og_chart_view_parent_class)->system_setting_changed (widget, setting);
-
-  gtk_widget_queue_resize (widget);
-  gtk_widget_queue_draw (widget);
-}
-
-static void
-og_chart_view_direction_changed (GtkWidget        *widget,
-                                 GtkTextDirection  previous)
-{
-  GTK_WIDGET_CLASS (og_chart_view_parent_class)->direction_changed (widget, previous);
-
-  gtk_widget_queue_draw (widget);
-}
-
-static void
 og_chart_view_finalize (GObject *object)
 {
-  OgChartView *self = OG_CHART_VIEW (object);
-
-  g_clear_pointer (&self->result, og_result_unref);
-  g_free (self->description);
+  g_clear_pointer (&OG_CHART_VIEW (object)->result, og_result_unref);
 
   G_OBJECT_CLASS (og_chart_view_parent_class)->finalize (object);
 }
@@ -392,14 +333,14 @@ og_chart_view_finalize (GObject *object)
 static void
 og_chart_view_class_init (OgChartViewClass *class)
 {
+  OgPaintedViewClass *view_class = OG_PAINTED_VIEW_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   G_OBJECT_CLASS (class)->finalize = og_chart_view_finalize;
-  widget_class->snapshot = og_chart_view_snapshot;
-  widget_class->measure = og_chart_view_measure;
-  widget_class->css_changed = og_chart_view_css_changed;
-  widget_class->system_setting_changed = og_chart_view_system_setting_changed;
-  widget_class->direction_changed = og_chart_view_direction_changed;
+  view_class->paint = og_chart_view_paint;
+  view_class->measure_height = og_chart_view_measure_height;
+  view_class->least_ems = LEAST_EMS_WIDE;
+  view_class->usual_ems = USUAL_EMS_WIDE;
 
   og_chart_reading_init_class (widget_class, move_reading, end_reading);
 }
@@ -412,7 +353,6 @@ og_chart_view_init (OgChartView *self)
   self->chart.cursor_x = NAN;
   self->chart.target_low_mpa_s = NAN;
   self->chart.target_high_mpa_s = NAN;
-  self->description = g_strdup ("");
   og_chart_reading_init (GTK_WIDGET (self), &reader);
 }
 

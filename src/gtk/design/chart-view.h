@@ -1,15 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
 #include "core/predict/evaluate.h"
 #include "core/recipe/bench.h"
+#include "gtk/parts/painted-view.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_CHART_VIEW (og_chart_view_get_type ())
-G_DECLARE_FINAL_TYPE (OgChartView, og_chart_view, OG, CHART_VIEW, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgChartView, og_chart_view, OG, CHART_VIEW, OgPaintedView)
 
 /*
  * The viscosity chart of a recipe in the colours of the theme. The pointer reads the curve; so do the arrow keys while
@@ -29,8 +28,6 @@ void        og_chart_view_show            (OgChartView *self,
 /** @cup: (nullable): also tells the viscosity in seconds of this cup */
 void        og_chart_view_set_cup         (OgChartView *self,
                                            const OgCup *cup);
-/** Returns: (transfer none): what screen readers are told about the chart */
-const char *og_chart_view_get_description (OgChartView *self);
 /**
  * og_chart_view_get_reading:
  *

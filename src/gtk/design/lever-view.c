@@ -6,23 +6,21 @@
 
 #include "draw/lever-chart.h"
 #include "gtk/design/lever-view.h"
-#include "gtk/parts/theme-style.h"
 
 #define LEAST_EMS_WIDE 10.0
 #define USUAL_EMS_WIDE 26.0
 
 struct _OgLeverView
 {
-  GtkWidget parent_instance;
+  OgPaintedView parent_instance;
 
   GArray *levers;   /* of OgLever */
   GPtrArray *names; /* of char*: of each lever */
   GArray *bars;     /* of OgLeverBar: what is shown, largest first */
   OgLeverKind kind;
-  char *description;
 };
 
-G_DEFINE_FINAL_TYPE (OgLeverView, og_lever_view, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgLeverView, og_lever_view, OG_TYPE_PAINTED_VIEW)
 
 static const char *
 kind_title (OgLeverKind kind)
@@ -92,12 +90,8 @@ update (OgLeverView *self)
     }
   g_array_sort (self->bars, compare_bars);
   chart = get_chart (self);
-  g_free (self->description);
-  self->description = og_lever_chart_describe (&chart);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, _("What moves the body"),
-                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, self->description,
-                                  -1);
+  og_painted_view_describe (OG_PAINTED_VIEW (self), _("What moves the body"),
+                            og_lever_chart_describe (&chart));
   gtk_widget_queue_resize (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
@@ -145,83 +139,29 @@ og_lever_view_get_n (OgLeverView *self)
   return self->bars->len;
 }
 
-const char *
-og_lever_view_get_description (OgLeverView *self)
+static void
+og_lever_view_paint (OgPaintedView     *view,
+                     cairo_t           *cr,
+                     double             width,
+                     double             height,
+                     const OgDrawStyle *style)
 {
-  g_return_val_if_fail (OG_IS_LEVER_VIEW (self), NULL);
+  const OgLeverChart chart = get_chart (OG_LEVER_VIEW (view));
 
-  return self->description;
+  og_lever_chart_draw (cr, width, height, &chart, style);
 }
 
 static void
-og_lever_view_snapshot (GtkWidget   *widget,
-                        GtkSnapshot *snapshot)
+og_lever_view_measure_height (OgPaintedView     *view,
+                              double             width,
+                              const OgDrawStyle *style,
+                              double            *minimum,
+                              double            *natural)
 {
-  const OgLeverChart chart = get_chart (OG_LEVER_VIEW (widget));
-  const int width = gtk_widget_get_width (widget);
-  const int height = gtk_widget_get_height (widget);
-  OgDrawStyle style;
-  cairo_t *cr;
+  const OgLeverChart chart = get_chart (OG_LEVER_VIEW (view));
 
-  if (width <= 0 || height <= 0)
-    return;
-  og_theme_style_init (&style, widget);
-  cr = gtk_snapshot_append_cairo (snapshot,
-                                  &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
-  og_lever_chart_draw (cr, width, height, &chart, &style);
-  cairo_destroy (cr);
-}
-
-static void
-og_lever_view_measure (GtkWidget      *widget,
-                       GtkOrientation  orientation,
-                       int             for_size,
-                       int            *minimum,
-                       int            *natural,
-                       int            *minimum_baseline,
-                       int            *natural_baseline)
-{
-  const OgLeverChart chart = get_chart (OG_LEVER_VIEW (widget));
-  OgDrawStyle style;
-
-  og_theme_style_init (&style, widget);
-  if (orientation == GTK_ORIENTATION_HORIZONTAL)
-    {
-      *minimum = (int) (style.font_size * LEAST_EMS_WIDE);
-      *natural = (int) (style.font_size * USUAL_EMS_WIDE);
-      return;
-    }
-  *minimum = (int) ceil (og_lever_chart_height (&chart, &style));
+  *minimum = ceil (og_lever_chart_height (&chart, style));
   *natural = *minimum;
-}
-
-static void
-og_lever_view_css_changed (GtkWidget         *widget,
-                           GtkCssStyleChange *change)
-{
-  GTK_WIDGET_CLASS (og_lever_view_parent_class)->css_changed (widget, change);
-
-  gtk_widget_queue_resize (widget);
-  gtk_widget_queue_draw (widget);
-}
-
-static void
-og_lever_view_system_setting_changed (GtkWidget        *widget,
-                                      GtkSystemSetting  setting)
-{
-  GTK_WIDGET_CLASS (og_lever_view_parent_class)->system_setting_changed (widget, setting);
-
-  gtk_widget_queue_resize (widget);
-  gtk_widget_queue_draw (widget);
-}
-
-static void
-og_lever_view_direction_changed (GtkWidget        *widget,
-                                 GtkTextDirection  previous)
-{
-  GTK_WIDGET_CLASS (og_lever_view_parent_class)->direction_changed (widget, previous);
-
-  gtk_widget_queue_draw (widget);
 }
 
 static void
@@ -232,7 +172,6 @@ og_lever_view_finalize (GObject *object)
   g_array_unref (self->levers);
   g_ptr_array_unref (self->names);
   g_array_unref (self->bars);
-  g_free (self->description);
 
   G_OBJECT_CLASS (og_lever_view_parent_class)->finalize (object);
 }
@@ -240,16 +179,15 @@ og_lever_view_finalize (GObject *object)
 static void
 og_lever_view_class_init (OgLeverViewClass *class)
 {
+  OgPaintedViewClass *view_class = OG_PAINTED_VIEW_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   G_OBJECT_CLASS (class)->finalize = og_lever_view_finalize;
-  widget_class->snapshot = og_lever_view_snapshot;
-  widget_class->measure = og_lever_view_measure;
-  widget_class->css_changed = og_lever_view_css_changed;
-  widget_class->system_setting_changed = og_lever_view_system_setting_changed;
-  widget_class->direction_changed = og_lever_view_direction_changed;
+  view_class->paint = og_lever_view_paint;
+  view_class->measure_height = og_lever_view_measure_height;
+  view_class->least_ems = LEAST_EMS_WIDE;
+  view_class->usual_ems = USUAL_EMS_WIDE;
 
-  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
   gtk_widget_class_set_css_name (widget_class, "leverview");
 }
 

@@ -1,14 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
 #include "core/design/sensitivity.h"
+#include "gtk/parts/painted-view.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_LEVER_VIEW (og_lever_view_get_type ())
-G_DECLARE_FINAL_TYPE (OgLeverView, og_lever_view, OG, LEVER_VIEW, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgLeverView, og_lever_view, OG, LEVER_VIEW, OgPaintedView)
 
 /** OgLeverKind: which effect of the lines is shown. */
 typedef enum
@@ -29,7 +28,5 @@ void        og_lever_view_set_kind        (OgLeverView     *self,
                                            OgLeverKind      kind);
 /** Returns: the number of bars */
 guint       og_lever_view_get_n           (OgLeverView     *self);
-/** Returns: (transfer none): the same as a sentence */
-const char *og_lever_view_get_description (OgLeverView     *self);
 
 G_END_DECLS

@@ -5,7 +5,6 @@
 #include <math.h>
 
 #include "gtk/label/label-sketch.h"
-#include "gtk/parts/theme-style.h"
 
 #define MARGIN 12.0
 #define LEAST_EMS_WIDE 14.0
@@ -13,28 +12,23 @@
 
 struct _OgLabelSketch
 {
-  GtkWidget parent_instance;
+  OgPaintedView parent_instance;
 
   OgLabel *label;
 };
 
-G_DEFINE_FINAL_TYPE (OgLabelSketch, og_label_sketch, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgLabelSketch, og_label_sketch, OG_TYPE_PAINTED_VIEW)
 
 void
 og_label_sketch_set_label (OgLabelSketch *self,
                            OgLabel       *label)
 {
-  g_autofree char *description = NULL;
-
   g_return_if_fail (OG_IS_LABEL_SKETCH (self));
 
   g_clear_pointer (&self->label, og_label_free);
   self->label = label;
-  description = label != NULL ? og_label_describe (label) : g_strdup ("");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, _("Sketch of the label"),
-                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, description,
-                                  -1);
+  og_painted_view_describe (OG_PAINTED_VIEW (self), _("Sketch of the label"),
+                            label != NULL ? og_label_describe (label) : g_strdup (""));
   gtk_widget_queue_resize (GTK_WIDGET (self));
 }
 
@@ -48,12 +42,12 @@ og_label_sketch_get_label (OgLabelSketch *self)
 
 /* Paper, with the letters and the reading direction of the window. */
 static void
-init_style (OgLabelSketch *self,
-            OgDrawStyle   *style)
+og_label_sketch_init_style (OgPaintedView *view,
+                            OgDrawStyle   *style)
 {
   OgDrawStyle theme;
 
-  og_theme_style_init (&theme, GTK_WIDGET (self));
+  OG_PAINTED_VIEW_CLASS (og_label_sketch_parent_class)->init_style (view, &theme);
   og_draw_style_paper (style);
   style->font = theme.font;
   style->font_size = theme.font_size;
@@ -61,76 +55,38 @@ init_style (OgLabelSketch *self,
 }
 
 static void
-og_label_sketch_snapshot (GtkWidget   *widget,
-                          GtkSnapshot *snapshot)
+og_label_sketch_paint (OgPaintedView     *view,
+                       cairo_t           *cr,
+                       double             width,
+                       double             height,
+                       const OgDrawStyle *style)
 {
-  OgLabelSketch *self = OG_LABEL_SKETCH (widget);
-  const float width = (float) gtk_widget_get_width (widget);
-  const float height = (float) gtk_widget_get_height (widget);
-  OgDrawStyle style;
-  cairo_t *cr;
+  OgLabelSketch *self = OG_LABEL_SKETCH (view);
 
   if (self->label == NULL || width <= 2 * MARGIN)
     return;
-  init_style (self, &style);
-  cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, width, height));
-  cairo_set_source_rgb (cr, style.background.r, style.background.g, style.background.b);
+  cairo_set_source_rgb (cr, style->background.r, style->background.g, style->background.b);
   cairo_paint (cr);
   cairo_translate (cr, MARGIN, MARGIN);
-  og_label_draw (self->label, cr, width - 2 * MARGIN, &style);
-  cairo_destroy (cr);
-}
-
-static GtkSizeRequestMode
-og_label_sketch_get_request_mode (GtkWidget *widget)
-{
-  return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;
+  og_label_draw (self->label, cr, width - 2 * MARGIN, style);
 }
 
 static void
-og_label_sketch_measure (GtkWidget      *widget,
-                         GtkOrientation  orientation,
-                         int             for_size,
-                         int            *minimum,
-                         int            *natural,
-                         int            *minimum_baseline,
-                         int            *natural_baseline)
+og_label_sketch_measure_height (OgPaintedView     *view,
+                                double             width,
+                                const OgDrawStyle *style,
+                                double            *minimum,
+                                double            *natural)
 {
-  OgLabelSketch *self = OG_LABEL_SKETCH (widget);
-  OgDrawStyle style;
-  double width;
+  OgLabelSketch *self = OG_LABEL_SKETCH (view);
 
-  init_style (self, &style);
-  if (orientation == GTK_ORIENTATION_HORIZONTAL)
-    {
-      *minimum = (int) (style.font_size * LEAST_EMS_WIDE);
-      *natural = (int) (style.font_size * USUAL_EMS_WIDE);
-      return;
-    }
-  width = for_size > 0 ? for_size : style.font_size * USUAL_EMS_WIDE;
-  *minimum = 0;
+  if (width <= 0.0)
+    width = style->font_size * USUAL_EMS_WIDE;
+  *minimum = 0.0;
   if (self->label != NULL)
-    *minimum = (int) ceil (og_label_measure (self->label, MAX (width - 2 * MARGIN, 1.0), &style)
-                           + 2 * MARGIN);
+    *minimum = ceil (og_label_measure (self->label, MAX (width - 2 * MARGIN, 1.0), style)
+                     + 2 * MARGIN);
   *natural = *minimum;
-}
-
-static void
-og_label_sketch_css_changed (GtkWidget         *widget,
-                             GtkCssStyleChange *change)
-{
-  GTK_WIDGET_CLASS (og_label_sketch_parent_class)->css_changed (widget, change);
-
-  gtk_widget_queue_resize (widget);
-}
-
-static void
-og_label_sketch_system_setting_changed (GtkWidget        *widget,
-                                        GtkSystemSetting  setting)
-{
-  GTK_WIDGET_CLASS (og_label_sketch_parent_class)->system_setting_changed (widget, setting);
-
-  gtk_widget_queue_resize (widget);
 }
 
 static void
@@ -144,16 +100,17 @@ og_label_sketch_finalize (GObject *object)
 static void
 og_label_sketch_class_init (OgLabelSketchClass *class)
 {
+  OgPaintedViewClass *view_class = OG_PAINTED_VIEW_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   G_OBJECT_CLASS (class)->finalize = og_label_sketch_finalize;
-  widget_class->snapshot = og_label_sketch_snapshot;
-  widget_class->get_request_mode = og_label_sketch_get_request_mode;
-  widget_class->measure = og_label_sketch_measure;
-  widget_class->css_changed = og_label_sketch_css_changed;
-  widget_class->system_setting_changed = og_label_sketch_system_setting_changed;
+  view_class->paint = og_label_sketch_paint;
+  view_class->measure_height = og_label_sketch_measure_height;
+  view_class->init_style = og_label_sketch_init_style;
+  view_class->least_ems = LEAST_EMS_WIDE;
+  view_class->usual_ems = USUAL_EMS_WIDE;
+  view_class->height_for_width = TRUE;
 
-  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
   gtk_widget_class_set_css_name (widget_class, "labelsketch");
 }
 

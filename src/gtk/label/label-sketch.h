@@ -1,14 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
 #include "draw/label.h"
+#include "gtk/parts/painted-view.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_LABEL_SKETCH (og_label_sketch_get_type ())
-G_DECLARE_FINAL_TYPE (OgLabelSketch, og_label_sketch, OG, LABEL_SKETCH, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgLabelSketch, og_label_sketch, OG, LABEL_SKETCH, OgPaintedView)
 
 /* A label as it would be printed: black on paper in every theme. */
 GtkWidget     *og_label_sketch_new       (void);

@@ -6,7 +6,6 @@
 #include "draw/stove-chart.h"
 #include "gtk/make/stove-chart-view.h"
 #include "gtk/parts/chart-reading.h"
-#include "gtk/parts/theme-style.h"
 
 #define LEAST_EMS_WIDE 10.0
 #define USUAL_EMS_WIDE 26.0
@@ -15,15 +14,14 @@
 
 struct _OgStoveChartView
 {
-  GtkWidget parent_instance;
+  OgPaintedView parent_instance;
 
   OgResult *result;
   OgStoveChart chart;
-  char *description;
   gboolean by_key; /* the reading is moved by keys: the pointer leaving does not end it */
 };
 
-G_DEFINE_FINAL_TYPE (OgStoveChartView, og_stove_chart_view, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgStoveChartView, og_stove_chart_view, OG_TYPE_PAINTED_VIEW)
 
 static int
 n_points (OgStoveChartView *self)
@@ -37,14 +35,10 @@ update_description (OgStoveChartView *self)
   g_autofree char *whole = og_stove_chart_describe (&self->chart);
   g_autofree char *reading = og_stove_chart_read (&self->chart);
 
-  g_free (self->description);
-  self->description = reading != NULL ? g_strdup_printf ("%s. %s", reading, whole)
-                                      : g_steal_pointer (&whole);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  _("Temperature and viscosity of the pot against time"),
-                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, self->description,
-                                  -1);
+  og_painted_view_describe (OG_PAINTED_VIEW (self),
+                            _("Temperature and viscosity of the pot against time"),
+                            reading != NULL ? g_strdup_printf ("%s. %s", reading, whole)
+                                            : g_steal_pointer (&whole));
 }
 
 static void
@@ -77,48 +71,25 @@ og_stove_chart_view_show (OgStoveChartView  *self,
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
-const char *
-og_stove_chart_view_get_description (OgStoveChartView *self)
+static void
+og_stove_chart_view_paint (OgPaintedView     *view,
+                           cairo_t           *cr,
+                           double             width,
+                           double             height,
+                           const OgDrawStyle *style)
 {
-  g_return_val_if_fail (OG_IS_STOVE_CHART_VIEW (self), NULL);
-
-  return self->description;
+  og_stove_chart_draw (cr, width, height, &OG_STOVE_CHART_VIEW (view)->chart, style);
 }
 
 static void
-og_stove_chart_view_snapshot (GtkWidget   *widget,
-                              GtkSnapshot *snapshot)
+og_stove_chart_view_measure_height (OgPaintedView     *view,
+                                    double             width,
+                                    const OgDrawStyle *style,
+                                    double            *minimum,
+                                    double            *natural)
 {
-  OgStoveChartView *self = OG_STOVE_CHART_VIEW (widget);
-  const int width = gtk_widget_get_width (widget);
-  const int height = gtk_widget_get_height (widget);
-  OgDrawStyle style;
-  cairo_t *cr;
-
-  if (width <= 0 || height <= 0)
-    return;
-  og_theme_style_init (&style, widget);
-  cr = gtk_snapshot_append_cairo (snapshot,
-                                  &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
-  og_stove_chart_draw (cr, width, height, &self->chart, &style);
-  cairo_destroy (cr);
-}
-
-static void
-og_stove_chart_view_measure (GtkWidget      *widget,
-                             GtkOrientation  orientation,
-                             int             for_size,
-                             int            *minimum,
-                             int            *natural,
-                             int            *minimum_baseline,
-                             int            *natural_baseline)
-{
-  const gboolean wide = orientation == GTK_ORIENTATION_HORIZONTAL;
-  OgDrawStyle style;
-
-  og_theme_style_init (&style, widget);
-  *minimum = (int) (style.font_size * (wide ? LEAST_EMS_WIDE : LEAST_EMS_HIGH));
-  *natural = (int) (style.font_size * (wide ? USUAL_EMS_WIDE : USUAL_EMS_HIGH));
+  *minimum = style->font_size * LEAST_EMS_HIGH;
+  *natural = style->font_size * USUAL_EMS_HIGH;
 }
 
 static void
@@ -130,7 +101,7 @@ on_motion (GtkWidget *widget,
   OgDrawStyle style;
   int point;
 
-  og_theme_style_init (&style, widget);
+  og_painted_view_init_style (OG_PAINTED_VIEW (self), &style);
   point = og_stove_chart_pick (gtk_widget_get_width (widget), gtk_widget_get_height (widget),
                                &self->chart, &style, x, y);
   if (point >= 0)
@@ -194,41 +165,9 @@ end_reading (GtkWidget *widget,
 }
 
 static void
-og_stove_chart_view_css_changed (GtkWidget         *widget,
-                                 GtkCssStyleChange *change)
-{
-  GTK_WIDGET_CLASS (og_stove_chart_view_parent_class)->css_changed (widget, change);
-
-  gtk_widget_queue_resize (widget);
-  gtk_widget_queue_draw (widget);
-}
-
-static void
-og_stove_chart_view_system_setting_changed (GtkWidget        *widget,
-                                            GtkSystemSetting  setting)
-{
-  GTK_WIDGET_CLASS (og_stove_chart_view_parent_class)->system_setting_changed (widget, setting);
-
-  gtk_widget_queue_resize (widget);
-  gtk_widget_queue_draw (widget);
-}
-
-static void
-og_stove_chart_view_direction_changed (GtkWidget        *widget,
-                                       GtkTextDirection  previous)
-{
-  GTK_WIDGET_CLASS (og_stove_chart_view_parent_class)->direction_changed (widget, previous);
-
-  gtk_widget_queue_draw (widget);
-}
-
-static void
 og_stove_chart_view_finalize (GObject *object)
 {
-  OgStoveChartView *self = OG_STOVE_CHART_VIEW (object);
-
-  g_clear_pointer (&self->result, og_result_unref);
-  g_free (self->description);
+  g_clear_pointer (&OG_STOVE_CHART_VIEW (object)->result, og_result_unref);
 
   G_OBJECT_CLASS (og_stove_chart_view_parent_class)->finalize (object);
 }
@@ -236,14 +175,14 @@ og_stove_chart_view_finalize (GObject *object)
 static void
 og_stove_chart_view_class_init (OgStoveChartViewClass *class)
 {
+  OgPaintedViewClass *view_class = OG_PAINTED_VIEW_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   G_OBJECT_CLASS (class)->finalize = og_stove_chart_view_finalize;
-  widget_class->snapshot = og_stove_chart_view_snapshot;
-  widget_class->measure = og_stove_chart_view_measure;
-  widget_class->css_changed = og_stove_chart_view_css_changed;
-  widget_class->system_setting_changed = og_stove_chart_view_system_setting_changed;
-  widget_class->direction_changed = og_stove_chart_view_direction_changed;
+  view_class->paint = og_stove_chart_view_paint;
+  view_class->measure_height = og_stove_chart_view_measure_height;
+  view_class->least_ems = LEAST_EMS_WIDE;
+  view_class->usual_ems = USUAL_EMS_WIDE;
 
   og_chart_reading_init_class (widget_class, move_reading, end_reading);
 }

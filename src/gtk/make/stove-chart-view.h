@@ -1,14 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
 #include "core/make/stove.h"
+#include "gtk/parts/painted-view.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_STOVE_CHART_VIEW (og_stove_chart_view_get_type ())
-G_DECLARE_FINAL_TYPE (OgStoveChartView, og_stove_chart_view, OG, STOVE_CHART_VIEW, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgStoveChartView, og_stove_chart_view, OG, STOVE_CHART_VIEW, OgPaintedView)
 
 /*
  * The pot against time in the colours of the theme. The pointer reads it; so do the arrow keys
@@ -19,7 +18,5 @@ GtkWidget  *og_stove_chart_view_new             (void);
 void        og_stove_chart_view_show            (OgStoveChartView  *self,
                                                  const OgStovePlan *plan,
                                                  OgResult          *result);
-/** Returns: (transfer none): what screen readers are told about the chart */
-const char *og_stove_chart_view_get_description (OgStoveChartView  *self);
 
 G_END_DECLS

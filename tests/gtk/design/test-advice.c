@@ -657,12 +657,15 @@ test_levers (void)
   og_aim_page_flush (page);
   g_assert_cmpuint (og_lever_view_get_n (view), ==, 3);
   /* castor oil is thick and sunflower oil is thin: common knowledge of the trade */
-  g_assert_nonnull (strstr (og_lever_view_get_description (view), "Castor oil: +"));
-  g_assert_nonnull (strstr (og_lever_view_get_description (view),
+  g_assert_nonnull (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (view)),
+                            "Castor oil: +"));
+  g_assert_nonnull (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (view)),
                             "Sunflower oil, high oleic: −"));
-  g_assert_nonnull (strstr (og_lever_view_get_description (view), "Polyamide-3: +"));
+  g_assert_nonnull (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (view)),
+                            "Polyamide-3: +"));
   og_lever_view_set_kind (view, OG_LEVER_LOTS);
-  g_assert_nonnull (strstr (og_lever_view_get_description (view), "from lot to lot"));
+  g_assert_nonnull (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (view)),
+                            "from lot to lot"));
   gtk_window_destroy (GTK_WINDOW (window));
 }
 

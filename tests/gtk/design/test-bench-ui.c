@@ -668,16 +668,18 @@ test_chart_cup (void)
   g_autofree char *nick = NULL;
 
   g_object_set (panel, "document", document, "chart-axis", OG_CURVE_TEMPERATURE_C, NULL);
-  g_assert_null (strstr (og_chart_view_get_description (chart), "ISO 2431"));
+  g_assert_null (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (chart)), "ISO 2431"));
   g_assert_true (gtk_widget_activate_action (panel, "body.axis-cup", "s", "iso-6"));
-  g_assert_nonnull (strstr (og_chart_view_get_description (chart), "s in the ISO 2431 cup, 6 mm"));
+  g_assert_nonnull (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (chart)),
+                            "s in the ISO 2431 cup, 6 mm"));
   g_object_set (panel, "axis-cup", "no-such-cup", NULL);
   g_object_get (panel, "axis-cup", &nick, NULL);
   g_assert_cmpstr (nick, ==, "");
-  g_assert_null (strstr (og_chart_view_get_description (chart), "ISO 2431"));
+  g_assert_null (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (chart)), "ISO 2431"));
   measure (document, og_document_get_result (document)->pour.value);
   settle ();
-  g_assert_nonnull (strstr (og_chart_view_get_description (chart), "Bench readings are marked."));
+  g_assert_nonnull (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (chart)),
+                            "Bench readings are marked."));
   g_object_unref (panel);
 }
 

@@ -233,7 +233,7 @@ test_material_facts (void)
   assert_says (popover, castor->cautions[0]);
   assert_silent (popover, "Remove");
   profile = OG_PROFILE_VIEW (find (popover, OG_TYPE_PROFILE_VIEW, 0));
-  g_assert_nonnull (strstr (og_profile_view_get_description (profile), "87"));
+  g_assert_nonnull (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (profile)), "87"));
 
   for (guint i = 0; bare == NULL && i < og_catalog_get_n_items (library); i++)
     {
@@ -420,7 +420,7 @@ test_chart_follows (void)
   assert_says (panel, "Nothing to predict yet");
   g_object_set (panel, "document", document, NULL);
   settle ();
-  before = g_strdup (og_chart_view_get_description (chart));
+  before = g_strdup (og_painted_view_get_description (OG_PAINTED_VIEW (chart)));
   g_assert_cmpstr (before, !=, "");
   assert_says (panel, og_body_get_name (og_document_get_result (document)->body));
   assert_says (panel, "The figures of Polyamide-3 are a guess");
@@ -428,9 +428,9 @@ test_chart_follows (void)
   agent = og_formula_find_ingredient (og_document_get_formula (document), "polyamide-3");
   g_assert_true (og_document_set_line_ppm (document, agent->id, 80000));
   settle ();
-  g_assert_cmpstr (og_chart_view_get_description (chart), !=, before);
+  g_assert_cmpstr (og_painted_view_get_description (OG_PAINTED_VIEW (chart)), !=, before);
   gtk_test_accessible_assert_property (chart, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
-                                       og_chart_view_get_description (chart));
+                                       og_painted_view_get_description (OG_PAINTED_VIEW (chart)));
   g_assert_false (og_chart_view_get_reading (chart, &x, &viscosity));
 
   g_object_set (panel, "chart-axis", OG_CURVE_TEMPERATURE_C, NULL);

@@ -577,7 +577,8 @@ test_chart_is_told (void)
                  og_document_get_formula (document)->phases, 0))->id, 60.0));
   window = present (room);
   chart = OG_STOVE_CHART_VIEW (find (room, OG_TYPE_STOVE_CHART_VIEW, 0));
-  g_assert_nonnull (strstr (og_stove_chart_view_get_description (chart), "up to 60 °C"));
+  g_assert_nonnull (strstr (og_painted_view_get_description (OG_PAINTED_VIEW (chart)),
+                            "up to 60 °C"));
   g_assert_true (gtk_widget_grab_focus (GTK_WIDGET (chart)));
   gtk_window_destroy (GTK_WINDOW (window));
 }
