@@ -33,7 +33,7 @@ typedef enum
 
 struct _OgAimPage
 {
-  GtkWidget parent_instance;
+  OgDocumentPage parent_instance;
 
   GtkWidget *stack;
   GtkWidget *scroller;
@@ -58,20 +58,18 @@ struct _OgAimPage
   GtkWidget *lever_drop_down;
   GtkWidget *levers;
 
-  OgDocument *document;
+  OgDocument *document; /* nullable, borrowed from the parent */
   OgShelf *shelf;         /* nullable */
   OgBodyBounds bounds;    /* of the words, as the drop-down tells them */
   OgSolveReport *report;  /* nullable: for the recipe as it stands */
   OgWork *lever_work;     /* nullable */
-  guint idle;
   guint scroll_tick;
   gboolean scroll_laid_out; /* the answers have their places */
-  gboolean levers_stale;
   gboolean shelf_asked;   /* prices were asked for */
   gboolean filling;       /* widgets are being filled: their choice is not the reader's */
 };
 
-G_DEFINE_FINAL_TYPE (OgAimPage, og_aim_page, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgAimPage, og_aim_page, OG_TYPE_DOCUMENT_PAGE)
 
 enum
 {
@@ -639,31 +637,21 @@ static void
 weigh (OgAimPage *self)
 {
   g_clear_pointer (&self->lever_work, og_work_drop);
-  self->levers_stale = FALSE;
   if (self->document != NULL)
     self->lever_work = og_work_start (&weighing, request_new (self), on_weighed, self);
 }
 
-static gboolean
-on_idle (gpointer user_data)
+static void
+og_aim_page_refresh (OgDocumentPage *page)
 {
-  OgAimPage *self = user_data;
+  OgAimPage *self = OG_AIM_PAGE (page);
 
-  self->idle = 0;
   if (!self->shelf_asked)
     {
       self->shelf_asked = TRUE;
       g_signal_emit (self, signals[SHELF_WANTED], 0);
     }
   weigh (self);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-schedule (OgAimPage *self)
-{
-  if (self->levers_stale && self->idle == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
-    self->idle = g_idle_add_full (G_PRIORITY_LOW, on_idle, self, NULL);
 }
 
 guint
@@ -671,20 +659,11 @@ og_aim_page_flush (OgAimPage *self)
 {
   g_return_val_if_fail (OG_IS_AIM_PAGE (self), 0);
 
-  g_clear_handle_id (&self->idle, g_source_remove);
-  if (self->levers_stale)
-    weigh (self);
+  og_document_page_flush (OG_DOCUMENT_PAGE (self));
   if (self->lever_work != NULL)
     og_work_wait (self->lever_work);
   og_work_bar_wait (OG_WORK_BAR (self->work_bar));
   return self->report != NULL ? self->report->answers->len : 0;
-}
-
-static void
-on_result_changed (OgAimPage *self)
-{
-  self->levers_stale = TRUE;
-  schedule (self);
 }
 
 static void
@@ -704,27 +683,22 @@ on_formula_changed (OgAimPage *self)
     }
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), n_lines > 0 ? "aim" : "empty");
   update (self);
-  on_result_changed (self);
+  og_document_page_ask (OG_DOCUMENT_PAGE (self));
 }
 
-void
-og_aim_page_set_document (OgAimPage  *self,
-                          OgDocument *document)
+static void
+og_aim_page_formula_changed (OgDocumentPage *page)
 {
-  g_return_if_fail (OG_IS_AIM_PAGE (self));
+  on_formula_changed (OG_AIM_PAGE (page));
+}
 
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_set_object (&self->document, document);
-  if (document != NULL)
-    {
-      g_signal_connect_object (document, "formula-changed", G_CALLBACK (on_formula_changed), self,
-                               G_CONNECT_SWAPPED);
-      g_signal_connect_object (document, "result-changed", G_CALLBACK (on_result_changed), self,
-                               G_CONNECT_SWAPPED);
-    }
+static void
+og_aim_page_follow (OgDocumentPage *page,
+                    OgDocument     *document)
+{
+  OgAimPage *self = OG_AIM_PAGE (page);
+
+  self->document = document;
   on_formula_changed (self);
 }
 
@@ -753,24 +727,14 @@ og_aim_page_focus (OgAimPage *self)
 }
 
 static void
-og_aim_page_map (GtkWidget *widget)
-{
-  GTK_WIDGET_CLASS (og_aim_page_parent_class)->map (widget);
-
-  schedule (OG_AIM_PAGE (widget));
-}
-
-static void
 og_aim_page_dispose (GObject *object)
 {
   OgAimPage *self = OG_AIM_PAGE (object);
 
   self->filling = TRUE;
-  g_clear_handle_id (&self->idle, g_source_remove);
   g_clear_pointer (&self->lever_work, og_work_drop);
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_clear_object (&self->document);
+  og_document_page_leave (OG_DOCUMENT_PAGE (self));
+  self->document = NULL;
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_AIM_PAGE);
 
   G_OBJECT_CLASS (og_aim_page_parent_class)->dispose (object);
@@ -792,10 +756,14 @@ og_aim_page_class_init (OgAimPageClass *class)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+  OgDocumentPageClass *page_class = OG_DOCUMENT_PAGE_CLASS (class);
 
   object_class->dispose = og_aim_page_dispose;
   object_class->finalize = og_aim_page_finalize;
-  widget_class->map = og_aim_page_map;
+  page_class->follow = og_aim_page_follow;
+  page_class->formula_changed = og_aim_page_formula_changed;
+  page_class->result_changed = og_document_page_ask;
+  page_class->refresh = og_aim_page_refresh;
 
   signals[APPLIED] = g_signal_new ("applied", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
                                    NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);

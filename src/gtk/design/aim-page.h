@@ -1,15 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
 #include "core/design/solve.h"
-#include "model/document.h"
+#include "gtk/parts/document-page.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_AIM_PAGE (og_aim_page_get_type ())
-G_DECLARE_FINAL_TYPE (OgAimPage, og_aim_page, OG, AIM_PAGE, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgAimPage, og_aim_page, OG, AIM_PAGE, OgDocumentPage)
 
 /*
  * Which body the recipe is to get, and which lines may move for it; below, what each line does to
@@ -18,9 +16,6 @@ G_DECLARE_FINAL_TYPE (OgAimPage, og_aim_page, OG, AIM_PAGE, GtkWidget)
  * now).
  */
 GtkWidget *og_aim_page_new           (void);
-/** @document: (nullable) */
-void       og_aim_page_set_document  (OgAimPage  *self,
-                                      OgDocument *document);
 /** @shelf: (nullable): prices */
 void       og_aim_page_set_shelf     (OgAimPage  *self,
                                       OgShelf    *shelf);

@@ -12,7 +12,7 @@
 
 struct _OgBenchPage
 {
-  GtkWidget parent_instance;
+  OgDocumentPage parent_instance;
 
   GtkWidget *record_button;
   GtkWidget *error_box;
@@ -20,7 +20,7 @@ struct _OgBenchPage
   GtkWidget *scroller;
   GtkWidget *list;
 
-  OgDocument *document;
+  OgDocument *document; /* nullable, borrowed from the parent */
   OgBenchEffects *effects;
   char *shown;        /* what the rows tell, to know when they are stale */
   char *delete_id;    /* nullable: a reading of the bench store that the reader is asked about */
@@ -30,7 +30,7 @@ struct _OgBenchPage
   guint idle;
 };
 
-G_DEFINE_FINAL_TYPE (OgBenchPage, og_bench_page, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgBenchPage, og_bench_page, OG_TYPE_DOCUMENT_PAGE)
 
 enum
 {
@@ -338,25 +338,23 @@ og_bench_page_flush (OgBenchPage *self)
   return self->n_readings;
 }
 
-void
-og_bench_page_set_document (OgBenchPage *self,
-                            OgDocument  *document)
+static void
+og_bench_page_result_changed (OgDocumentPage *page)
 {
-  g_return_if_fail (OG_IS_BENCH_PAGE (self));
+  update (OG_BENCH_PAGE (page));
+}
 
-  if (self->document == document)
-    return;
+static void
+og_bench_page_follow (OgDocumentPage *page,
+                      OgDocument     *document)
+{
+  OgBenchPage *self = OG_BENCH_PAGE (page);
+
   g_clear_handle_id (&self->idle, g_source_remove);
   g_clear_pointer (&self->effects, og_bench_effects_free);
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_set_object (&self->document, document);
+  self->document = document;
   if (document != NULL)
-    {
-      self->effects = og_bench_effects_new (document);
-      g_signal_connect_object (document, "result-changed", G_CALLBACK (update), self,
-                               G_CONNECT_SWAPPED);
-    }
+    self->effects = og_bench_effects_new (document);
   update (self);
 }
 
@@ -557,9 +555,8 @@ og_bench_page_dispose (GObject *object)
 
   g_clear_handle_id (&self->idle, g_source_remove);
   g_clear_pointer (&self->effects, og_bench_effects_free);
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_clear_object (&self->document);
+  og_document_page_leave (OG_DOCUMENT_PAGE (self));
+  self->document = NULL;
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_BENCH_PAGE);
 
   G_OBJECT_CLASS (og_bench_page_parent_class)->dispose (object);
@@ -582,12 +579,15 @@ og_bench_page_class_init (OgBenchPageClass *class)
   const GParamFlags flags = G_PARAM_READABLE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS;
   GObjectClass *object_class = G_OBJECT_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+  OgDocumentPageClass *page_class = OG_DOCUMENT_PAGE_CLASS (class);
 
   object_class->get_property = og_bench_page_get_property;
   object_class->dispose = og_bench_page_dispose;
   object_class->finalize = og_bench_page_finalize;
   widget_class->map = og_bench_page_map;
   widget_class->unmap = og_bench_page_unmap;
+  page_class->follow = og_bench_page_follow;
+  page_class->result_changed = og_bench_page_result_changed;
 
   properties[PROP_N_READINGS] =
     g_param_spec_uint ("n-readings", NULL, NULL, 0, G_MAXUINT, 0, flags);

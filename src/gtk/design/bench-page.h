@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
-#include "model/document.h"
+#include "gtk/parts/document-page.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_BENCH_PAGE (og_bench_page_get_type ())
-G_DECLARE_FINAL_TYPE (OgBenchPage, og_bench_page, OG, BENCH_PAGE, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgBenchPage, og_bench_page, OG, BENCH_PAGE, OgDocumentPage)
 
 /*
  * Readings of the recipe and of the materials it holds, and what each of them taught. What a
@@ -19,9 +17,6 @@ G_DECLARE_FINAL_TYPE (OgBenchPage, og_bench_page, OG, BENCH_PAGE, GtkWidget)
  * boolean: it can be undone).
  */
 GtkWidget *og_bench_page_new          (void);
-/** @document: (nullable) */
-void       og_bench_page_set_document (OgBenchPage *self,
-                                       OgDocument  *document);
 /** Works everything out now instead of soon. Returns: the number of readings */
 guint      og_bench_page_flush        (OgBenchPage *self);
 

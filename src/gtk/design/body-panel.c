@@ -41,7 +41,7 @@ enum
 
 struct _OgBodyPanel
 {
-  GtkWidget parent_instance;
+  OgDocumentPage parent_instance;
 
   GtkWidget *stack;
   GtkWidget *headline;
@@ -62,17 +62,16 @@ struct _OgBodyPanel
   Tile tile[N_TILES];
   Tile figure[N_FIGURES];
 
-  OgDocument *document;
+  OgDocument *document; /* nullable, borrowed from the parent */
   OgCurveAxis axis;
   char *axis_cup; /* nick of a cup; "" for mPa.s alone */
 };
 
-G_DEFINE_FINAL_TYPE (OgBodyPanel, og_body_panel, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgBodyPanel, og_body_panel, OG_TYPE_DOCUMENT_PAGE)
 
 enum
 {
   PROP_0,
-  PROP_DOCUMENT,
   PROP_CHART_AXIS,
   PROP_AXIS_CUP,
   N_PROPS
@@ -316,19 +315,19 @@ on_axis_toggled (GtkToggleButton *button,
 }
 
 static void
-set_document (OgBodyPanel *self,
-              OgDocument  *document)
+og_body_panel_result_changed (OgDocumentPage *page)
 {
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_set_object (&self->document, document);
-  if (document != NULL)
-    g_signal_connect_object (document, "result-changed", G_CALLBACK (update), self,
-                             G_CONNECT_SWAPPED);
+  update (OG_BODY_PANEL (page));
+}
+
+static void
+og_body_panel_follow (OgDocumentPage *page,
+                      OgDocument     *document)
+{
+  OgBodyPanel *self = OG_BODY_PANEL (page);
+
+  self->document = document;
   update (self);
-  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_DOCUMENT]);
 }
 
 static GtkWidget *
@@ -439,9 +438,6 @@ og_body_panel_get_property (GObject    *object,
 
   switch (id)
     {
-    case PROP_DOCUMENT:
-      g_value_set_object (value, self->document);
-      break;
     case PROP_CHART_AXIS:
       g_value_set_int (value, (int) self->axis);
       break;
@@ -463,9 +459,6 @@ og_body_panel_set_property (GObject      *object,
 
   switch (id)
     {
-    case PROP_DOCUMENT:
-      set_document (self, g_value_get_object (value));
-      break;
     case PROP_CHART_AXIS:
       set_axis (self, (OgCurveAxis) g_value_get_int (value));
       break;
@@ -482,9 +475,8 @@ og_body_panel_dispose (GObject *object)
 {
   OgBodyPanel *self = OG_BODY_PANEL (object);
 
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_clear_object (&self->document);
+  og_document_page_leave (OG_DOCUMENT_PAGE (self));
+  self->document = NULL;
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_BODY_PANEL);
 
   G_OBJECT_CLASS (og_body_panel_parent_class)->dispose (object);
@@ -504,14 +496,15 @@ og_body_panel_class_init (OgBodyPanelClass *class)
   const GParamFlags flags = G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS;
   GObjectClass *object_class = G_OBJECT_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+  OgDocumentPageClass *page_class = OG_DOCUMENT_PAGE_CLASS (class);
 
   object_class->get_property = og_body_panel_get_property;
   object_class->set_property = og_body_panel_set_property;
   object_class->dispose = og_body_panel_dispose;
   object_class->finalize = og_body_panel_finalize;
+  page_class->follow = og_body_panel_follow;
+  page_class->result_changed = og_body_panel_result_changed;
 
-  properties[PROP_DOCUMENT] =
-    g_param_spec_object ("document", NULL, NULL, OG_TYPE_DOCUMENT, flags);
   properties[PROP_CHART_AXIS] =
     g_param_spec_int ("chart-axis", NULL, NULL, 0, OG_N_CURVES - 1, OG_CURVE_AGENT_PCT, flags);
   properties[PROP_AXIS_CUP] = g_param_spec_string ("axis-cup", NULL, NULL, "", flags);

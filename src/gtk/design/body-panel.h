@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
-#include "model/document.h"
+#include "gtk/parts/document-page.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_BODY_PANEL (og_body_panel_get_type ())
-G_DECLARE_FINAL_TYPE (OgBodyPanel, og_body_panel, OG, BODY_PANEL, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgBodyPanel, og_body_panel, OG, BODY_PANEL, OgDocumentPage)
 
 /*
  * The predicted body of the recipe: headline, chart, profile, figures. Properties: "document"

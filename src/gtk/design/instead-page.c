@@ -20,7 +20,7 @@
 
 struct _OgInsteadPage
 {
-  GtkWidget parent_instance;
+  OgDocumentPage parent_instance;
 
   GtkWidget *scroller;
   GtkWidget *choice_box;
@@ -41,7 +41,7 @@ struct _OgInsteadPage
   GtkWidget *message_label;
   GtkWidget *list;
 
-  OgDocument *document;
+  OgDocument *document; /* nullable, borrowed from the parent */
   OgShelf *shelf;         /* nullable */
   char *ingredient_id;
   char *replaced_id;      /* nullable: what @ingredient_id came instead of */
@@ -50,13 +50,11 @@ struct _OgInsteadPage
   GPtrArray *left_out;    /* of char*: never suggested */
   GPtrArray *suggestions; /* of OgSuggestion; nullable */
   OgCatalog *catalog;     /* what the suggestions point into; nullable */
-  guint idle;
-  gboolean stale;
   gboolean shelf_asked;   /* stock and prices were asked for */
   gboolean filling;       /* widgets are being filled: their choice is not the reader's */
 };
 
-G_DEFINE_FINAL_TYPE (OgInsteadPage, og_instead_page, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgInsteadPage, og_instead_page, OG_TYPE_DOCUMENT_PAGE)
 
 enum
 {
@@ -164,7 +162,8 @@ og_instead_page_get_suggestion (OgInsteadPage *self,
 {
   g_return_val_if_fail (OG_IS_INSTEAD_PAGE (self), NULL);
 
-  if (self->suggestions == NULL || index >= self->suggestions->len || self->stale)
+  if (self->suggestions == NULL || index >= self->suggestions->len
+      || og_document_page_is_due (OG_DOCUMENT_PAGE (self)))
     return NULL;
   return g_ptr_array_index (self->suggestions, index);
 }
@@ -499,15 +498,16 @@ start_search (OgInsteadPage *self)
 }
 
 static void
-refresh (OgInsteadPage *self)
+og_instead_page_refresh (OgDocumentPage *page)
 {
+  OgInsteadPage *self = OG_INSTEAD_PAGE (page);
+
   if (!self->shelf_asked && self->ingredient_id != NULL)
     {
       self->shelf_asked = TRUE;
       g_signal_emit (self, signals[SHELF_WANTED], 0);
     }
-  g_clear_handle_id (&self->idle, g_source_remove);
-  self->stale = FALSE;
+  og_document_page_done (page); /* the shelf has come meanwhile */
   if (self->document != NULL && self->ingredient_id != NULL
       && og_formula_find_ingredient (og_document_get_formula (self->document),
                                      self->ingredient_id) != NULL)
@@ -530,37 +530,17 @@ og_instead_page_flush (OgInsteadPage *self)
 {
   g_return_val_if_fail (OG_IS_INSTEAD_PAGE (self), 0);
 
-  g_clear_handle_id (&self->idle, g_source_remove);
-  if (self->stale)
-    refresh (self);
+  og_document_page_flush (OG_DOCUMENT_PAGE (self));
   og_work_bar_wait (OG_WORK_BAR (self->work_bar));
   return self->suggestions != NULL ? self->suggestions->len : 0;
-}
-
-static gboolean
-on_idle (gpointer user_data)
-{
-  OgInsteadPage *self = user_data;
-
-  self->idle = 0;
-  refresh (self);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-schedule (OgInsteadPage *self)
-{
-  if (self->stale && self->idle == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
-    self->idle = g_idle_add_full (G_PRIORITY_LOW, on_idle, self, NULL);
 }
 
 static void
 make_stale (OgInsteadPage *self)
 {
-  self->stale = TRUE;
   og_work_bar_drop (OG_WORK_BAR (self->work_bar));
   gtk_widget_set_sensitive (self->list, FALSE);
-  schedule (self);
+  og_document_page_ask (OG_DOCUMENT_PAGE (self));
 }
 
 static void
@@ -903,20 +883,19 @@ on_formula_changed (OgInsteadPage *self)
   follow_undo (self);
 }
 
-void
-og_instead_page_set_document (OgInsteadPage *self,
-                              OgDocument    *document)
+static void
+og_instead_page_formula_changed (OgDocumentPage *page)
 {
-  g_return_if_fail (OG_IS_INSTEAD_PAGE (self));
+  on_formula_changed (OG_INSTEAD_PAGE (page));
+}
 
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_set_object (&self->document, document);
-  if (document != NULL)
-    g_signal_connect_object (document, "formula-changed", G_CALLBACK (on_formula_changed), self,
-                             G_CONNECT_SWAPPED);
+static void
+og_instead_page_follow (OgDocumentPage *page,
+                        OgDocument     *document)
+{
+  OgInsteadPage *self = OG_INSTEAD_PAGE (page);
+
+  self->document = document;
   on_formula_changed (self);
 }
 
@@ -944,14 +923,6 @@ og_instead_page_get_ingredient_id (OgInsteadPage *self)
   return self->ingredient_id;
 }
 
-static void
-og_instead_page_map (GtkWidget *widget)
-{
-  GTK_WIDGET_CLASS (og_instead_page_parent_class)->map (widget);
-
-  schedule (OG_INSTEAD_PAGE (widget));
-}
-
 /* Asked also when the focus leaves backwards; then it is to go on. */
 static gboolean
 og_instead_page_grab_focus (GtkWidget *widget)
@@ -965,10 +936,8 @@ og_instead_page_dispose (GObject *object)
 {
   OgInsteadPage *self = OG_INSTEAD_PAGE (object);
 
-  g_clear_handle_id (&self->idle, g_source_remove);
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_clear_object (&self->document);
+  og_document_page_leave (OG_DOCUMENT_PAGE (self));
+  self->document = NULL;
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_INSTEAD_PAGE);
 
   G_OBJECT_CLASS (og_instead_page_parent_class)->dispose (object);
@@ -996,11 +965,14 @@ og_instead_page_class_init (OgInsteadPageClass *class)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+  OgDocumentPageClass *page_class = OG_DOCUMENT_PAGE_CLASS (class);
 
   object_class->dispose = og_instead_page_dispose;
   object_class->finalize = og_instead_page_finalize;
-  widget_class->map = og_instead_page_map;
   widget_class->grab_focus = og_instead_page_grab_focus;
+  page_class->follow = og_instead_page_follow;
+  page_class->formula_changed = og_instead_page_formula_changed;
+  page_class->refresh = og_instead_page_refresh;
 
   signals[CHOSEN] = g_signal_new ("chosen", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
                                   NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
@@ -1051,7 +1023,7 @@ og_instead_page_init (OgInsteadPage *self)
   fill_choices (self);
   fill_materials (self);
   fill_others (self);
-  refresh (self);
+  og_instead_page_refresh (OG_DOCUMENT_PAGE (self));
 }
 
 GtkWidget *

@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
-#include "model/document.h"
+#include "gtk/parts/document-page.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_INSTEAD_PAGE (og_instead_page_get_type ())
-G_DECLARE_FINAL_TYPE (OgInsteadPage, og_instead_page, OG, INSTEAD_PAGE, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgInsteadPage, og_instead_page, OG, INSTEAD_PAGE, OgDocumentPage)
 
 /*
  * What could take the place of one or several materials of the recipe, nearest first, with what
@@ -18,9 +16,6 @@ G_DECLARE_FINAL_TYPE (OgInsteadPage, og_instead_page, OG, INSTEAD_PAGE, GtkWidge
  * (stock and prices matter now).
  */
 GtkWidget  *og_instead_page_new               (void);
-/** @document: (nullable) */
-void        og_instead_page_set_document      (OgInsteadPage *self,
-                                               OgDocument    *document);
 /** @shelf: (nullable): what is in stock, and prices */
 void        og_instead_page_set_shelf         (OgInsteadPage *self,
                                                OgShelf       *shelf);

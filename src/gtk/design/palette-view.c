@@ -15,7 +15,7 @@
 
 struct _OgPaletteView
 {
-  GtkWidget parent_instance;
+  OgDocumentPage parent_instance;
 
   GtkWidget *search_box;
   GtkWidget *search_entry;
@@ -30,7 +30,7 @@ struct _OgPaletteView
   GtkWidget *count_label;
   GtkWidget *popover;
 
-  OgDocument *document;
+  OgDocument *document; /* nullable, borrowed from the parent */
   OgCatalog *catalog; /* what the model shows */
   OgPaletteModel *model;
   GtkSingleSelection *selection;
@@ -40,14 +40,7 @@ struct _OgPaletteView
   gboolean popup_ready; /* a frame has been laid out since the popover was asked for */
 };
 
-G_DEFINE_FINAL_TYPE (OgPaletteView, og_palette_view, GTK_TYPE_WIDGET)
-
-enum
-{
-  PROP_0,
-  PROP_DOCUMENT,
-  N_PROPS
-};
+G_DEFINE_FINAL_TYPE (OgPaletteView, og_palette_view, OG_TYPE_DOCUMENT_PAGE)
 
 enum
 {
@@ -55,7 +48,6 @@ enum
   N_SIGNALS
 };
 
-static GParamSpec *properties[N_PROPS];
 static guint signals[N_SIGNALS];
 
 /* What one item of the list is made of; the list view uses the widgets again and again. */
@@ -610,8 +602,9 @@ show_catalog (OgPaletteView *self,
 }
 
 static void
-on_formula_changed (OgPaletteView *self)
+og_palette_view_formula_changed (OgDocumentPage *page)
 {
+  OgPaletteView *self = OG_PALETTE_VIEW (page);
   OgCatalog *catalog = og_document_get_catalog (self->document);
 
   if (catalog != self->catalog)
@@ -619,21 +612,14 @@ on_formula_changed (OgPaletteView *self)
 }
 
 static void
-set_document (OgPaletteView *self,
-              OgDocument    *document)
+og_palette_view_follow (OgDocumentPage *page,
+                        OgDocument     *document)
 {
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_set_object (&self->document, document);
+  OgPaletteView *self = OG_PALETTE_VIEW (page);
+
+  self->document = document;
   if (document != NULL)
-    {
-      g_signal_connect_object (document, "formula-changed", G_CALLBACK (on_formula_changed), self,
-                               G_CONNECT_SWAPPED);
-      show_catalog (self, og_document_get_catalog (document));
-    }
-  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_DOCUMENT]);
+    show_catalog (self, og_document_get_catalog (document));
 }
 
 void
@@ -657,48 +643,12 @@ fill_kinds (OgPaletteView *self)
 }
 
 static void
-og_palette_view_get_property (GObject    *object,
-                              guint       id,
-                              GValue     *value,
-                              GParamSpec *pspec)
-{
-  OgPaletteView *self = OG_PALETTE_VIEW (object);
-
-  switch (id)
-    {
-    case PROP_DOCUMENT:
-      g_value_set_object (value, self->document);
-      break;
-    default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    }
-}
-
-static void
-og_palette_view_set_property (GObject      *object,
-                              guint         id,
-                              const GValue *value,
-                              GParamSpec   *pspec)
-{
-  OgPaletteView *self = OG_PALETTE_VIEW (object);
-
-  switch (id)
-    {
-    case PROP_DOCUMENT:
-      set_document (self, g_value_get_object (value));
-      break;
-    default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    }
-}
-
-static void
 og_palette_view_dispose (GObject *object)
 {
   OgPaletteView *self = OG_PALETTE_VIEW (object);
 
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
+  og_document_page_leave (OG_DOCUMENT_PAGE (self));
+  self->document = NULL;
   if (self->model != NULL)
     g_signal_handlers_disconnect_by_data (self->model, self);
   stop_popup (self);
@@ -706,7 +656,6 @@ og_palette_view_dispose (GObject *object)
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_PALETTE_VIEW);
   g_clear_object (&self->selection);
   g_clear_object (&self->model);
-  g_clear_object (&self->document);
 
   G_OBJECT_CLASS (og_palette_view_parent_class)->dispose (object);
 }
@@ -751,16 +700,12 @@ og_palette_view_class_init (OgPaletteViewClass *class)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+  OgDocumentPageClass *page_class = OG_DOCUMENT_PAGE_CLASS (class);
 
-  object_class->get_property = og_palette_view_get_property;
-  object_class->set_property = og_palette_view_set_property;
   object_class->dispose = og_palette_view_dispose;
   object_class->finalize = og_palette_view_finalize;
-
-  properties[PROP_DOCUMENT] =
-    g_param_spec_object ("document", NULL, NULL, OG_TYPE_DOCUMENT,
-                         G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_properties (object_class, N_PROPS, properties);
+  page_class->follow = og_palette_view_follow;
+  page_class->formula_changed = og_palette_view_formula_changed;
 
   signals[ADD_MATERIAL] =
     g_signal_new ("add-material", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,

@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
-#include "model/document.h"
+#include "gtk/parts/document-page.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_PALETTE_VIEW (og_palette_view_get_type ())
-G_DECLARE_FINAL_TYPE (OgPaletteView, og_palette_view, OG, PALETTE_VIEW, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgPaletteView, og_palette_view, OG, PALETTE_VIEW, OgDocumentPage)
 
 /*
  * The materials to choose from. Property: "document" (OgDocument, nullable). Signal: "add-material"

@@ -27,7 +27,7 @@ static const char *const page_names[N_PAGES] = { "instead", "aim", "findings", "
 
 struct _OgSidePanel
 {
-  GtkWidget parent_instance;
+  OgDocumentPage parent_instance;
 
   GtkWidget *switcher;
   GtkWidget *stack;
@@ -40,16 +40,15 @@ struct _OgSidePanel
   GtkWidget *buttons[N_PAGES];
   GtkWidget *badges[N_PAGES];
 
-  OgDocument *document;
+  OgDocument *document; /* nullable, borrowed from the parent */
   gboolean showing_notes; /* the text is being set, not typed */
 };
 
-G_DEFINE_FINAL_TYPE (OgSidePanel, og_side_panel, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgSidePanel, og_side_panel, OG_TYPE_DOCUMENT_PAGE)
 
 enum
 {
   PROP_0,
-  PROP_DOCUMENT,
   PROP_INGREDIENT_ID,
   N_PROPS
 };
@@ -303,27 +302,29 @@ set_ingredient_id (OgSidePanel *self,
 }
 
 static void
-set_document (OgSidePanel *self,
-              OgDocument  *document)
+og_side_panel_formula_changed (OgDocumentPage *page)
 {
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_set_object (&self->document, document);
-  if (document != NULL)
-    {
-      g_signal_connect_object (document, "result-changed", G_CALLBACK (update), self,
-                               G_CONNECT_SWAPPED);
-      g_signal_connect_object (document, "formula-changed", G_CALLBACK (show_notes), self,
-                               G_CONNECT_SWAPPED);
-    }
-  og_instead_page_set_document (OG_INSTEAD_PAGE (self->instead), document);
-  og_aim_page_set_document (OG_AIM_PAGE (self->aim), document);
-  og_bench_page_set_document (OG_BENCH_PAGE (self->bench), document);
+  show_notes (OG_SIDE_PANEL (page));
+}
+
+static void
+og_side_panel_result_changed (OgDocumentPage *page)
+{
+  update (OG_SIDE_PANEL (page));
+}
+
+static void
+og_side_panel_follow (OgDocumentPage *page,
+                      OgDocument     *document)
+{
+  OgSidePanel *self = OG_SIDE_PANEL (page);
+
+  self->document = document;
+  og_document_page_set_document (OG_DOCUMENT_PAGE (self->instead), document);
+  og_document_page_set_document (OG_DOCUMENT_PAGE (self->aim), document);
+  og_document_page_set_document (OG_DOCUMENT_PAGE (self->bench), document);
   show_notes (self);
   update (self);
-  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_DOCUMENT]);
 }
 
 static void
@@ -395,9 +396,6 @@ og_side_panel_get_property (GObject    *object,
 
   switch (id)
     {
-    case PROP_DOCUMENT:
-      g_value_set_object (value, self->document);
-      break;
     case PROP_INGREDIENT_ID:
       g_value_set_string (value,
                           og_instead_page_get_ingredient_id (OG_INSTEAD_PAGE (self->instead)));
@@ -417,9 +415,6 @@ og_side_panel_set_property (GObject      *object,
 
   switch (id)
     {
-    case PROP_DOCUMENT:
-      set_document (self, g_value_get_object (value));
-      break;
     case PROP_INGREDIENT_ID:
       set_ingredient_id (self, g_value_get_string (value));
       break;
@@ -433,9 +428,8 @@ og_side_panel_dispose (GObject *object)
 {
   OgSidePanel *self = OG_SIDE_PANEL (object);
 
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_clear_object (&self->document);
+  og_document_page_leave (OG_DOCUMENT_PAGE (self));
+  self->document = NULL;
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_SIDE_PANEL);
 
   G_OBJECT_CLASS (og_side_panel_parent_class)->dispose (object);
@@ -447,13 +441,15 @@ og_side_panel_class_init (OgSidePanelClass *class)
   const GParamFlags flags = G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS;
   GObjectClass *object_class = G_OBJECT_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+  OgDocumentPageClass *page_class = OG_DOCUMENT_PAGE_CLASS (class);
 
   object_class->get_property = og_side_panel_get_property;
   object_class->set_property = og_side_panel_set_property;
   object_class->dispose = og_side_panel_dispose;
+  page_class->follow = og_side_panel_follow;
+  page_class->formula_changed = og_side_panel_formula_changed;
+  page_class->result_changed = og_side_panel_result_changed;
 
-  properties[PROP_DOCUMENT] =
-    g_param_spec_object ("document", NULL, NULL, OG_TYPE_DOCUMENT, flags);
   properties[PROP_INGREDIENT_ID] =
     g_param_spec_string ("ingredient-id", NULL, NULL, NULL, flags);
   g_object_class_install_properties (object_class, N_PROPS, properties);

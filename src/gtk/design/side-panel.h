@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
-#include "model/document.h"
+#include "gtk/parts/document-page.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_SIDE_PANEL (og_side_panel_get_type ())
-G_DECLARE_FINAL_TYPE (OgSidePanel, og_side_panel, OG, SIDE_PANEL, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgSidePanel, og_side_panel, OG, SIDE_PANEL, OgDocumentPage)
 
 /*
  * Pages Instead, Aim, Findings, Steps, Bench and Notes. Properties: "document" (OgDocument, nullable),

@@ -25,7 +25,7 @@ static const double keeping_temperatures_c[] = { 10, 18, 25, 35 };
 
 struct _OgLabelView
 {
-  GtkWidget parent_instance;
+  OgDocumentPage parent_instance;
 
   GtkWidget *outer_pane;
   GtkWidget *inner_pane;
@@ -41,24 +41,15 @@ struct _OgLabelView
   GtkWidget *origin;
   GtkWidget *stability;
 
-  OgDocument *document;
+  OgDocument *document; /* nullable, borrowed from the parent */
   OgShelf *shelf;
   OgDeclaration *declaration;
-  guint idle;
-  gboolean stale;
   gboolean unseen; /* the recipe changed while the room could not be seen */
   gboolean placed;
   gboolean opened; /* one section was opened, so that there is something to read */
 };
 
-G_DEFINE_FINAL_TYPE (OgLabelView, og_label_view, GTK_TYPE_WIDGET)
-
-enum
-{
-  PROP_0,
-  PROP_DOCUMENT,
-  N_PROPS
-};
+G_DEFINE_FINAL_TYPE (OgLabelView, og_label_view, OG_TYPE_DOCUMENT_PAGE)
 
 enum
 {
@@ -67,7 +58,6 @@ enum
   N_SIGNALS
 };
 
-static GParamSpec *properties[N_PROPS];
 static guint signals[N_SIGNALS];
 
 /* Ingredient list */
@@ -216,9 +206,10 @@ show_sections (OgLabelView *self)
 }
 
 static void
-refresh (OgLabelView *self)
+og_label_view_refresh (OgDocumentPage *page)
 {
-  self->stale = FALSE;
+  OgLabelView *self = OG_LABEL_VIEW (page);
+
   clear_entries (self);
   if (self->document == NULL
       || og_formula_get_n_lines (og_document_get_formula (self->document)) == 0)
@@ -232,38 +223,10 @@ refresh (OgLabelView *self)
   show_sections (self);
 }
 
-void
-og_label_view_flush (OgLabelView *self)
-{
-  g_return_if_fail (OG_IS_LABEL_VIEW (self));
-
-  g_clear_handle_id (&self->idle, g_source_remove);
-  if (self->stale)
-    refresh (self);
-}
-
-static gboolean
-on_idle (gpointer user_data)
-{
-  OgLabelView *self = user_data;
-
-  self->idle = 0;
-  refresh (self);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-schedule (OgLabelView *self)
-{
-  if (self->stale && self->idle == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
-    self->idle = g_idle_add_full (G_PRIORITY_LOW, on_idle, self, NULL);
-}
-
 static void
 make_stale (OgLabelView *self)
 {
-  self->stale = TRUE;
-  schedule (self);
+  og_document_page_ask (OG_DOCUMENT_PAGE (self));
 }
 
 static void
@@ -327,7 +290,7 @@ act_copy (GtkWidget  *widget,
 {
   OgLabelView *self = OG_LABEL_VIEW (widget);
 
-  og_label_view_flush (self);
+  og_document_page_flush (OG_DOCUMENT_PAGE (self));
   if (self->declaration == NULL)
     return;
   gdk_clipboard_set_text (gtk_widget_get_clipboard (widget), self->declaration->text);
@@ -383,7 +346,7 @@ act_write (GtkWidget  *widget,
 {
   OgLabelView *self = OG_LABEL_VIEW (widget);
 
-  og_label_view_flush (self);
+  og_document_page_flush (OG_DOCUMENT_PAGE (self));
   if (og_label_sketch_get_label (OG_LABEL_SKETCH (self->sketch)) == NULL)
     return;
   /* Translators: proposed name of a file */
@@ -395,26 +358,22 @@ act_write (GtkWidget  *widget,
 /* Object */
 
 static void
-set_document (OgLabelView *self,
-              OgDocument  *document)
+og_label_view_formula_changed (OgDocumentPage *page)
 {
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_set_object (&self->document, document);
-  if (document != NULL)
-    {
-      g_signal_connect_object (document, "formula-changed", G_CALLBACK (on_formula_changed), self,
-                               G_CONNECT_SWAPPED);
-      g_signal_connect_object (document, "result-changed", G_CALLBACK (make_stale), self,
-                               G_CONNECT_SWAPPED);
-    }
+  on_formula_changed (OG_LABEL_VIEW (page));
+}
+
+static void
+og_label_view_follow (OgDocumentPage *page,
+                      OgDocument     *document)
+{
+  OgLabelView *self = OG_LABEL_VIEW (page);
+
+  self->document = document;
   og_label_form_set_document (OG_LABEL_FORM (self->form), document);
   og_exposure_section_set_document (OG_EXPOSURE_SECTION (self->exposure), document);
   og_stability_section_set_document (OG_STABILITY_SECTION (self->stability), document);
   on_formula_changed (self);
-  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_DOCUMENT]);
 }
 
 void
@@ -448,7 +407,6 @@ og_label_view_map (GtkWidget *widget)
 
   if (self->unseen)
     show_recipe_values (self);
-  schedule (self);
 }
 
 /* The sketch keeps what is readable; the sections take what a wide window leaves. */
@@ -484,50 +442,12 @@ og_label_view_measure (GtkWidget      *widget,
 }
 
 static void
-og_label_view_get_property (GObject    *object,
-                            guint       id,
-                            GValue     *value,
-                            GParamSpec *pspec)
-{
-  OgLabelView *self = OG_LABEL_VIEW (object);
-
-  switch (id)
-    {
-    case PROP_DOCUMENT:
-      g_value_set_object (value, self->document);
-      break;
-    default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    }
-}
-
-static void
-og_label_view_set_property (GObject      *object,
-                            guint         id,
-                            const GValue *value,
-                            GParamSpec   *pspec)
-{
-  OgLabelView *self = OG_LABEL_VIEW (object);
-
-  switch (id)
-    {
-    case PROP_DOCUMENT:
-      set_document (self, g_value_get_object (value));
-      break;
-    default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    }
-}
-
-static void
 og_label_view_dispose (GObject *object)
 {
   OgLabelView *self = OG_LABEL_VIEW (object);
 
-  g_clear_handle_id (&self->idle, g_source_remove);
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_clear_object (&self->document);
+  og_document_page_leave (OG_DOCUMENT_PAGE (self));
+  self->document = NULL;
   g_clear_pointer (&self->shelf, og_shelf_unref);
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_LABEL_VIEW);
 
@@ -547,19 +467,17 @@ og_label_view_class_init (OgLabelViewClass *class)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+  OgDocumentPageClass *page_class = OG_DOCUMENT_PAGE_CLASS (class);
 
-  object_class->get_property = og_label_view_get_property;
-  object_class->set_property = og_label_view_set_property;
   object_class->dispose = og_label_view_dispose;
   object_class->finalize = og_label_view_finalize;
   widget_class->map = og_label_view_map;
   widget_class->measure = og_label_view_measure;
   widget_class->size_allocate = og_label_view_size_allocate;
-
-  properties[PROP_DOCUMENT] =
-    g_param_spec_object ("document", NULL, NULL, OG_TYPE_DOCUMENT,
-                         G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_properties (object_class, N_PROPS, properties);
+  page_class->follow = og_label_view_follow;
+  page_class->formula_changed = og_label_view_formula_changed;
+  page_class->result_changed = og_document_page_ask;
+  page_class->refresh = og_label_view_refresh;
 
   signals[SHOW_LINE] = g_signal_new ("show-line", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
                                      NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);

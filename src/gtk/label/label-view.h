@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
-#include "model/document.h"
+#include "gtk/parts/document-page.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_LABEL_VIEW (og_label_view_get_type ())
-G_DECLARE_FINAL_TYPE (OgLabelView, og_label_view, OG, LABEL_VIEW, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgLabelView, og_label_view, OG, LABEL_VIEW, OgDocumentPage)
 
 /*
  * The room in which a product is made ready to leave the bench: what the label says, how it looks,
@@ -25,8 +23,6 @@ void        og_label_view_set_settings (OgLabelView  *self,
 /** @shelf: (nullable): lots whose dates count */
 void        og_label_view_set_shelf    (OgLabelView  *self,
                                         OgShelf      *shelf);
-/** Computes at once what is stale. */
-void        og_label_view_flush        (OgLabelView  *self);
 /** Returns: (transfer none) (nullable): the ingredient list shown, to copy */
 const char *og_label_view_get_list     (OgLabelView  *self);
 

@@ -2,13 +2,13 @@
 #include "config.h"
 
 #include "gtk/ledger/ledger-page.h"
+#include "gtk/parts/refresh.h"
 
 typedef struct
 {
   OgLedger *ledger;
   OgCatalog *catalog;
-  guint idle;
-  gboolean stale;
+  OgRefresh refresh;
 } OgLedgerPagePrivate;
 
 G_DEFINE_ABSTRACT_TYPE_WITH_PRIVATE (OgLedgerPage, og_ledger_page, GTK_TYPE_BOX)
@@ -46,37 +46,18 @@ og_ledger_page_get_catalog (OgLedgerPage *self)
 void
 og_ledger_page_update_now (OgLedgerPage *self)
 {
-  OgLedgerPagePrivate *private;
-
   g_return_if_fail (OG_IS_LEDGER_PAGE (self));
 
-  private = get_private (self);
-  g_clear_handle_id (&private->idle, g_source_remove);
-  if (!private->stale || private->ledger == NULL)
-    return;
-  private->stale = FALSE;
-  OG_LEDGER_PAGE_GET_CLASS (self)->refresh (self);
-}
-
-static gboolean
-on_idle (gpointer data)
-{
-  get_private (data)->idle = 0;
-  og_ledger_page_update_now (data);
-  return G_SOURCE_REMOVE;
+  og_refresh_now (&get_private (self)->refresh);
 }
 
 void
 og_ledger_page_schedule (OgLedgerPage *self)
 {
-  OgLedgerPagePrivate *private;
-
   g_return_if_fail (OG_IS_LEDGER_PAGE (self));
 
-  private = get_private (self);
-  private->stale = TRUE;
-  if (private->idle == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
-    private->idle = g_idle_add_full (G_PRIORITY_HIGH_IDLE + 25, on_idle, self, NULL);
+  if (get_private (self)->ledger != NULL)
+    og_refresh_ask (&get_private (self)->refresh);
 }
 
 void
@@ -118,28 +99,15 @@ og_ledger_page_check (OgLedgerPage *self,
 }
 
 static void
-og_ledger_page_map (GtkWidget *widget)
+refresh (GtkWidget *widget)
 {
-  GTK_WIDGET_CLASS (og_ledger_page_parent_class)->map (widget);
-
-  if (get_private (OG_LEDGER_PAGE (widget))->stale)
-    og_ledger_page_schedule (OG_LEDGER_PAGE (widget));
-}
-
-static void
-og_ledger_page_unmap (GtkWidget *widget)
-{
-  g_clear_handle_id (&get_private (OG_LEDGER_PAGE (widget))->idle, g_source_remove);
-
-  GTK_WIDGET_CLASS (og_ledger_page_parent_class)->unmap (widget);
+  OG_LEDGER_PAGE_GET_CLASS (widget)->refresh (OG_LEDGER_PAGE (widget));
 }
 
 static void
 og_ledger_page_dispose (GObject *object)
 {
-  OgLedgerPagePrivate *private = get_private (OG_LEDGER_PAGE (object));
-
-  g_clear_handle_id (&private->idle, g_source_remove);
+  og_refresh_drop (&get_private (OG_LEDGER_PAGE (object))->refresh);
 
   G_OBJECT_CLASS (og_ledger_page_parent_class)->dispose (object);
 }
@@ -159,12 +127,9 @@ static void
 og_ledger_page_class_init (OgLedgerPageClass *class)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (class);
-  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   object_class->dispose = og_ledger_page_dispose;
   object_class->finalize = og_ledger_page_finalize;
-  widget_class->map = og_ledger_page_map;
-  widget_class->unmap = og_ledger_page_unmap;
 
   signals[MESSAGE] = g_signal_new ("message", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0, NULL,
                                    NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
@@ -173,5 +138,7 @@ og_ledger_page_class_init (OgLedgerPageClass *class)
 static void
 og_ledger_page_init (OgLedgerPage *self)
 {
+  og_refresh_init (&get_private (self)->refresh, GTK_WIDGET (self), G_PRIORITY_HIGH_IDLE + 25,
+                   refresh);
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self), GTK_ORIENTATION_VERTICAL);
 }

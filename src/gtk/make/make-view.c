@@ -19,7 +19,7 @@
 
 struct _OgMakeView
 {
-  GtkWidget parent_instance;
+  OgDocumentPage parent_instance;
 
   GtkWidget *scroller;
   GtkWidget *outer_pane;
@@ -28,25 +28,16 @@ struct _OgMakeView
   OgWeighingView *weighing_view;
   OgStoveView *stove_view;
 
-  OgDocument *document;
+  OgDocument *document; /* nullable, borrowed from the parent */
   GSettings *settings;
   GPtrArray *balances; /* of OgBalance */
   OgShelf *shelf;
   OgBatchPlan *batch;
   OgStovePlan *plan;
-  guint idle;
-  gboolean stale;
   gboolean built; /* the columns are there: not before somebody looks into the room */
 };
 
-G_DEFINE_FINAL_TYPE (OgMakeView, og_make_view, GTK_TYPE_WIDGET)
-
-enum
-{
-  PROP_0,
-  PROP_DOCUMENT,
-  N_PROPS
-};
+G_DEFINE_FINAL_TYPE (OgMakeView, og_make_view, OG_TYPE_DOCUMENT_PAGE)
 
 enum
 {
@@ -54,7 +45,6 @@ enum
   N_SIGNALS
 };
 
-static GParamSpec *properties[N_PROPS];
 static guint signals[N_SIGNALS];
 
 /* Working it out */
@@ -162,14 +152,14 @@ build (OgMakeView *self)
 }
 
 static void
-update (OgMakeView *self)
+og_make_view_refresh (OgDocumentPage *page)
 {
+  OgMakeView *self = OG_MAKE_VIEW (page);
   const OgFormula *formula;
   OgResult *result;
   g_autofree char *problem = NULL;
 
   build (self);
-  self->stale = FALSE;
   drop_plans (self);
   enable_records (self);
   if (self->document == NULL
@@ -188,30 +178,10 @@ update (OgMakeView *self)
   enable_records (self);
 }
 
-static gboolean
-on_idle (gpointer data)
-{
-  OgMakeView *self = data;
-
-  self->idle = 0;
-  update (self);
-  return G_SOURCE_REMOVE;
-}
-
 static void
 schedule (OgMakeView *self)
 {
-  self->stale = TRUE;
-  if (self->idle == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
-    self->idle = g_idle_add_full (G_PRIORITY_HIGH_IDLE + 25, on_idle, self, NULL);
-}
-
-static void
-update_now (OgMakeView *self)
-{
-  g_clear_handle_id (&self->idle, g_source_remove);
-  if (self->stale)
-    update (self);
+  og_document_page_ask (OG_DOCUMENT_PAGE (self));
 }
 
 const OgBatchPlan *
@@ -219,7 +189,7 @@ og_make_view_get_batch (OgMakeView *self)
 {
   g_return_val_if_fail (OG_IS_MAKE_VIEW (self), NULL);
 
-  update_now (self);
+  og_document_page_flush (OG_DOCUMENT_PAGE (self));
   return self->batch;
 }
 
@@ -228,7 +198,7 @@ og_make_view_get_plan (OgMakeView *self)
 {
   g_return_val_if_fail (OG_IS_MAKE_VIEW (self), NULL);
 
-  update_now (self);
+  og_document_page_flush (OG_DOCUMENT_PAGE (self));
   return self->plan;
 }
 
@@ -296,7 +266,7 @@ act_write_record (GtkWidget  *widget,
   GtkRoot *root = gtk_widget_get_root (widget);
   OgCard *sheet;
 
-  update_now (self);
+  og_document_page_flush (OG_DOCUMENT_PAGE (self));
   if (self->batch == NULL || !GTK_IS_WINDOW (root))
     return;
   sheet = og_batch_sheet_new (og_document_get_formula (self->document),
@@ -312,7 +282,7 @@ act_start_record (GtkWidget  *widget,
 {
   OgMakeView *self = OG_MAKE_VIEW (widget);
 
-  update_now (self);
+  og_document_page_flush (OG_DOCUMENT_PAGE (self));
   if (self->batch != NULL)
     gtk_widget_activate_action (widget, "win.start-batch", "d", self->batch->batch_g);
 }
@@ -375,27 +345,18 @@ on_file (OgMakeView *self)
 }
 
 static void
-set_document (OgMakeView *self,
-              OgDocument *document)
+og_make_view_follow (OgDocumentPage *page,
+                     OgDocument     *document)
 {
-  if (self->document == document)
-    return;
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
-  g_set_object (&self->document, document);
+  OgMakeView *self = OG_MAKE_VIEW (page);
+
+  self->document = document;
   if (self->built)
     og_batch_view_set_document (self->batch_view, document);
   if (document != NULL)
-    {
-      g_signal_connect_object (document, "formula-changed", G_CALLBACK (schedule), self,
-                               G_CONNECT_SWAPPED);
-      g_signal_connect_object (document, "result-changed", G_CALLBACK (schedule), self,
-                               G_CONNECT_SWAPPED);
-      g_signal_connect_object (document, "notify::file", G_CALLBACK (on_file), self,
-                               G_CONNECT_SWAPPED);
-    }
+    g_signal_connect_object (document, "notify::file", G_CALLBACK (on_file), self,
+                             G_CONNECT_SWAPPED);
   schedule (self);
-  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_DOCUMENT]);
 }
 
 static void
@@ -411,55 +372,8 @@ on_message (OgMakeView *self,
 static void
 og_make_view_map (GtkWidget *widget)
 {
-  OgMakeView *self = OG_MAKE_VIEW (widget);
-
-  build (self);
+  build (OG_MAKE_VIEW (widget));
   GTK_WIDGET_CLASS (og_make_view_parent_class)->map (widget);
-
-  if (self->stale)
-    schedule (self);
-}
-
-static void
-og_make_view_unmap (GtkWidget *widget)
-{
-  OgMakeView *self = OG_MAKE_VIEW (widget);
-
-  g_clear_handle_id (&self->idle, g_source_remove);
-
-  GTK_WIDGET_CLASS (og_make_view_parent_class)->unmap (widget);
-}
-
-static void
-og_make_view_get_property (GObject    *object,
-                           guint       id,
-                           GValue     *value,
-                           GParamSpec *pspec)
-{
-  switch (id)
-    {
-    case PROP_DOCUMENT:
-      g_value_set_object (value, OG_MAKE_VIEW (object)->document);
-      break;
-    default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    }
-}
-
-static void
-og_make_view_set_property (GObject      *object,
-                           guint         id,
-                           const GValue *value,
-                           GParamSpec   *pspec)
-{
-  switch (id)
-    {
-    case PROP_DOCUMENT:
-      set_document (OG_MAKE_VIEW (object), g_value_get_object (value));
-      break;
-    default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    }
 }
 
 static void
@@ -467,9 +381,7 @@ og_make_view_dispose (GObject *object)
 {
   OgMakeView *self = OG_MAKE_VIEW (object);
 
-  g_clear_handle_id (&self->idle, g_source_remove);
-  set_document (self, NULL);
-  g_clear_handle_id (&self->idle, g_source_remove);
+  og_document_page_set_document (OG_DOCUMENT_PAGE (self), NULL);
   if (self->built)
     drop_plans (self);
   self->built = FALSE;
@@ -486,17 +398,15 @@ og_make_view_class_init (OgMakeViewClass *class)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
+  OgDocumentPageClass *page_class = OG_DOCUMENT_PAGE_CLASS (class);
 
-  object_class->get_property = og_make_view_get_property;
-  object_class->set_property = og_make_view_set_property;
   object_class->dispose = og_make_view_dispose;
   widget_class->map = og_make_view_map;
-  widget_class->unmap = og_make_view_unmap;
-
-  properties[PROP_DOCUMENT] =
-    g_param_spec_object ("document", NULL, NULL, OG_TYPE_DOCUMENT,
-                         G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_properties (object_class, N_PROPS, properties);
+  page_class->follow = og_make_view_follow;
+  page_class->formula_changed = og_document_page_ask;
+  page_class->result_changed = og_document_page_ask;
+  page_class->refresh = og_make_view_refresh;
+  page_class->refresh_priority = G_PRIORITY_HIGH_IDLE + 25;
 
   signals[MESSAGE] = g_signal_new ("message", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0, NULL,
                                    NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_BOOLEAN);
@@ -525,7 +435,7 @@ static void
 og_make_view_init (OgMakeView *self)
 {
   self->balances = g_ptr_array_new_with_free_func ((GDestroyNotify) og_balance_free);
-  self->stale = TRUE;
+  schedule (self);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, _("Make the recipe"),
                                   -1);

@@ -1,16 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
 #include "core/make/batch.h"
 #include "core/make/stove.h"
-#include "model/document.h"
+#include "gtk/parts/document-page.h"
 
 G_BEGIN_DECLS
 
 #define OG_TYPE_MAKE_VIEW (og_make_view_get_type ())
-G_DECLARE_FINAL_TYPE (OgMakeView, og_make_view, OG, MAKE_VIEW, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgMakeView, og_make_view, OG, MAKE_VIEW, OgDocumentPage)
 
 /*
  * The room where a recipe is made: batch, weighing list, stove. Both plans are worked out in an

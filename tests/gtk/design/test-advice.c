@@ -220,7 +220,7 @@ make_instead (OgDocument *document,
 {
   GtkWidget *page = og_instead_page_new ();
 
-  og_instead_page_set_document (OG_INSTEAD_PAGE (page), document);
+  og_document_page_set_document (OG_DOCUMENT_PAGE (page), document);
   og_instead_page_set_ingredient_id (OG_INSTEAD_PAGE (page), id);
   return OG_INSTEAD_PAGE (page);
 }
@@ -527,7 +527,7 @@ make_aim (OgDocument *document)
 {
   GtkWidget *page = og_aim_page_new ();
 
-  og_aim_page_set_document (OG_AIM_PAGE (page), document);
+  og_document_page_set_document (OG_DOCUMENT_PAGE (page), document);
   return OG_AIM_PAGE (page);
 }
 

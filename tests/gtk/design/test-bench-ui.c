@@ -424,7 +424,7 @@ make_page (OgDocument *document)
 {
   GtkWidget *page = g_object_ref_sink (og_bench_page_new ());
 
-  og_bench_page_set_document (OG_BENCH_PAGE (page), document);
+  og_document_page_set_document (OG_DOCUMENT_PAGE (page), document);
   og_bench_page_flush (OG_BENCH_PAGE (page));
   return page;
 }

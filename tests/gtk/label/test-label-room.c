@@ -50,7 +50,7 @@ present (OgDocument *document,
   gtk_window_set_child (GTK_WINDOW (window), *view);
   gtk_window_present (GTK_WINDOW (window));
   settle ();
-  og_label_view_flush (OG_LABEL_VIEW (*view));
+  og_document_page_flush (OG_DOCUMENT_PAGE (OG_LABEL_VIEW (*view)));
   return window;
 }
 
@@ -101,7 +101,7 @@ test_list (void)
   g_assert_true (says (view, "CI 77491"));
 
   gtk_drop_down_set_selected (GTK_DROP_DOWN (find (form, GTK_TYPE_DROP_DOWN, 0)), OG_MARKET_US);
-  og_label_view_flush (OG_LABEL_VIEW (view));
+  og_document_page_flush (OG_DOCUMENT_PAGE (OG_LABEL_VIEW (view)));
   g_assert_cmpstr (og_label_view_get_list (OG_LABEL_VIEW (view)), ==, us->text);
   g_assert_nonnull (strstr (us->text, "Ricinus Communis (Castor) Seed Oil"));
   gtk_window_destroy (GTK_WINDOW (window));
@@ -121,7 +121,7 @@ test_recipe_values (void)
   gtk_editable_set_text (GTK_EDITABLE (nominal), "6.5");
   g_assert_true (og_cell_entry_commit (OG_CELL_ENTRY (nominal)));
   g_assert_cmpfloat (og_document_get_formula (document)->package.nominal, ==, 6.5);
-  og_label_view_flush (OG_LABEL_VIEW (view));
+  og_document_page_flush (OG_DOCUMENT_PAGE (OG_LABEL_VIEW (view)));
   label = og_label_sketch_get_label (OG_LABEL_SKETCH (find (view, OG_TYPE_LABEL_SKETCH, 0)));
   text = og_label_describe (label);
   g_assert_nonnull (strstr (text, "6.5"));
