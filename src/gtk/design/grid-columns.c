@@ -258,16 +258,13 @@ on_grams (GtkWidget *cell,
   OgDocument *document = get_grid (cell)->document;
   double batch_g = og_document_get_formula (document)->batch_g;
   g_autofree char *batch = NULL;
-  OgPpm ppm;
 
-  if (!og_g_to_ppm (value, batch_g, &ppm))
-    {
-      batch = og_number_to_text (batch_g, 0, 3);
-      /* Translators: %s is the size of the batch in grams */
-      return g_strdup_printf (_("An amount lies between 0 g and the whole batch of %s g."), batch);
-    }
-  og_document_set_line_g (document, get_bound_id (cell), value);
-  return NULL;
+  if (og_document_set_line_g (document, get_bound_id (cell), value)
+      || (value >= 0.0 && value <= batch_g)) /* the same as before */
+    return NULL;
+  batch = og_number_to_text (batch_g, 0, 3);
+  /* Translators: %s is the size of the batch in grams */
+  return g_strdup_printf (_("An amount lies between 0 g and the whole batch of %s g."), batch);
 }
 
 static GtkWidget *

@@ -7,13 +7,14 @@
 
 #include "gtk/app/application.h"
 #include "gtk/app/print.h"
-#include "gtk/app/shortcuts.h"
 #include "gtk/app/recipe-window.h"
+#include "gtk/app/shortcuts.h"
 #include "gtk/design/grid-view.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/drag-payload.h"
 #include "model/data-dir.h"
 #include "model/document.h"
+#include "widgets.h"
 
 /* Cell entry */
 
@@ -322,6 +323,60 @@ test_move (Bench        *bench,
   g_assert_cmpstr (phase->name, !=, "Cool");
 }
 
+/* Types into the grams of a line. Returns: (nullable): why they were refused */
+static const char *
+type_grams (Bench      *bench,
+            guint       line,
+            const char *text)
+{
+  OgCellEntry *cell;
+
+  og_grid_view_go_to (bench->grid, line, OG_COLUMN_GRAMS);
+  settle ();
+  cell = og_cell_entry_focused (GTK_ROOT (bench->window));
+  g_assert_nonnull (cell);
+  gtk_editable_set_text (GTK_EDITABLE (cell), text);
+  og_cell_entry_commit (cell);
+  return og_cell_entry_get_problem (cell);
+}
+
+/* Grams that are typed become the share that the document makes of them. */
+static void
+test_grams (Bench        *bench,
+            gconstpointer data)
+{
+  static const struct { const char *text; double g; OgPpm share; } cases[] = {
+    { "12.345", 12.345, 333649 }, /* 12.345 / 37 is 0.3336486 */
+    { "0.00002", 0.00002, 1 },    /* 0.5405 millionths are nearest to one */
+    { "36.99998", 36.99998, 999999 },
+    { "37", 37.0, 1000000 },
+  };
+  g_autoptr (OgDocument) other = og_document_new (bench->catalog);
+  const guint line = og_document_add_line (other, "castor-oil", 0, G_MAXUINT);
+  const guint wax = og_document_add_line (other, "jojoba-oil", 0, G_MAXUINT);
+  const OgFormula *formula;
+
+  g_assert_cmpuint (line, !=, 0);
+  og_document_set_batch_g (bench->document, 37.0);
+  og_document_set_batch_g (other, 37.0);
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_assert_null (type_grams (bench, bench->wax, cases[i].text));
+      g_assert_null (type_grams (bench, bench->wax, cases[i].text)); /* the same again */
+      g_assert_true (og_document_set_line_g (other, wax, cases[i].g));
+      formula = og_document_get_formula (bench->document);
+      g_assert_cmpint (og_formula_find_line (formula, bench->wax, NULL, NULL)->amount, ==,
+                       cases[i].share);
+      formula = og_document_get_formula (other);
+      g_assert_cmpint (og_formula_find_line (formula, wax, NULL, NULL)->amount, ==,
+                       cases[i].share);
+    }
+  g_assert_nonnull (type_grams (bench, bench->wax, "37.001"));
+  formula = og_document_get_formula (bench->document);
+  g_assert_cmpint (og_formula_find_line (formula, bench->wax, NULL, NULL)->amount, ==,
+                   OG_PPM_WHOLE);
+}
+
 static void
 test_add_after_current (Bench        *bench,
                         gconstpointer data)
@@ -446,6 +501,7 @@ main (int   argc,
   g_test_add_func ("/drag", test_drag);
   ADD ("/grid/current", test_current);
   ADD ("/grid/move", test_move);
+  ADD ("/grid/grams", test_grams);
   ADD ("/grid/add-after-current", test_add_after_current);
   ADD ("/grid/marks", test_marks);
   ADD ("/grid/unknown-material", test_unknown_material);
