@@ -90,21 +90,33 @@ line_of (GtkWidget *entry)
   return g_object_get_data (G_OBJECT (entry), "og-line");
 }
 
+/* Returns: (nullable) (transfer full): why @pct cannot be the bound @own */
+static char *
+set_bound (Line   *line,
+           double  pct,
+           OgPpm  *own,
+           OgPpm   least,
+           OgPpm   most)
+{
+  OgPpm ppm;
+
+  if (!og_pct_to_ppm (pct, &ppm))
+    return g_strdup (_("A share lies between 0 and 100 %."));
+  if (ppm < least || ppm > most)
+    return g_strdup (_("The least lies above the most."));
+  *own = ppm;
+  show_bounds (line);
+  return NULL;
+}
+
 static char *
 on_low (OgAimLines  *self,
         double       value,
         OgCellEntry *entry)
 {
   Line *line = line_of (GTK_WIDGET (entry));
-  OgPpm ppm;
 
-  if (!og_pct_to_ppm (value, &ppm))
-    return g_strdup (_("A share lies between 0 and 100 %."));
-  if (ppm > line->high)
-    return g_strdup (_("The least lies above the most."));
-  line->low = ppm;
-  show_bounds (line);
-  return NULL;
+  return set_bound (line, value, &line->low, 0, line->high);
 }
 
 static char *
@@ -113,15 +125,8 @@ on_high (OgAimLines  *self,
          OgCellEntry *entry)
 {
   Line *line = line_of (GTK_WIDGET (entry));
-  OgPpm ppm;
 
-  if (!og_pct_to_ppm (value, &ppm))
-    return g_strdup (_("A share lies between 0 and 100 %."));
-  if (ppm < line->low)
-    return g_strdup (_("The least lies above the most."));
-  line->high = ppm;
-  show_bounds (line);
-  return NULL;
+  return set_bound (line, value, &line->high, line->low, OG_PPM_WHOLE);
 }
 
 static void

@@ -403,18 +403,31 @@ set_accepted (OgBenchPage *self,
   return tell_failure (self, error);
 }
 
+typedef gboolean (*ChangeFunc) (OgBenchPage *self, gboolean bench, const char *id, gboolean to);
+
+/* Changes the reading that an action names to @to, and says so. */
 static void
-act_take_out (GtkWidget  *widget,
-              const char *name,
-              GVariant   *target)
+change_reading (GtkWidget  *widget,
+                GVariant   *target,
+                ChangeFunc  change,
+                gboolean    to,
+                const char *done)
 {
   OgBenchPage *self = OG_BENCH_PAGE (widget);
   const char *id;
   gboolean bench;
 
   g_variant_get (target, "(b&s)", &bench, &id);
-  if (set_aside (self, bench, id, TRUE))
-    say (self, _("The reading was taken out"), !bench);
+  if (change (self, bench, id, to))
+    say (self, done, !bench);
+}
+
+static void
+act_take_out (GtkWidget  *widget,
+              const char *name,
+              GVariant   *target)
+{
+  change_reading (widget, target, set_aside, TRUE, _("The reading was taken out"));
 }
 
 static void
@@ -422,13 +435,7 @@ act_use (GtkWidget  *widget,
          const char *name,
          GVariant   *target)
 {
-  OgBenchPage *self = OG_BENCH_PAGE (widget);
-  const char *id;
-  gboolean bench;
-
-  g_variant_get (target, "(b&s)", &bench, &id);
-  if (set_aside (self, bench, id, FALSE))
-    say (self, _("The reading is used again"), !bench);
+  change_reading (widget, target, set_aside, FALSE, _("The reading is used again"));
 }
 
 static void
@@ -436,13 +443,7 @@ act_accept (GtkWidget  *widget,
             const char *name,
             GVariant   *target)
 {
-  OgBenchPage *self = OG_BENCH_PAGE (widget);
-  const char *id;
-  gboolean bench;
-
-  g_variant_get (target, "(b&s)", &bench, &id);
-  if (set_accepted (self, bench, id, TRUE))
-    say (self, _("The reading was accepted"), !bench);
+  change_reading (widget, target, set_accepted, TRUE, _("The reading was accepted"));
 }
 
 static void
@@ -450,13 +451,8 @@ act_refuse (GtkWidget  *widget,
             const char *name,
             GVariant   *target)
 {
-  OgBenchPage *self = OG_BENCH_PAGE (widget);
-  const char *id;
-  gboolean bench;
-
-  g_variant_get (target, "(b&s)", &bench, &id);
-  if (set_accepted (self, bench, id, FALSE))
-    say (self, _("The reading is not accepted any more"), !bench);
+  change_reading (widget, target, set_accepted, FALSE,
+                  _("The reading is not accepted any more"));
 }
 
 static void

@@ -330,18 +330,6 @@ og_body_panel_follow (OgDocumentPage *page,
   update (self);
 }
 
-static GtkWidget *
-make_label (const char *text,
-            const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
 static void
 add_tile (GtkWidget  *flow,
           Tile       *tile,
@@ -349,11 +337,11 @@ add_tile (GtkWidget  *flow,
           const char *tooltip)
 {
   GtkWidget *child = gtk_flow_box_child_new ();
-  GtkWidget *caption = make_label (title, "tile-title");
+  GtkWidget *caption = og_word_wrapping_label_new (title, "tile-title");
 
   tile->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  tile->value = make_label (NULL, "tile-value");
-  tile->remark = make_label (NULL, "tile-remark");
+  tile->value = og_word_wrapping_label_new (NULL, "tile-value");
+  tile->remark = og_word_wrapping_label_new (NULL, "tile-remark");
   gtk_label_set_max_width_chars (GTK_LABEL (tile->remark), REMARK_CHARS);
   gtk_widget_add_css_class (tile->box, "tile");
   gtk_widget_set_tooltip_text (tile->box, tooltip);

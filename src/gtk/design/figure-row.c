@@ -8,6 +8,7 @@
 #include "core/base/units.h"
 #include "gtk/design/figure-row.h"
 #include "gtk/parts/cell-entry.h"
+#include "gtk/parts/labels.h"
 
 #define MOST_DECIMALS 8
 #define VALUE_CHARS 9
@@ -313,19 +314,6 @@ make_number_entry (GtkWidget *entry)
 }
 
 static GtkWidget *
-make_label (const char *text,
-            const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  if (css_class != NULL)
-    gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
-static GtkWidget *
 make_quality_drop_down (OgFigureRow *self)
 {
   g_autoptr(GtkStringList) names = gtk_string_list_new (NULL);
@@ -352,9 +340,9 @@ make_details (OgFigureRow *self,
       make_number_entry (self->temperature_entry);
       gtk_editable_set_text (GTK_EDITABLE (self->temperature_entry), temperature);
       /* Translators: in front of a temperature field */
-      gtk_box_append (GTK_BOX (box), make_label (_("at"), "dim-label"));
+      gtk_box_append (GTK_BOX (box), og_word_wrapping_label_new (_("at"), "dim-label"));
       gtk_box_append (GTK_BOX (box), self->temperature_entry);
-      gtk_box_append (GTK_BOX (box), make_label (_("°C"), "dim-label"));
+      gtk_box_append (GTK_BOX (box), og_word_wrapping_label_new (_("°C"), "dim-label"));
     }
   gtk_box_append (GTK_BOX (box), self->quality_drop_down);
   gtk_box_append (GTK_BOX (box), self->source_entry);
@@ -368,9 +356,9 @@ make_top (OgFigureRow *self,
   GtkWidget *top = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
 
-  gtk_box_append (GTK_BOX (words), make_label (self->title, NULL));
+  gtk_box_append (GTK_BOX (words), og_word_wrapping_label_new (self->title, NULL));
   if (inherited != NULL)
-    gtk_box_append (GTK_BOX (words), make_label (inherited, "fact-origin"));
+    gtk_box_append (GTK_BOX (words), og_word_wrapping_label_new (inherited, "fact-origin"));
   gtk_widget_set_hexpand (words, TRUE);
   gtk_widget_set_valign (words, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (top), words);
@@ -391,7 +379,7 @@ build (OgFigureRow *self,
   gtk_widget_set_hexpand (self->source_entry, TRUE);
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->source_entry), _("own bench, lot 12"));
   self->quality_drop_down = make_quality_drop_down (self);
-  self->problem_label = make_label (NULL, "error");
+  self->problem_label = og_word_wrapping_label_new (NULL, "error");
   gtk_widget_set_visible (self->problem_label, FALSE);
 
   self->details = make_details (self, at_c);

@@ -215,18 +215,6 @@ gather_names (OgExposureSection *self)
   return names;
 }
 
-static gboolean
-same_names (const GPtrArray *a,
-            const GPtrArray *b)
-{
-  if (a->len != b->len)
-    return FALSE;
-  for (guint i = 0; i < a->len; i++)
-    if (!g_str_equal (g_ptr_array_index (a, i), g_ptr_array_index (b, i)))
-      return FALSE;
-  return TRUE;
-}
-
 /* The choice stays while the substance is still in the recipe. */
 static void
 fill_substances (OgExposureSection *self)
@@ -238,7 +226,7 @@ fill_substances (OgExposureSection *self)
   g_autoptr (GtkStringList) list = gtk_string_list_new (NULL);
   guint i = 0;
 
-  if (same_names (names, self->names))
+  if (og_same_texts (names, self->names))
     return;
   for (guint j = 0; j < names->len; j++)
     gtk_string_list_append (list, g_ptr_array_index (names, j));

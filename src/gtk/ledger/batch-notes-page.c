@@ -11,6 +11,7 @@
 #include "gtk/ledger/ledger-words.h"
 #include "gtk/parts/compat.h"
 #include "gtk/parts/labels.h"
+#include "gtk/parts/pieces.h"
 #include "gtk/parts/plain-list.h"
 #include "gtk/parts/text-field.h"
 
@@ -586,18 +587,6 @@ add_form (OgBatchNotesPage *self,
 }
 
 static GtkWidget *
-make_scroller (GtkWidget *child)
-{
-  GtkWidget *scroller = gtk_scrolled_window_new ();
-
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), child);
-  gtk_widget_set_vexpand (scroller, TRUE);
-  return scroller;
-}
-
-static GtkWidget *
 make_forms (OgBatchNotesPage *self)
 {
   g_autoptr (GtkSizeGroup) titles = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
@@ -608,7 +597,7 @@ make_forms (OgBatchNotesPage *self)
     add_form (self, i, titles);
   gtk_box_append (GTK_BOX (self->form_box), og_wrapping_label_new (_("Photos"), "fact-heading"));
   add_button (self->form_box, _("Add a photo…"), "notes.photo", -1);
-  return make_scroller (self->form_box);
+  return og_scroller_new (self->form_box);
 }
 
 static GtkWidget *
@@ -622,7 +611,7 @@ make_entries (OgBatchNotesPage *self)
   gtk_box_append (GTK_BOX (box), og_wrapping_label_new (_("In the record"), "make-title"));
   gtk_box_append (GTK_BOX (box), self->nothing_label);
   gtk_box_append (GTK_BOX (box), self->entry_list);
-  return make_scroller (box);
+  return og_scroller_new (box);
 }
 
 static gboolean

@@ -443,11 +443,8 @@ act_show_page (GtkWidget  *widget,
                const char *name,
                GVariant   *parameter)
 {
-  OgBatchRecordWindow *self = OG_BATCH_RECORD_WINDOW (widget);
-
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
-                                    g_variant_get_string (parameter, NULL));
-  gtk_widget_grab_focus (gtk_stack_get_visible_child (GTK_STACK (self->stack)));
+  og_stack_show_page (OG_BATCH_RECORD_WINDOW (widget)->stack,
+                      g_variant_get_string (parameter, NULL));
 }
 
 static void
@@ -483,18 +480,9 @@ og_batch_record_window_finalize (GObject *object)
 }
 
 static void
-add_page_keys (GtkWidgetClass *class)
-{
-  static const char *const pages[] = { "weigh", "steps", "notes" };
-
-  for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
-    gtk_widget_class_add_binding_action (class, GDK_KEY_1 + i, GDK_CONTROL_MASK,
-                                         "record.show-page", "s", pages[i]);
-}
-
-static void
 og_batch_record_window_class_init (OgBatchRecordWindowClass *class)
 {
+  static const char *const pages[] = { "weigh", "steps", "notes", NULL };
   GObjectClass *object_class = G_OBJECT_CLASS (class);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
@@ -507,7 +495,7 @@ og_batch_record_window_class_init (OgBatchRecordWindowClass *class)
   gtk_widget_class_install_action (widget_class, "record.write-sheet", NULL, act_write_sheet);
   gtk_widget_class_install_action (widget_class, "record.show-page", "s", act_show_page);
   gtk_widget_class_install_action (widget_class, "win.close", NULL, act_close);
-  add_page_keys (widget_class);
+  og_class_add_page_keys (widget_class, "record.show-page", pages);
 }
 
 static void

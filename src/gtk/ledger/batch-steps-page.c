@@ -11,6 +11,7 @@
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/make-rows.h"
+#include "gtk/parts/pieces.h"
 #include "gtk/parts/work-list.h"
 
 #define SECOND_S 1
@@ -375,16 +376,10 @@ og_batch_steps_page_class_init (OgBatchStepsPageClass *class)
 static void
 og_batch_steps_page_init (OgBatchStepsPage *self)
 {
-  GtkWidget *scroller = gtk_scrolled_window_new ();
-
   self->steps = g_ptr_array_new_with_free_func ((GDestroyNotify) step_free);
   self->list = og_work_list_new (_("Steps"));
   gtk_widget_add_css_class (self->list, "make-column");
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), self->list);
-  gtk_widget_set_vexpand (scroller, TRUE);
-  gtk_box_append (GTK_BOX (self), scroller);
+  gtk_box_append (GTK_BOX (self), og_scroller_new (self->list));
 }
 
 GtkWidget *

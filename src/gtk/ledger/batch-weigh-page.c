@@ -7,6 +7,7 @@
 #include "gtk/ledger/batch-weigh-page.h"
 #include "gtk/ledger/batch-weigh-row.h"
 #include "gtk/parts/labels.h"
+#include "gtk/parts/pieces.h"
 #include "gtk/parts/work-list.h"
 
 struct _OgBatchWeighPage
@@ -139,8 +140,6 @@ og_batch_weigh_page_class_init (OgBatchWeighPageClass *class)
 static void
 og_batch_weigh_page_init (OgBatchWeighPage *self)
 {
-  GtkWidget *scroller = gtk_scrolled_window_new ();
-
   self->rows = g_ptr_array_new ();
   self->balances = g_ptr_array_new_with_free_func ((GDestroyNotify) og_balance_free);
   self->columns.target = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
@@ -149,11 +148,7 @@ og_batch_weigh_page_init (OgBatchWeighPage *self)
   self->columns.balances = self->balances;
   self->list = og_work_list_new (_("Weighing list"));
   gtk_widget_add_css_class (self->list, "make-column");
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), self->list);
-  gtk_widget_set_vexpand (scroller, TRUE);
-  gtk_box_append (GTK_BOX (self), scroller);
+  gtk_box_append (GTK_BOX (self), og_scroller_new (self->list));
 }
 
 GtkWidget *

@@ -302,20 +302,6 @@ lot_labels (const GPtrArray *lots)
   return labels;
 }
 
-static gboolean
-same_labels (const GPtrArray *a,
-             const GPtrArray *b)
-{
-  if (a->len != b->len)
-    return FALSE;
-  for (guint i = 0; i < a->len; i++)
-    {
-      if (!g_str_equal (g_ptr_array_index (a, i), g_ptr_array_index (b, i)))
-        return FALSE;
-    }
-  return TRUE;
-}
-
 /* A list that is open or chosen from is only replaced when it says something else. */
 static void
 show_lots (OgBatchWeighRow *self,
@@ -326,7 +312,7 @@ show_lots (OgBatchWeighRow *self,
   const gboolean first = self->labels->len == 0;
   guint position = lots->len;
 
-  if (same_labels (labels, self->labels))
+  if (og_same_texts (labels, self->labels))
     return;
   g_ptr_array_set_size (self->codes, 0);
   for (guint i = 0; i < lots->len; i++)

@@ -446,7 +446,6 @@ make_acts (void)
 static GtkWidget *
 make_lot_facts (OgLedgerStockPage *self)
 {
-  GtkWidget *scroller = gtk_scrolled_window_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
 
   self->facts = og_plain_list_new (_("About the lot"));
@@ -455,11 +454,7 @@ make_lot_facts (OgLedgerStockPage *self)
   gtk_box_append (GTK_BOX (box), self->facts);
   gtk_box_append (GTK_BOX (box), self->where_heading);
   gtk_box_append (GTK_BOX (box), self->where_list);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), box);
-  gtk_widget_set_vexpand (scroller, TRUE);
-  return scroller;
+  return og_scroller_new (box);
 }
 
 static GtkWidget *

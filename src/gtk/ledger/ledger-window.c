@@ -194,11 +194,8 @@ act_show_page (GtkWidget  *widget,
 {
   OgLedgerWindow *self = OG_LEDGER_WINDOW (widget);
 
-  if (self->stack == NULL)
-    return;
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
-                                    g_variant_get_string (parameter, NULL));
-  gtk_widget_grab_focus (gtk_stack_get_visible_child (GTK_STACK (self->stack)));
+  if (self->stack != NULL)
+    og_stack_show_page (self->stack, g_variant_get_string (parameter, NULL));
 }
 
 static void
@@ -231,20 +228,10 @@ og_ledger_window_finalize (GObject *object)
   G_OBJECT_CLASS (og_ledger_window_parent_class)->finalize (object);
 }
 
-/* The pages follow Control and a number, as the rooms of a recipe do. */
-static void
-add_page_keys (GtkWidgetClass *class)
-{
-  static const char *const pages[] = { "stock", "journal", "batches", "shopping" };
-
-  for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
-    gtk_widget_class_add_binding_action (class, GDK_KEY_1 + i, GDK_CONTROL_MASK,
-                                         "ledger.show-page", "s", pages[i]);
-}
-
 static void
 og_ledger_window_class_init (OgLedgerWindowClass *class)
 {
+  static const char *const pages[] = { "stock", "journal", "batches", "shopping", NULL };
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   G_OBJECT_CLASS (class)->finalize = og_ledger_window_finalize;
@@ -254,7 +241,7 @@ og_ledger_window_class_init (OgLedgerWindowClass *class)
   gtk_widget_class_install_action (widget_class, "ledger.show-page", "s", act_show_page);
   gtk_widget_class_install_action (widget_class, "win.find-material", NULL, act_find);
   gtk_widget_class_install_action (widget_class, "win.close", NULL, act_close);
-  add_page_keys (widget_class);
+  og_class_add_page_keys (widget_class, "ledger.show-page", pages);
 
   signals[USE_LOT] = g_signal_new ("use-lot", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0, NULL,
                                    NULL, NULL, G_TYPE_NONE, 1, G_TYPE_POINTER);
@@ -302,7 +289,8 @@ add_page (OgLedgerWindow *self,
 {
   gtk_stack_add_titled (GTK_STACK (self->stack), page, name, title);
   og_ledger_page_set_ledger (OG_LEDGER_PAGE (page), self->ledger, self->catalog);
-  g_signal_connect_object (page, "message", G_CALLBACK (og_ledger_window_say), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (page, "message", G_CALLBACK (og_ledger_window_say), self,
+                           G_CONNECT_SWAPPED);
 }
 
 static void

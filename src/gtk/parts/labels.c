@@ -4,16 +4,25 @@
 #include "gtk/parts/labels.h"
 
 GtkWidget *
-og_wrapping_label_new (const char *text,
-                       const char *css_class)
+og_word_wrapping_label_new (const char *text,
+                            const char *css_class)
 {
   GtkWidget *label = gtk_label_new (text);
 
   gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   if (css_class != NULL)
     gtk_widget_add_css_class (label, css_class);
+  return label;
+}
+
+GtkWidget *
+og_wrapping_label_new (const char *text,
+                       const char *css_class)
+{
+  GtkWidget *label = og_word_wrapping_label_new (text, css_class);
+
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   return label;
 }
 

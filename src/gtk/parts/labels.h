@@ -15,6 +15,9 @@ G_BEGIN_DECLS
  */
 GtkWidget *og_wrapping_label_new    (const char *text,
                                      const char *css_class);
+/** The same, but words stay whole. */
+GtkWidget *og_word_wrapping_label_new (const char *text,
+                                       const char *css_class);
 /** Returns: (transfer floating): an empty label that starts at the reading side and is cut at the
  *  other */
 GtkWidget *og_ellipsizing_label_new (const char *css_class);

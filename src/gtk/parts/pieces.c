@@ -118,3 +118,49 @@ og_show_error (GtkWindow    *parent,
 
   og_compat_ask (parent, heading, error->message, &answer, 1, NULL, NULL);
 }
+
+void
+og_stack_show_page (GtkWidget  *stack,
+                    const char *name)
+{
+  g_return_if_fail (GTK_IS_STACK (stack));
+
+  gtk_stack_set_visible_child_name (GTK_STACK (stack), name);
+  gtk_widget_grab_focus (gtk_stack_get_visible_child (GTK_STACK (stack)));
+}
+
+void
+og_class_add_page_keys (GtkWidgetClass    *class,
+                        const char        *action,
+                        const char *const *pages)
+{
+  for (guint i = 0; pages[i] != NULL; i++)
+    gtk_widget_class_add_binding_action (class, GDK_KEY_1 + i, GDK_CONTROL_MASK, action, "s",
+                                         pages[i]);
+}
+
+GtkWidget *
+og_scroller_new (GtkWidget *child)
+{
+  GtkWidget *scroller = gtk_scrolled_window_new ();
+
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER,
+                                  GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), child);
+  gtk_widget_set_vexpand (scroller, TRUE);
+  return scroller;
+}
+
+gboolean
+og_same_texts (const GPtrArray *a,
+               const GPtrArray *b)
+{
+  if (a->len != b->len)
+    return FALSE;
+  for (guint i = 0; i < a->len; i++)
+    {
+      if (!g_str_equal (g_ptr_array_index (a, i), g_ptr_array_index (b, i)))
+        return FALSE;
+    }
+  return TRUE;
+}

@@ -45,10 +45,22 @@ guint      og_row_button_get_index    (GtkButton   *button);
 /** Shows @dialog in front of the window that @widget is in. */
 void       og_present_over            (GtkWidget   *widget,
                                        GtkWidget   *dialog);
+/** Shows the page @name of @stack and lets it have the focus. */
+void       og_stack_show_page         (GtkWidget   *stack,
+                                       const char  *name);
+/** Lets Control and a number activate @action with one of @pages: names, NULL at the end. */
+void       og_class_add_page_keys     (GtkWidgetClass    *class,
+                                       const char        *action,
+                                       const char *const *pages);
+/** Returns: (transfer floating): @child, scrolled up and down in all the room that there is */
+GtkWidget *og_scroller_new            (GtkWidget   *child);
+/** Returns: whether two arrays of char * hold the same texts */
+gboolean   og_same_texts              (const GPtrArray *a,
+                                       const GPtrArray *b);
 /** Says in a dialog what takes more than a line, such as the place of a mistake in a file. @parent:
  * (nullable) */
-void       og_show_error     (GtkWindow    *parent,
-                              const char   *heading,
-                              const GError *error);
+void       og_show_error              (GtkWindow    *parent,
+                                       const char   *heading,
+                                       const GError *error);
 
 G_END_DECLS
