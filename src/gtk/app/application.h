@@ -10,8 +10,8 @@ G_DECLARE_FINAL_TYPE (OgApplication, og_application, OG, APPLICATION, GtkApplica
 
 /*
  * The program with its windows. Actions: "app.new-window", "app.quit", "app.show-ledger",
- * "app.batch-record" (string: number of a batch), "app.open-file" (string: URI; uint32: id of a window
- * that may be used if nothing is in it yet, 0 for none).
+ * "app.batch-record" (string: number of a batch), "app.open-file" (string: URI; uint32: id of a
+ * window that may be used if nothing is in it yet, 0 for none).
  */
 OgApplication *og_application_new (void);
 

@@ -8,7 +8,8 @@ G_BEGIN_DECLS
 #define OG_TYPE_RECIPE_WINDOW (og_recipe_window_get_type ())
 G_DECLARE_FINAL_TYPE (OgRecipeWindow, og_recipe_window, OG, RECIPE_WINDOW, OgWindow)
 
-/* An #OgWindow with its actions, "win.*", and the keys that lead to them; it asks before it closes. */
+/* An #OgWindow with its actions, "win.*", and the keys that lead to them; it asks before it
+ * closes. */
 OgWindow *og_recipe_window_new (GtkApplication *application,
                                 OgWorkshop     *workshop);
 

@@ -69,8 +69,8 @@ struct _OgWindow
 /* window.c */
 
 /**
- * The template belongs to the class that has the actions, so that what is built finds them: to be called
- * in its class_init().
+ * The template belongs to the class that has the actions, so that what is built finds them: to be
+ * called in its class_init().
  */
 void     og_window_bind_template     (GtkWidgetClass *class);
 /** Builds the window from the template: to be called in the init() of that class. */

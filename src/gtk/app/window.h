@@ -29,8 +29,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgWindow, g_object_unref)
 
 /*
  * One recipe: materials, grid and prediction beside each other. A window keeps one document for its
- * whole life. Property: "workshop" (#OgWorkshop, construct only). What can be done in it is added by
- * #OgRecipeWindow.
+ * whole life. Property: "workshop" (#OgWorkshop, construct only). What can be done in it is added
+ * by #OgRecipeWindow.
  */
 OgDocument *og_window_get_document (OgWindow      *self);
 /** Whether a recipe may be loaded here without putting anything away. */
@@ -42,8 +42,8 @@ void        og_window_load         (OgWindow      *self,
 void        og_window_say          (OgWindow      *self,
                                     const char    *text,
                                     gboolean       undoable);
-/** The action of the program that shows a file, "(su)": its URI, the id of a window that may be used if
- * nothing is in it yet. */
+/** The action of the program that shows a file, "(su)": its URI, the id of a window that may be
+ * used if nothing is in it yet. */
 #define OG_WINDOW_OPEN_FILE "open-file"
 /** Leaves the welcome page for an empty recipe. */
 void        og_window_start_empty  (OgWindow      *self);

@@ -17,12 +17,12 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgWorkshop, og_workshop, OG, WORKSHOP, GObject)
 
 /*
- * What all windows of the program share: materials, settings, drafts, readings, the ledger. Knows no
- * window. Signal "shelf-changed": og_workshop_get_shelf() has another answer.
+ * What all windows of the program share: materials, settings, drafts, readings, the ledger. Knows
+ * no window. Signal "shelf-changed": og_workshop_get_shelf() has another answer.
  */
 
 OgWorkshop   *og_workshop_new              (void);
-/** Returns: (nullable): a sentence that says why there are no materials; nothing can be done then */
+/** Returns: (nullable): a sentence that says why there are no materials and nothing can be done */
 const char   *og_workshop_get_failure      (OgWorkshop       *self);
 /** Returns: (nullable): a sentence that says why the reader's own rules are left out */
 const char   *og_workshop_get_own_fault    (OgWorkshop       *self);
@@ -37,14 +37,14 @@ OgBenchStore *og_workshop_get_bench_store  (OgWorkshop       *self);
 /**
  * og_workshop_get_ledger:
  *
- * Opened, and made if there is none yet, at the first call. Returns: (nullable) (transfer none): NULL
- * when it cannot be opened; og_workshop_take_ledger_problem() says why
+ * Opened, and made if there is none yet, at the first call. Returns: (nullable) (transfer none):
+ * NULL when it cannot be opened; og_workshop_take_ledger_problem() says why
  */
 OgLedger     *og_workshop_get_ledger       (OgWorkshop       *self);
 /** Returns: (transfer none): what is in stock and what it costs, a snapshot; empty as long as there
  * is no ledger */
 OgShelf      *og_workshop_get_shelf        (OgWorkshop       *self);
-/** Returns: (nullable) (transfer full): a sentence about the ledger that nobody has been told yet */
+/** Returns: (nullable) (transfer full): a sentence about the ledger that nobody was told yet */
 char         *og_workshop_take_ledger_problem (OgWorkshop    *self);
 /** Returns: (nullable) (transfer full): the oldest draft of a crash that no window has taken yet */
 GFile        *og_workshop_take_draft       (OgWorkshop       *self);
@@ -54,8 +54,8 @@ guint         og_workshop_get_n_drafts     (OgWorkshop       *self);
  * @catalog: names what the recipe is made of
  * @batch_g: g
  *
- * Plans a batch in the ledger, by whoever is at work. Returns: (transfer full): its number; NULL with
- * an #OgLedgerError
+ * Plans a batch in the ledger, by whoever is at work. Returns: (transfer full): its number; NULL
+ * with an #OgLedgerError
  */
 char         *og_workshop_plan_batch       (OgWorkshop       *self,
                                             const OgFormula  *formula,

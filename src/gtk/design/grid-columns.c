@@ -5,7 +5,8 @@
 
 #include "core/base/number-text.h"
 #include "core/recipe/recipe-limits.h"
-#include "gtk/design/grid-view-private.h"
+#include "gtk/design/grid-columns.h"
+#include "gtk/parts/drag-payload.h"
 
 /* The columns of the grid: what a cell is made of, how it shows a row, and what it asks of the
  * document. */
@@ -13,8 +14,9 @@
 #define ROW_KEY "og-row"
 #define COLUMN_KEY "og-column"
 #define HANDLER_KEY "og-handler"
+#define TABLE_KEY "og-table"
 
-typedef void (*ShowFunc) (OgGridView *self, GtkWidget *child, OgRow *row);
+typedef void (*ShowFunc) (OgGridTable *self, GtkWidget *child, OgRow *row);
 
 static OgRow *
 get_bound_row (GtkWidget *child)
@@ -30,10 +32,13 @@ get_bound_id (GtkWidget *child)
   return row != NULL ? og_row_get_id (row) : 0;
 }
 
-static OgGridView *
-get_grid (GtkWidget *child)
+/* Returns: (nullable): NULL for a cell that does not lie in the grid any more */
+static OgGridTable *
+get_table (GtkWidget *child)
 {
-  return OG_GRID_VIEW (gtk_widget_get_ancestor (child, OG_TYPE_GRID_VIEW));
+  GtkWidget *view = gtk_widget_get_ancestor (child, GTK_TYPE_COLUMN_VIEW);
+
+  return view != NULL ? g_object_get_data (G_OBJECT (view), TABLE_KEY) : NULL;
 }
 
 static gboolean
@@ -42,13 +47,55 @@ is_phase (OgRow *row)
   return og_row_get_kind (row) == OG_ROW_PHASE;
 }
 
+/* Rows */
+
+guint
+og_grid_table_n_rows (OgGridTable *self)
+{
+  return self->lines != NULL ? g_list_model_get_n_items (G_LIST_MODEL (self->lines)) : 0;
+}
+
 OgRow *
-og_grid_view_locate (OgGridView   *self,
+og_grid_table_get_row (OgGridTable *self,
+                       guint        position)
+{
+  g_autoptr (OgRow) row = NULL;
+
+  if (self->lines == NULL)
+    return NULL;
+  row = g_list_model_get_item (G_LIST_MODEL (self->lines), position);
+  return row; /* the model keeps it alive */
+}
+
+guint
+og_grid_table_get_place (OgGridTable *self,
+                         guint        position,
+                         guint       *index)
+{
+  const guint n = og_grid_table_n_rows (self);
+  guint i = MIN (position, n);
+
+  *index = 0;
+  while (i > 0)
+    {
+      OgRow *row = og_grid_table_get_row (self, --i);
+
+      if (is_phase (row))
+        return og_row_get_id (row);
+      (*index)++;
+    }
+  return n > 0 ? og_row_get_id (og_grid_table_get_row (self, 0)) : 0;
+}
+
+/* Cells */
+
+OgRow *
+og_grid_table_locate (OgGridTable  *self,
                      GtkWidget    *widget,
                      OgGridColumn *column)
 {
   for (GtkWidget *inner = widget;
-       inner != NULL && inner != GTK_WIDGET (self);
+       inner != NULL && inner != self->view;
        inner = gtk_widget_get_parent (inner))
     {
       OgRow *row = get_bound_row (inner);
@@ -68,7 +115,7 @@ og_grid_view_locate (OgGridView   *self,
 }
 
 static GtkWidget *
-get_cell (OgGridView   *self,
+get_cell (OgGridTable  *self,
           guint         id,
           OgGridColumn  column)
 {
@@ -84,7 +131,7 @@ get_visible_toggle (OgToggleCell *cell)
 }
 
 GtkWidget *
-og_grid_view_lookup (OgGridView   *self,
+og_grid_table_lookup (OgGridTable  *self,
                      guint         id,
                      OgGridColumn  column)
 {
@@ -111,12 +158,57 @@ get_row_widget (GtkWidget *child)
 }
 
 GtkWidget *
-og_grid_view_lookup_row (OgGridView *self,
+og_grid_table_lookup_row (OgGridTable *self,
                          guint       id)
 {
   GtkWidget *child = get_cell (self, id, OG_COLUMN_MATERIAL);
 
   return child != NULL ? get_row_widget (child) : NULL;
+}
+
+/* What is dragged */
+
+static GdkContentProvider *
+on_drag_prepare (GtkDragSource *source,
+                 double         x,
+                 double         y,
+                 GtkWidget     *child)
+{
+  OgGridTable *table = get_table (child);
+  OgRow *row = get_bound_row (child);
+
+  if (table == NULL || row == NULL)
+    return NULL;
+  return og_ingredient_drag_for_row (is_phase (row) ? OG_DRAG_PHASE : OG_DRAG_LINE,
+                                     og_row_get_id (row),
+                                     og_row_get_ingredient_id (row),
+                                     table->document);
+}
+
+static void
+on_drag_begin (GtkDragSource *source,
+               GdkDrag       *drag,
+               GtkWidget     *child)
+{
+  OgRow *row = get_bound_row (child);
+  GtkWidget *label;
+
+  if (row == NULL)
+    return;
+  label = gtk_label_new (og_row_get_name (row));
+  gtk_widget_add_css_class (label, "drag-label");
+  gtk_drag_icon_set_child (GTK_DRAG_ICON (gtk_drag_icon_get_for_drag (drag)), label);
+}
+
+static void
+add_drag (GtkWidget *child)
+{
+  GtkDragSource *source = gtk_drag_source_new ();
+
+  gtk_drag_source_set_actions (source, GDK_ACTION_COPY);
+  g_signal_connect (source, "prepare", G_CALLBACK (on_drag_prepare), child);
+  g_signal_connect (source, "drag-begin", G_CALLBACK (on_drag_begin), child);
+  gtk_widget_add_controller (child, GTK_EVENT_CONTROLLER (source));
 }
 
 /* Material */
@@ -129,7 +221,7 @@ on_phase_name (GtkWidget  *cell,
 
   if (*name == '\0')
     return g_strdup (_("A phase needs a name."));
-  og_document_rename_phase (get_grid (cell)->document, get_bound_id (cell), name);
+  og_document_rename_phase (get_table (cell)->document, get_bound_id (cell), name);
   return NULL;
 }
 
@@ -153,7 +245,7 @@ on_phase_temperature (GtkWidget *cell,
 
   if (problem != NULL)
     return problem;
-  og_document_set_phase_temperature (get_grid (cell)->document, get_bound_id (cell), value);
+  og_document_set_phase_temperature (get_table (cell)->document, get_bound_id (cell), value);
   return NULL;
 }
 
@@ -173,7 +265,7 @@ get_cell_problem (GtkWidget *child)
 }
 
 static const char *
-find_problem (OgGridView *self)
+find_problem (OgGridTable *self)
 {
   for (int i = 0; i < OG_N_COLUMNS; i++)
     {
@@ -192,16 +284,15 @@ find_problem (OgGridView *self)
 static void
 on_problem (OgCellEntry *entry)
 {
-  GtkWidget *grid = gtk_widget_get_ancestor (GTK_WIDGET (entry), OG_TYPE_GRID_VIEW);
+  OgGridTable *table = get_table (GTK_WIDGET (entry));
   const char *problem = og_cell_entry_get_problem (entry);
 
-  if (grid != NULL)
-    og_grid_view_set_problem (OG_GRID_VIEW (grid),
-                              problem != NULL ? problem : find_problem (OG_GRID_VIEW (grid)));
+  if (table != NULL)
+    table->problem (table->data, problem != NULL ? problem : find_problem (table));
 }
 
 static GtkWidget *
-make_material (OgGridView *self)
+make_material (OgGridTable *self)
 {
   GtkWidget *child = og_name_cell_new ();
   OgCellEntry *name = og_name_cell_get_phase_entry (OG_NAME_CELL (child));
@@ -211,12 +302,12 @@ make_material (OgGridView *self)
   g_signal_connect_swapped (temperature, "submit-number", G_CALLBACK (on_phase_temperature), child);
   g_signal_connect (name, "notify::problem", G_CALLBACK (on_problem), NULL);
   g_signal_connect (temperature, "notify::problem", G_CALLBACK (on_problem), NULL);
-  og_grid_view_add_drag (self, child);
+  add_drag (child);
   return child;
 }
 
 static void
-show_material (OgGridView *self,
+show_material (OgGridTable *self,
                GtkWidget  *child,
                OgRow      *row)
 {
@@ -247,7 +338,7 @@ on_percent (GtkWidget *cell,
 
   if (!og_pct_to_ppm (value, &ppm))
     return g_strdup (_("A share lies between 0 and 100 %."));
-  og_document_set_line_ppm (get_grid (cell)->document, get_bound_id (cell), ppm);
+  og_document_set_line_ppm (get_table (cell)->document, get_bound_id (cell), ppm);
   return NULL;
 }
 
@@ -255,7 +346,7 @@ static char *
 on_grams (GtkWidget *cell,
           double     value)
 {
-  OgDocument *document = get_grid (cell)->document;
+  OgDocument *document = get_table (cell)->document;
   double batch_g = og_document_get_formula (document)->batch_g;
   g_autofree char *batch = NULL;
 
@@ -284,13 +375,13 @@ make_amount (const char *unit,
 }
 
 static GtkWidget *
-make_percent (OgGridView *self)
+make_percent (OgGridTable *self)
 {
   return make_amount ("%", G_CALLBACK (on_percent));
 }
 
 static GtkWidget *
-make_grams (OgGridView *self)
+make_grams (OgGridTable *self)
 {
   return make_amount ("g", G_CALLBACK (on_grams));
 }
@@ -315,7 +406,7 @@ show_amount (GtkWidget  *child,
 }
 
 static void
-show_percent (OgGridView *self,
+show_percent (OgGridTable *self,
               GtkWidget  *child,
               OgRow      *row)
 {
@@ -330,7 +421,7 @@ show_percent (OgGridView *self,
 }
 
 static void
-show_grams (OgGridView *self,
+show_grams (OgGridTable *self,
             GtkWidget  *child,
             OgRow      *row)
 {
@@ -367,7 +458,7 @@ name_button (GtkWidget  *button,
 }
 
 static GtkWidget *
-make_balance (OgGridView *self)
+make_balance (OgGridTable *self)
 {
   GtkWidget *child = og_toggle_cell_new ();
 
@@ -376,7 +467,7 @@ make_balance (OgGridView *self)
 }
 
 static void
-show_balance (OgGridView *self,
+show_balance (OgGridTable *self,
               GtkWidget  *child,
               OgRow      *row)
 {
@@ -399,7 +490,7 @@ show_balance (OgGridView *self,
 }
 
 static GtkWidget *
-make_hold (OgGridView *self)
+make_hold (OgGridTable *self)
 {
   GtkWidget *child = og_toggle_cell_new ();
   GtkWidget *button = og_toggle_cell_get_button (OG_TOGGLE_CELL (child));
@@ -412,7 +503,7 @@ make_hold (OgGridView *self)
 }
 
 static void
-show_hold (OgGridView *self,
+show_hold (OgGridTable *self,
            GtkWidget  *child,
            OgRow      *row)
 {
@@ -462,7 +553,7 @@ append_section (GMenu *menu,
 }
 
 static GMenu *
-build_move_section (OgGridView *self,
+build_move_section (OgGridTable *self,
                     OgRow      *row)
 {
   g_autoptr (GMenu) section = g_menu_new ();
@@ -512,7 +603,7 @@ build_line_menu (OgRow *row,
 }
 
 GMenuModel *
-og_grid_view_build_menu (OgGridView *self,
+og_grid_table_build_menu (OgGridTable *self,
                          OgRow      *row)
 {
   g_autoptr (GMenu) menu = g_menu_new ();
@@ -536,19 +627,19 @@ static void
 create_popup (GtkMenuButton *button,
               gpointer       data)
 {
-  GtkWidget *grid = gtk_widget_get_ancestor (GTK_WIDGET (button), OG_TYPE_GRID_VIEW);
+  OgGridTable *table = get_table (GTK_WIDGET (button));
   OgRow *row = get_bound_row (GTK_WIDGET (button));
   g_autoptr (GMenuModel) menu = NULL;
 
-  if (grid == NULL || row == NULL)
+  if (table == NULL || row == NULL)
     return;
-  og_grid_view_set_current (OG_GRID_VIEW (grid), og_row_get_id (row));
-  menu = og_grid_view_build_menu (OG_GRID_VIEW (grid), row);
+  gtk_widget_activate_action (GTK_WIDGET (button), "grid.take", "u", og_row_get_id (row));
+  menu = og_grid_table_build_menu (table, row);
   gtk_menu_button_set_menu_model (button, menu);
 }
 
 static GtkWidget *
-make_menu (OgGridView *self)
+make_menu (OgGridTable *self)
 {
   GtkWidget *child = gtk_menu_button_new ();
 
@@ -561,7 +652,7 @@ make_menu (OgGridView *self)
 }
 
 static void
-show_menu (OgGridView *self,
+show_menu (OgGridTable *self,
            GtkWidget  *child,
            OgRow      *row)
 {
@@ -577,18 +668,18 @@ show_menu (OgGridView *self,
 /* Handle */
 
 static GtkWidget *
-make_handle (OgGridView *self)
+make_handle (OgGridTable *self)
 {
   GtkWidget *child = gtk_image_new_from_icon_name ("list-drag-handle-symbolic");
 
   gtk_widget_add_css_class (child, "drag-handle");
   gtk_widget_set_cursor_from_name (child, "grab");
-  og_grid_view_add_drag (self, child);
+  add_drag (child);
   return child;
 }
 
 static void
-show_handle (OgGridView *self,
+show_handle (OgGridTable *self,
              GtkWidget  *child,
              OgRow      *row)
 {
@@ -610,7 +701,7 @@ typedef struct
 {
   const char *title;
   gboolean    expand; /* takes the room that is left */
-  GtkWidget *(*make) (OgGridView *self);
+  GtkWidget *(*make) (OgGridTable *self);
   ShowFunc    show;
   GtkAlign    title_align;
 } Column;
@@ -636,14 +727,14 @@ on_row_notify (OgRow      *row,
                GParamSpec *pspec,
                GtkWidget  *child)
 {
-  GtkWidget *grid = gtk_widget_get_ancestor (child, OG_TYPE_GRID_VIEW);
+  OgGridTable *table = get_table (child);
 
-  if (grid != NULL)
-    columns[get_column (child)].show (OG_GRID_VIEW (grid), child, row);
+  if (table != NULL)
+    columns[get_column (child)].show (table, child, row);
 }
 
 static void
-on_setup (OgGridView               *self,
+on_setup (OgGridTable              *self,
           GtkListItem              *item,
           GtkSignalListItemFactory *factory)
 {
@@ -657,7 +748,7 @@ on_setup (OgGridView               *self,
 }
 
 static void
-on_bind (OgGridView  *self,
+on_bind (OgGridTable *self,
          GtkListItem *item)
 {
   GtkWidget *child = gtk_list_item_get_child (item);
@@ -673,7 +764,7 @@ on_bind (OgGridView  *self,
 }
 
 static void
-on_unbind (OgGridView  *self,
+on_unbind (OgGridTable *self,
            GtkListItem *item)
 {
   GtkWidget *child = gtk_list_item_get_child (item);
@@ -693,9 +784,9 @@ on_unbind (OgGridView  *self,
 
 /* Titles stand over their cells; the column itself has no setting for that. */
 static void
-align_titles (OgGridView *self)
+align_titles (OgGridTable *self)
 {
-  GtkWidget *header = gtk_widget_get_first_child (self->column_view);
+  GtkWidget *header = gtk_widget_get_first_child (self->view);
   GtkWidget *title = header != NULL ? gtk_widget_get_first_child (header) : NULL;
 
   for (int i = 0; i < OG_N_COLUMNS && title != NULL; i++)
@@ -711,8 +802,8 @@ align_titles (OgGridView *self)
     }
 }
 
-void
-og_grid_view_add_columns (OgGridView *self)
+static void
+add_columns (OgGridTable *self)
 {
   for (int i = 0; i < OG_N_COLUMNS; i++)
     {
@@ -721,12 +812,44 @@ og_grid_view_add_columns (OgGridView *self)
       const char *title = columns[i].title;
 
       g_object_set_data (G_OBJECT (factory), COLUMN_KEY, GINT_TO_POINTER (i));
-      g_signal_connect_object (factory, "setup", G_CALLBACK (on_setup), self, G_CONNECT_SWAPPED);
-      g_signal_connect_object (factory, "bind", G_CALLBACK (on_bind), self, G_CONNECT_SWAPPED);
-      g_signal_connect_object (factory, "unbind", G_CALLBACK (on_unbind), self, G_CONNECT_SWAPPED);
+      g_signal_connect_swapped (factory, "setup", G_CALLBACK (on_setup), self);
+      g_signal_connect_swapped (factory, "bind", G_CALLBACK (on_bind), self);
+      g_signal_connect_swapped (factory, "unbind", G_CALLBACK (on_unbind), self);
       column = gtk_column_view_column_new (*title != '\0' ? _(title) : NULL, factory);
       gtk_column_view_column_set_expand (column, columns[i].expand);
-      gtk_column_view_append_column (GTK_COLUMN_VIEW (self->column_view), column);
+      gtk_column_view_append_column (GTK_COLUMN_VIEW (self->view), column);
     }
   align_titles (self);
+}
+
+void
+og_grid_table_init (OgGridTable  *self,
+                    GtkWidget    *view,
+                    void        (*problem) (gpointer data, const char *problem),
+                    gpointer      data)
+{
+  *self = (OgGridTable) { .view = view, .problem = problem, .data = data };
+  for (int i = 0; i < OG_N_COLUMNS; i++)
+    self->cells[i] = g_hash_table_new (NULL, NULL);
+  g_object_set_data (G_OBJECT (view), TABLE_KEY, self);
+  add_columns (self);
+}
+
+void
+og_grid_table_leave (OgGridTable *self)
+{
+  if (self->view == NULL)
+    return;
+  gtk_column_view_set_model (GTK_COLUMN_VIEW (self->view), NULL);
+  g_object_set_data (G_OBJECT (self->view), TABLE_KEY, NULL);
+  self->view = NULL;
+  self->document = NULL;
+  g_clear_object (&self->lines);
+}
+
+void
+og_grid_table_clear (OgGridTable *self)
+{
+  for (int i = 0; i < OG_N_COLUMNS; i++)
+    g_clear_pointer (&self->cells[i], g_hash_table_unref);
 }

@@ -1,16 +1,41 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "gtk/design/grid-view-private.h"
+#include "gtk/design/grid-drop.h"
+#include "gtk/design/grid-view.h"
 
 #define GOAL_TRIES 30
 
-G_DEFINE_FINAL_TYPE (OgGridView, og_grid_view, GTK_TYPE_WIDGET)
+struct _OgGridView
+{
+  OgDocumentPage parent_instance;
+
+  /* template */
+  GtkWidget *overlay;
+  GtkWidget *scroller;
+  GtkWidget *column_view;
+  GtkWidget *placeholder;
+
+  OgDocument *document; /* nullable, borrowed from the parent */
+  OgGridTable table;
+  OgGridDrop drop;
+  GtkRoot *root;
+  gulong focus_handler;
+  char *problem;
+
+  guint goal_id; /* where the focus is to go once the cell exists */
+  OgGridColumn goal_column;
+  guint goal_tick;
+  guint goal_tries;
+
+  GtkWidget *popover;
+};
+
+G_DEFINE_FINAL_TYPE (OgGridView, og_grid_view, OG_TYPE_DOCUMENT_PAGE)
 
 enum
 {
   PROP_0,
-  PROP_DOCUMENT,
   PROP_CURRENT_ID,
   PROP_PROBLEM,
   N_PROPS
@@ -21,30 +46,14 @@ static guint leave_signal;
 
 /* Rows */
 
-static guint
-n_rows (OgGridView *self)
-{
-  return self->lines != NULL ? g_list_model_get_n_items (G_LIST_MODEL (self->lines)) : 0;
-}
-
-OgRow *
-og_grid_view_get_row (OgGridView *self,
-                      guint       position)
-{
-  g_autoptr (OgRow) row = NULL;
-
-  if (self->lines == NULL)
-    return NULL;
-  row = g_list_model_get_item (G_LIST_MODEL (self->lines), position);
-  return row; /* the model keeps it alive */
-}
-
 static OgRow *
 find_row (OgGridView *self,
           guint       id,
           guint      *position)
 {
-  return self->lines != NULL && id != 0 ? og_lines_model_find (self->lines, id, position) : NULL;
+  if (self->table.lines == NULL || id == 0)
+    return NULL;
+  return og_lines_model_find (self->table.lines, id, position);
 }
 
 static gboolean
@@ -58,7 +67,7 @@ mark_current (OgGridView *self,
               guint       id,
               gboolean    current)
 {
-  GtkWidget *row = id != 0 ? og_grid_view_lookup_row (self, id) : NULL;
+  GtkWidget *row = id != 0 ? og_grid_table_lookup_row (&self->table, id) : NULL;
 
   if (row == NULL)
     return;
@@ -68,22 +77,24 @@ mark_current (OgGridView *self,
     gtk_widget_remove_css_class (row, "current");
 }
 
-void
-og_grid_view_set_current (OgGridView *self,
-                          guint       id)
+static void
+set_current (OgGridView *self,
+             guint       id)
 {
-  if (self->current_id == id)
+  if (self->table.current_id == id)
     return;
-  mark_current (self, self->current_id, FALSE);
-  self->current_id = id;
+  mark_current (self, self->table.current_id, FALSE);
+  self->table.current_id = id;
   mark_current (self, id, TRUE);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_CURRENT_ID]);
 }
 
-void
-og_grid_view_set_problem (OgGridView *self,
-                          const char *problem)
+static void
+set_problem (gpointer    data,
+             const char *problem)
 {
+  OgGridView *self = data;
+
   if (g_strcmp0 (problem, self->problem) == 0)
     return;
   g_free (self->problem);
@@ -96,7 +107,16 @@ og_grid_view_get_current (OgGridView *self)
 {
   g_return_val_if_fail (OG_IS_GRID_VIEW (self), NULL);
 
-  return find_row (self, self->current_id, NULL);
+  return find_row (self, self->table.current_id, NULL);
+}
+
+GtkWidget *
+og_grid_view_lookup_row (OgGridView *self,
+                         guint       id)
+{
+  g_return_val_if_fail (OG_IS_GRID_VIEW (self), NULL);
+
+  return og_grid_table_lookup_row (&self->table, id);
 }
 
 guint
@@ -110,37 +130,18 @@ og_grid_view_get_neighbour (OgGridView *self,
 
   if (find_row (self, id, &position) == NULL)
     return 0;
-  row = og_grid_view_get_row (self, position + 1);
+  row = og_grid_table_get_row (&self->table, position + 1);
   if (!is_line (row) && position > 0)
-    row = og_grid_view_get_row (self, position - 1);
+    row = og_grid_table_get_row (&self->table, position - 1);
   return row != NULL ? og_row_get_id (row) : 0;
-}
-
-guint
-og_grid_view_get_place (OgGridView *self,
-                        guint       position,
-                        guint      *index)
-{
-  guint i = position > n_rows (self) ? n_rows (self) : position;
-
-  *index = 0;
-  while (i > 0)
-    {
-      OgRow *row = og_grid_view_get_row (self, --i);
-
-      if (!is_line (row))
-        return og_row_get_id (row);
-      (*index)++;
-    }
-  return n_rows (self) > 0 ? og_row_get_id (og_grid_view_get_row (self, 0)) : 0;
 }
 
 static void
 on_items_changed (OgGridView *self)
 {
-  gtk_widget_set_visible (self->placeholder, n_rows (self) == 0);
-  if (self->current_id != 0 && find_row (self, self->current_id, NULL) == NULL)
-    og_grid_view_set_current (self, 0);
+  gtk_widget_set_visible (self->placeholder, og_grid_table_n_rows (&self->table) == 0);
+  if (self->table.current_id != 0 && find_row (self, self->table.current_id, NULL) == NULL)
+    set_current (self, 0);
 }
 
 /* Focus */
@@ -148,7 +149,7 @@ on_items_changed (OgGridView *self)
 static gboolean
 try_goal (OgGridView *self)
 {
-  GtkWidget *target = og_grid_view_lookup (self, self->goal_id, self->goal_column);
+  GtkWidget *target = og_grid_table_lookup (&self->table, self->goal_id, self->goal_column);
 
   if (target == NULL || !gtk_widget_get_mapped (target))
     return FALSE;
@@ -208,7 +209,7 @@ aim (OgGridView   *self,
 
   if (find_row (self, id, &position) == NULL)
     return;
-  og_grid_view_set_current (self, id);
+  set_current (self, id);
   drop_goal (self);
   show_position (self, position);
   self->goal_id = id;
@@ -237,11 +238,11 @@ og_grid_view_focus (OgGridView *self)
   g_return_val_if_fail (OG_IS_GRID_VIEW (self), FALSE);
 
   row = og_grid_view_get_current (self);
-  for (guint i = 0; row == NULL && i < n_rows (self); i++)
-    if (is_line (og_grid_view_get_row (self, i)))
-      row = og_grid_view_get_row (self, i);
+  for (guint i = 0; row == NULL && i < og_grid_table_n_rows (&self->table); i++)
+    if (is_line (og_grid_table_get_row (&self->table, i)))
+      row = og_grid_table_get_row (&self->table, i);
   if (row == NULL)
-    row = og_grid_view_get_row (self, 0);
+    row = og_grid_table_get_row (&self->table, 0);
   if (row == NULL)
     return FALSE;
   og_grid_view_go_to (self, og_row_get_id (row), OG_COLUMN_MATERIAL);
@@ -297,7 +298,7 @@ go_along (OgGridView   *self,
     {
       if (i < 0 && position == 0)
         return FALSE;
-      row = og_grid_view_get_row (self, i < 0 ? position - 1 : position + 1);
+      row = og_grid_table_get_row (&self->table, i < 0 ? position - 1 : position + 1);
       if (row == NULL)
         return FALSE;
       stops = get_stops (row, &n);
@@ -321,7 +322,7 @@ go_across (OgGridView   *self,
   while (step > 0 || position > 0)
     {
       position = (guint) ((int) position + step);
-      row = og_grid_view_get_row (self, position);
+      row = og_grid_table_get_row (&self->table, position);
       if (row == NULL)
         return FALSE;
       if (is_line (row) || column == OG_COLUMN_MATERIAL || column == OG_COLUMN_MENU)
@@ -397,7 +398,7 @@ on_key_pressed (OgGridView      *self,
   GtkWidget *focus = self->root != NULL ? gtk_root_get_focus (self->root) : NULL;
   OgCellEntry *entry = og_cell_entry_focused (self->root);
   OgGridColumn column;
-  OgRow *row = focus != NULL ? og_grid_view_locate (self, focus, &column) : NULL;
+  OgRow *row = focus != NULL ? og_grid_table_locate (&self->table, focus, &column) : NULL;
   gboolean shift = (state & GDK_SHIFT_MASK) != 0;
 
   if (row == NULL || (state & (GDK_ALT_MASK | GDK_CONTROL_MASK)) != 0
@@ -438,10 +439,10 @@ on_focus_widget (OgGridView *self)
 {
   GtkWidget *focus = gtk_root_get_focus (self->root);
   OgGridColumn column;
-  OgRow *row = focus != NULL ? og_grid_view_locate (self, focus, &column) : NULL;
+  OgRow *row = focus != NULL ? og_grid_table_locate (&self->table, focus, &column) : NULL;
 
   if (row != NULL)
-    og_grid_view_set_current (self, og_row_get_id (row));
+    set_current (self, og_row_get_id (row));
 }
 
 /* A popover that closes gives the focus back to the widget it belongs to. */
@@ -516,12 +517,12 @@ get_step_place (OgGridView *self,
 
   if (step < 0 && position < 2)
     return 0; /* only the first header stands above */
-  next = og_grid_view_get_row (self, (guint) ((int) position + step));
+  next = og_grid_table_get_row (&self->table, (guint) ((int) position + step));
   if (next == NULL)
     return 0;
   if (step < 0)
-    return og_grid_view_get_place (self, position - 1, index);
-  phase_id = og_grid_view_get_place (self, position + 2, index);
+    return og_grid_table_get_place (&self->table, position - 1, index);
+  phase_id = og_grid_table_get_place (&self->table, position + 2, index);
   if (is_line (next))
     (*index)--; /* counts without the line itself */
   return phase_id;
@@ -582,7 +583,7 @@ og_grid_view_move (OgGridView *self,
     return FALSE;
   focus = self->root != NULL ? gtk_root_get_focus (self->root) : NULL;
   if (focus != NULL)
-    og_grid_view_locate (self, focus, &column);
+    og_grid_table_locate (&self->table, focus, &column);
 
   if (!is_line (row))
     moved = find_phase_step (self, id, step, &index)
@@ -609,9 +610,9 @@ og_grid_view_add_material (OgGridView *self,
 
   g_return_val_if_fail (OG_IS_GRID_VIEW (self), 0);
 
-  row = find_row (self, self->current_id, &position);
+  row = find_row (self, self->table.current_id, &position);
   if (row != NULL && is_line (row))
-    phase_id = og_grid_view_get_place (self, position + 1, &index);
+    phase_id = og_grid_table_get_place (&self->table, position + 1, &index);
   else if (row != NULL)
     phase_id = og_row_get_id (row);
   id = og_document_add_line (self->document, ingredient_id, phase_id, index);
@@ -640,7 +641,7 @@ og_grid_view_revert (OgGridView *self)
   g_return_if_fail (OG_IS_GRID_VIEW (self));
 
   for (int i = 0; i < OG_N_COLUMNS; i++)
-    g_hash_table_foreach (self->cells[i], revert_cell, NULL);
+    g_hash_table_foreach (self->table.cells[i], revert_cell, NULL);
 }
 
 /* Menu */
@@ -650,7 +651,7 @@ popup_at (OgGridView         *self,
           OgRow              *row,
           const GdkRectangle *place)
 {
-  g_autoptr (GMenuModel) menu = og_grid_view_build_menu (self, row);
+  g_autoptr (GMenuModel) menu = og_grid_table_build_menu (&self->table, row);
 
   if (self->popover == NULL)
     {
@@ -674,7 +675,7 @@ og_grid_view_popup_menu (OgGridView *self)
   g_return_if_fail (OG_IS_GRID_VIEW (self));
 
   row = og_grid_view_get_current (self);
-  row_widget = og_grid_view_lookup_row (self, self->current_id);
+  row_widget = og_grid_table_lookup_row (&self->table, self->table.current_id);
   if (row == NULL || row_widget == NULL
       || !gtk_widget_compute_bounds (row_widget, GTK_WIDGET (self), &bounds))
     return;
@@ -692,12 +693,12 @@ on_secondary_press (OgGridView      *self,
 {
   GtkWidget *hit = gtk_widget_pick (GTK_WIDGET (self), x, y, GTK_PICK_DEFAULT);
   OgGridColumn column;
-  OgRow *row = hit != NULL ? og_grid_view_locate (self, hit, &column) : NULL;
+  OgRow *row = hit != NULL ? og_grid_table_locate (&self->table, hit, &column) : NULL;
 
   if (row == NULL || gtk_widget_get_ancestor (hit, GTK_TYPE_TEXT) != NULL)
     return; /* text has a menu of its own */
   gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
-  og_grid_view_set_current (self, og_row_get_id (row));
+  set_current (self, og_row_get_id (row));
   popup_at (self, row, &(GdkRectangle) { (int) x, (int) y, 1, 1 });
 }
 
@@ -724,31 +725,51 @@ act_add_below (GtkWidget  *widget,
                const char *name,
                GVariant   *parameter)
 {
-  og_grid_view_set_current (OG_GRID_VIEW (widget), g_variant_get_uint32 (parameter));
+  set_current (OG_GRID_VIEW (widget), g_variant_get_uint32 (parameter));
   gtk_widget_activate_action (widget, "win.find-material", NULL);
 }
 
 static void
-set_document (OgGridView *self,
-              OgDocument *document)
+act_take (GtkWidget  *widget,
+          const char *name,
+          GVariant   *parameter)
 {
+  set_current (OG_GRID_VIEW (widget), g_variant_get_uint32 (parameter));
+}
+
+static void
+act_go_to (GtkWidget  *widget,
+           const char *name,
+           GVariant   *parameter)
+{
+  guint id;
+  guint column;
+
+  g_variant_get (parameter, "(uu)", &id, &column);
+  og_grid_view_go_to (OG_GRID_VIEW (widget), id, (OgGridColumn) column);
+}
+
+static void
+og_grid_view_follow (OgDocumentPage *page,
+                     OgDocument     *document)
+{
+  OgGridView *self = OG_GRID_VIEW (page);
   g_autoptr (GtkSelectionModel) selection = NULL;
 
-  if (!g_set_object (&self->document, document))
-    return;
-  g_clear_object (&self->lines);
-  og_grid_view_set_current (self, 0);
+  self->document = document;
+  self->table.document = document;
+  g_clear_object (&self->table.lines);
+  set_current (self, 0);
   if (document != NULL)
     {
-      self->lines = og_lines_model_new (document);
-      g_signal_connect_object (self->lines, "items-changed", G_CALLBACK (on_items_changed), self,
-                               G_CONNECT_SWAPPED);
+      self->table.lines = og_lines_model_new (document);
+      g_signal_connect_object (self->table.lines, "items-changed", G_CALLBACK (on_items_changed),
+                               self, G_CONNECT_SWAPPED);
       selection = GTK_SELECTION_MODEL (
-        gtk_no_selection_new (g_object_ref (G_LIST_MODEL (self->lines))));
+        gtk_no_selection_new (g_object_ref (G_LIST_MODEL (self->table.lines))));
     }
   gtk_column_view_set_model (GTK_COLUMN_VIEW (self->column_view), selection);
   on_items_changed (self);
-  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_DOCUMENT]);
 }
 
 static void
@@ -761,32 +782,11 @@ og_grid_view_get_property (GObject    *object,
 
   switch (id)
     {
-    case PROP_DOCUMENT:
-      g_value_set_object (value, self->document);
-      break;
     case PROP_CURRENT_ID:
-      g_value_set_uint (value, self->current_id);
+      g_value_set_uint (value, self->table.current_id);
       break;
     case PROP_PROBLEM:
       g_value_set_string (value, self->problem);
-      break;
-    default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    }
-}
-
-static void
-og_grid_view_set_property (GObject      *object,
-                           guint         id,
-                           const GValue *value,
-                           GParamSpec   *pspec)
-{
-  OgGridView *self = OG_GRID_VIEW (object);
-
-  switch (id)
-    {
-    case PROP_DOCUMENT:
-      set_document (self, g_value_get_object (value));
       break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
@@ -799,15 +799,13 @@ og_grid_view_dispose (GObject *object)
   OgGridView *self = OG_GRID_VIEW (object);
   GtkWidget *popover;
 
-  if (self->column_view != NULL)
-    gtk_column_view_set_model (GTK_COLUMN_VIEW (self->column_view), NULL);
+  og_grid_table_leave (&self->table);
+  og_document_page_leave (OG_DOCUMENT_PAGE (self));
+  self->document = NULL;
   g_clear_pointer (&self->popover, gtk_widget_unparent);
   gtk_widget_dispose_template (GTK_WIDGET (self), OG_TYPE_GRID_VIEW);
-  self->column_view = NULL;
   while ((popover = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (popover);
-  g_clear_object (&self->lines);
-  g_clear_object (&self->document);
 
   G_OBJECT_CLASS (og_grid_view_parent_class)->dispose (object);
 }
@@ -817,8 +815,7 @@ og_grid_view_finalize (GObject *object)
 {
   OgGridView *self = OG_GRID_VIEW (object);
 
-  for (int i = 0; i < OG_N_COLUMNS; i++)
-    g_hash_table_unref (self->cells[i]);
+  og_grid_table_clear (&self->table);
   g_free (self->problem);
 
   G_OBJECT_CLASS (og_grid_view_parent_class)->finalize (object);
@@ -831,16 +828,13 @@ og_grid_view_class_init (OgGridViewClass *class)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   object_class->get_property = og_grid_view_get_property;
-  object_class->set_property = og_grid_view_set_property;
   object_class->dispose = og_grid_view_dispose;
+  OG_DOCUMENT_PAGE_CLASS (class)->follow = og_grid_view_follow;
   object_class->finalize = og_grid_view_finalize;
   widget_class->grab_focus = og_grid_view_grab_focus;
   widget_class->root = og_grid_view_root;
   widget_class->unroot = og_grid_view_unroot;
 
-  properties[PROP_DOCUMENT] =
-    g_param_spec_object ("document", NULL, NULL, OG_TYPE_DOCUMENT,
-                         G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS);
   properties[PROP_CURRENT_ID] =
     g_param_spec_uint ("current-id", NULL, NULL, 0, G_MAXUINT, 0,
                        G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
@@ -864,6 +858,8 @@ og_grid_view_class_init (OgGridViewClass *class)
   gtk_widget_class_install_action (widget_class, "grid.toggle-balance", "u", act_toggle_balance);
   gtk_widget_class_install_action (widget_class, "grid.toggle-hold", "u", act_toggle_hold);
   gtk_widget_class_install_action (widget_class, "grid.add-below", "u", act_add_below);
+  gtk_widget_class_install_action (widget_class, "grid.take", "u", act_take);
+  gtk_widget_class_install_action (widget_class, "grid.go-to", "(uu)", act_go_to);
 }
 
 static void
@@ -872,11 +868,9 @@ og_grid_view_init (OgGridView *self)
   GtkEventController *keys;
   GtkGesture *click;
 
-  for (int i = 0; i < OG_N_COLUMNS; i++)
-    self->cells[i] = g_hash_table_new (NULL, NULL);
   gtk_widget_init_template (GTK_WIDGET (self));
-  og_grid_view_add_columns (self);
-  og_grid_view_add_drop (self);
+  og_grid_table_init (&self->table, self->column_view, set_problem, self);
+  og_grid_drop_init (&self->drop, GTK_WIDGET (self), self->scroller, &self->table);
 
   keys = gtk_event_controller_key_new ();
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);

@@ -1,28 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <gtk/gtk.h>
-
-#include "model/document.h"
-#include "model/row.h"
+#include "gtk/design/grid-columns.h"
+#include "gtk/parts/document-page.h"
 
 G_BEGIN_DECLS
 
-typedef enum
-{
-  OG_COLUMN_HANDLE,
-  OG_COLUMN_MATERIAL,
-  OG_COLUMN_PERCENT,
-  OG_COLUMN_GRAMS,
-  OG_COLUMN_BALANCE,
-  OG_COLUMN_HOLD,
-  OG_COLUMN_MENU,
-  OG_N_COLUMNS,
-  OG_COLUMN_TEMPERATURE = OG_N_COLUMNS /* the second entry in the material cell of a phase row */
-} OgGridColumn;
-
 #define OG_TYPE_GRID_VIEW (og_grid_view_get_type ())
-G_DECLARE_FINAL_TYPE (OgGridView, og_grid_view, OG, GRID_VIEW, GtkWidget)
+G_DECLARE_FINAL_TYPE (OgGridView, og_grid_view, OG, GRID_VIEW, OgDocumentPage)
 
 /*
  * The recipe as a grid of phases and lines.
@@ -30,7 +15,8 @@ G_DECLARE_FINAL_TYPE (OgGridView, og_grid_view, OG, GRID_VIEW, GtkWidget)
  * Properties: "document" (OgDocument, nullable); "current-id" (uint: the line or phase in hand, 0
  * none); "problem" (string, nullable: why the text of a cell is refused). Signals: "leave"
  * (GtkDirectionType: Tab went past the last cell, Shift+Tab before the first one). Actions:
- * "grid.toggle-balance", "grid.toggle-hold", "grid.add-below" with the id of a row.
+ * "grid.toggle-balance", "grid.toggle-hold", "grid.add-below", "grid.take" with the id of a row;
+ * "grid.go-to" with an id and an #OgGridColumn.
  */
 GtkWidget  *og_grid_view_new            (void);
 
@@ -40,6 +26,9 @@ OgRow      *og_grid_view_get_current    (OgGridView   *self);
 void        og_grid_view_go_to          (OgGridView   *self,
                                          guint         id,
                                          OgGridColumn  column);
+/** Returns: (nullable) (transfer none): the widget that shows a row, as long as it can be seen */
+GtkWidget  *og_grid_view_lookup_row     (OgGridView   *self,
+                                         guint         id);
 /** Focuses the row in hand, or else the first cell. Returns: FALSE if there are no rows */
 gboolean    og_grid_view_focus          (OgGridView   *self);
 /** Returns: the id of the row that should be in hand once @id is gone; 0 if none is left */

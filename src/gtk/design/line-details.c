@@ -3,7 +3,6 @@
 
 #include <glib/gi18n.h>
 
-#include "gtk/design/grid-view-private.h"
 #include "core/recipe/recipe-limits.h"
 #include "gtk/design/line-details.h"
 #include "gtk/parts/cell-entry.h"

@@ -14,9 +14,9 @@ G_DECLARE_FINAL_TYPE (OgLedgerWindow, og_ledger_window, OG, LEDGER_WINDOW, GtkWi
 
 /*
  * Stock, journal, batches and shopping list of the workshop. Actions "ledger.export" (string: nick
- * of an #OgLedgerTable), "ledger.import", "ledger.show-page" (string). A batch is shown by the action
- * "app.batch-record". Signals: "use-lot" (#OgLot: to be a material of a recipe), "recipes-wanted":
- * og_ledger_window_put_recipe() is to be called for those that are open.
+ * of an #OgLedgerTable), "ledger.import", "ledger.show-page" (string). A batch is shown by the
+ * action "app.batch-record". Signals: "use-lot" (#OgLot: to be a material of a recipe),
+ * "recipes-wanted": og_ledger_window_put_recipe() is to be called for those that are open.
  */
 
 /**

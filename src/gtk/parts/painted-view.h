@@ -19,7 +19,8 @@ G_DECLARE_DERIVABLE_TYPE (OgPaintedView, og_painted_view, OG, PAINTED_VIEW, GtkW
  * @usual_ems: width that it asks for
  * @height_for_width: whether @measure_height goes by the width
  *
- * A picture with a text for those who cannot see it. It follows theme, letters and reading direction.
+ * A picture with a text for those who cannot see it. It follows theme, letters and reading
+ * direction.
  */
 struct _OgPaintedViewClass
 {

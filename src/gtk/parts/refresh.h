@@ -6,8 +6,8 @@
 G_BEGIN_DECLS
 
 /**
- * OgRefresh: what a widget shows is worked out anew, once in an idle after it was asked for, and only
- * while the widget can be seen. A member of the widget; initialise with og_refresh_init().
+ * OgRefresh: what a widget shows is worked out anew, once in an idle after it was asked for, and
+ * only while the widget can be seen. A member of the widget; initialise with og_refresh_init().
  */
 typedef struct
 {

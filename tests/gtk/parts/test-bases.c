@@ -237,7 +237,8 @@ test_view (void)
   g_assert_cmpstr (og_painted_view_get_description (base), ==, "A line that falls");
 
   og_painted_view_init_style (base, &style);
-  gtk_widget_measure (GTK_WIDGET (view), GTK_ORIENTATION_HORIZONTAL, -1, &least, &usual, NULL, NULL);
+  gtk_widget_measure (GTK_WIDGET (view), GTK_ORIENTATION_HORIZONTAL, -1, &least, &usual, NULL,
+                      NULL);
   g_assert_cmpint (least, ==, (int) (4.0 * style.font_size));
   g_assert_cmpint (usual, ==, (int) (9.0 * style.font_size));
   gtk_widget_measure (GTK_WIDGET (view), GTK_ORIENTATION_VERTICAL, 200, &least, &usual, NULL, NULL);
