@@ -133,6 +133,7 @@ OgCatalog *og_call_load_catalog (GError              **error);
 gboolean   og_call_open_shelf   (const char           *ledger_path,
                                  OgShelf             **shelf,
                                  GError              **error);
+/** Frees what @recipe holds. */
 void       og_recipe_clear      (OgRecipe             *recipe);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgRecipe, og_recipe_clear)
 /** Reads a document or recipe table with the library below its own materials. */

@@ -26,6 +26,7 @@ typedef struct
  * Returns: (transfer full)
  */
 OgCatalogCheck    *og_catalog_check       (const OgCatalog *catalog);
+/** Frees @check with all that it found. */
 void               og_catalog_check_free  (OgCatalogCheck  *check);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgCatalogCheck, og_catalog_check_free)
 /** Returns: (transfer none): untranslated sentences, NULL-terminated: what og_catalog_check() looks at */

@@ -84,6 +84,7 @@ typedef struct
   OgCatalog             *catalog;
 } OgLedgerRequest;
 
+/** Frees texts, ledger and catalog; the call stays. */
 void og_ledger_request_clear (OgLedgerRequest *request);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgLedgerRequest, og_ledger_request_clear)
 

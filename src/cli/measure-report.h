@@ -31,6 +31,7 @@ void og_measure_report_fill  (OgMeasureReport      *report,
                               guint                 index,
                               gboolean              removed,
                               const OgCatalog      *catalog);
+/** Frees what @report holds. */
 void og_measure_report_clear (OgMeasureReport      *report);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgMeasureReport, og_measure_report_clear)
 

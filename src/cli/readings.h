@@ -33,6 +33,7 @@ typedef enum
   OG_KEPT_ACCEPT  /* no longer set aside, and learned from whatever the prediction says */
 } OgKeptChange;
 
+/** Frees what @kept holds; what was not written is lost. */
 void             og_kept_clear            (OgKept               *kept);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgKept, og_kept_clear)
 /** Reads a document or a recipe table. */

@@ -13,6 +13,7 @@ typedef struct _OgTextTable OgTextTable;
  * @alignment: one letter a column, `l` for left or `r` for right
  */
 OgTextTable *og_text_table_new  (const char         *alignment);
+/** Frees @table with its rows. */
 void         og_text_table_free (OgTextTable        *table);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgTextTable, og_text_table_free)
 

@@ -7,6 +7,7 @@
 
 #include "cli/readings.h"
 #include "cli/verbs.h"
+#include "core/base/nick.h"
 #include "draw/export.h"
 
 /* A recipe on the chart. */
@@ -16,7 +17,11 @@ typedef struct
   OgResult *result;
 } Shown;
 
-static const char *const axis_nicks[OG_N_CURVES] = { "agent", "temperature", "shear" };
+static const OgNick axis_words[OG_N_CURVES] = {
+  [OG_CURVE_AGENT_PCT] = { "agent", NULL },
+  [OG_CURVE_TEMPERATURE_C] = { "temperature", NULL },
+  [OG_CURVE_SHEAR_RATE_1_S] = { "shear", NULL },
+};
 
 static void
 shown_free (gpointer data)
@@ -52,13 +57,12 @@ parse_axis (const char   *nick,
             OgCurveAxis  *axis,
             GError      **error)
 {
-  for (int i = 0; i < OG_N_CURVES; i++)
+  int found;
+
+  if (og_nick_find (OG_NICK_TABLE (axis_words), nick, &found))
     {
-      if (g_strcmp0 (axis_nicks[i], nick) == 0)
-        {
-          *axis = (OgCurveAxis) i;
-          return TRUE;
-        }
+      *axis = (OgCurveAxis) found;
+      return TRUE;
     }
 
   return og_call_refuse (error, _("--axis: “%s” is none of: agent, temperature, shear"), nick);
@@ -117,7 +121,7 @@ put_json (OgCall      *call,
   g_autofree char *name = g_filename_display_name (path);
 
   og_json_add_string (builder, "output", name);
-  og_json_add_string (builder, "axis", axis_nicks[axis]);
+  og_json_add_string (builder, "axis", og_nick_get (OG_NICK_TABLE (axis_words), (int) axis));
   og_call_end_json (call, builder);
 }
 

@@ -27,8 +27,10 @@ void     og_axis_extend   (double        value,
 OgAxis   og_axis_nice     (double        low,
                            double        high,
                            gboolean      logarithmic);
+/** Returns: 0 ... 1 inside; may lie outside; NAN for a value with no place */
 double   og_axis_map      (const OgAxis *axis,
-                           double        value);    /* 0 ... 1 inside; may lie outside; NAN for values with no place */
+                           double        value);
+/** Returns: the value at @position, the reverse of og_axis_map() */
 double   og_axis_unmap    (const OgAxis *axis,
                            double        position);
 /** Returns: (transfer full) (element-type OgTick): at most @most major ticks */

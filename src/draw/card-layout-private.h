@@ -78,6 +78,7 @@ typedef struct
 /** @before: free space above. Returns: (transfer none): a new piece of the card */
 OgCardPiece *og_card_add_piece        (OgCardMaker       *maker,
                                        double             before);
+/** @piece: (transfer full): an OgCardPiece, for the array that owns it */
 void         og_card_piece_free       (gpointer           piece);
 /** Returns: (transfer none): the newest piece */
 OgCardPiece *og_card_last_piece       (OgCardMaker       *maker);

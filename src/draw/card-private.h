@@ -119,6 +119,7 @@ void               og_card_add_keeping   (OgCard             *card,
 const char *const *og_card_column_titles (void);
 /** Whether the chart has a curve to show. */
 gboolean           og_card_has_chart     (const OgCard       *card);
+/** Drops pages and pieces; blocks stay. */
 void               og_card_clear_layout  (OgCard             *card);
 /** Lays out on one page just as tall as the content. Returns: its height */
 double             og_card_lay_out_tall  (OgCard             *card,

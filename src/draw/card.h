@@ -22,6 +22,7 @@ typedef struct _OgCard OgCard;
  */
 OgCard   *og_card_new           (const OgFormula    *formula,
                                  OgResult           *result);
+/** @card: (nullable) */
 void      og_card_free          (OgCard             *card);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgCard, og_card_free)
 
@@ -34,7 +35,9 @@ guint     og_card_paginate      (OgCard             *card,
 void      og_card_draw_page     (OgCard             *card,
                                  cairo_t            *cr,
                                  guint               page);
+/** Returns: (transfer full): the card as Markdown, in the order of its blocks; the chart as words */
 char     *og_card_to_markdown   (OgCard             *card);
+/** Returns: (transfer full): the card as one HTML file with its picture inside */
 char     *og_card_to_html       (OgCard             *card);
 
 G_END_DECLS

@@ -59,6 +59,7 @@ double         og_chart_from_seconds     (const OgChart *chart,
 
 /* --- chart-words.c: all translated; char * is (transfer full) --- */
 
+/** "Temperature, °C" */
 const char    *og_chart_axis_title       (OgCurveAxis    axis);
 /** What is said in place of a curve. */
 const char    *og_chart_missing_text     (const OgChart *chart);
@@ -127,18 +128,22 @@ gboolean og_chart_frame_init  (OgChartFrame      *frame,
                                double             height,
                                const OgChart     *chart,
                                const OgDrawStyle *style);
+/** Frees what og_chart_frame_init() made, also after it failed. */
 void     og_chart_frame_clear (OgChartFrame      *frame);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgChartFrame, og_chart_frame_clear)
 
 /* --- chart-layers.c: target, grid, titles, legend --- */
 
+/** The band aimed at, if there is one. */
 void og_chart_draw_target      (const OgCanvas      *canvas,
                                 const OgPlot        *plot,
                                 const OgChart       *chart);
+/** Lines at the ticks, and the lower edge of the plot. */
 void og_chart_draw_grid        (const OgCanvas      *canvas,
                                 const OgPlot        *plot,
                                 const GArray        *x_ticks,
                                 const GArray        *y_ticks);
+/** Numbers below and left of the plot. */
 void og_chart_draw_tick_labels (const OgCanvas      *canvas,
                                 const OgPlot        *plot,
                                 const GArray        *x_ticks,
@@ -151,9 +156,11 @@ void og_chart_draw_cup         (const OgCanvas      *canvas,
 /** What is shown, and what the own curve holds constant. */
 void og_chart_draw_title       (const OgCanvas      *canvas,
                                 const OgChart       *chart);
+/** What the x axis stands for, below its numbers. */
 void og_chart_draw_x_title     (const OgCanvas      *canvas,
                                 const OgPlot        *plot,
                                 const OgChart       *chart);
+/** Swatches and words, where og_chart_frame_init() put them. */
 void og_chart_draw_legend      (const OgCanvas      *canvas,
                                 const OgChartLegend *legend);
 
@@ -181,6 +188,7 @@ typedef struct
   guint          n;
 } OgChartRoom;
 
+/** The two ends of the target band in words, if there is one and room for it. */
 void     og_chart_draw_target_label (const OgCanvas *canvas,
                                      OgChartRoom    *room,
                                      const OgChart  *chart);

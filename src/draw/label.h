@@ -33,6 +33,7 @@ OgLabel *og_label_new      (const OgFormula      *formula,
                             const OgResult       *result,
                             const OgDeclaration  *declaration,
                             const OgLabelText    *text);
+/** @label: (nullable) */
 void     og_label_free     (OgLabel              *label);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgLabel, og_label_free)
 

@@ -37,6 +37,7 @@ void         og_canvas_init          (OgCanvas          *canvas,
                                       double             width,
                                       double             height,
                                       const OgDrawStyle *style);
+/** Frees what og_canvas_init() made. */
 void         og_canvas_clear         (OgCanvas          *canvas);
 /** Returns: width between the free edges */
 double       og_canvas_get_room      (const OgCanvas    *canvas);
