@@ -611,7 +611,7 @@ test_out_of_range (void)
     { "--method cup --cup iso-4 --seconds 110 --temperature 25", "Use the ISO 2431 cup, 5 mm" },
     { "--method cup --cup iso-4 --seconds 60 --seconds 12 --temperature 25", "12 s is outside" },
     { "--method cup --cup iso-4 --seconds 60 --temperature 300", "300" },
-    { "--method cup --cup iso-4 --seconds 60 --temperature -40", "-40" },
+    { "--method cup --cup iso-4 --seconds 60 --temperature -40", "−40" },
     { "--method cup --cup iso-4 --seconds 60", "Temperature" },
     { "--method cup --cup iso-4 --temperature 25", "Time" },
     { "--method cup --cup iso-4 --seconds -60 --temperature 25", "above 0" },

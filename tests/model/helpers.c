@@ -379,6 +379,30 @@ test_run_until (TestCondition condition,
   g_source_remove (id);
 }
 
+static void
+on_gone (gpointer  user_data,
+         GObject  *where_it_was)
+{
+  g_atomic_int_set ((int *) user_data, TRUE);
+  g_main_context_wakeup (NULL);
+}
+
+static gboolean
+is_gone (gpointer user_data)
+{
+  return g_atomic_int_get ((int *) user_data);
+}
+
+void
+test_finalize (gpointer object)
+{
+  int gone = FALSE;
+
+  g_object_weak_ref (object, on_gone, &gone);
+  g_object_unref (object);
+  test_run_until (is_gone, &gone, 20);
+}
+
 void
 test_run_for (guint milliseconds)
 {

@@ -42,6 +42,9 @@ typedef gboolean (*TestCondition) (gpointer user_data);
 void        test_run_until       (TestCondition condition,
                                   gpointer      user_data,
                                   guint         seconds);
+/** Gives the reference to @object up and waits until the last one is given up too: the thread that
+ * loaded or saved may hold one a little longer than its answer takes. Fails the test after 20 s. */
+void        test_finalize        (gpointer       object);
 /** Runs the main loop for a while. */
 void        test_run_for         (guint         milliseconds);
 /** Runs the main loop until nothing is left to do at once. */

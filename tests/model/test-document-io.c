@@ -196,8 +196,8 @@ test_round_trip (void)
   again = test_serialise (other);
   assert_file_is (file, again);
 
-  g_assert_finalize_object (document);
-  g_assert_finalize_object (other);
+  test_finalize (document);
+  test_finalize (other);
   test_remove_folder (folder);
 }
 
@@ -407,7 +407,7 @@ test_changed_on_disk (void)
   /* a file that is gone can be saved again */
   must_save (document, NULL);
   g_assert_false (og_document_get_changed_on_disk (document));
-  g_assert_finalize_object (document);
+  test_finalize (document);
   test_remove_folder (folder);
 }
 
@@ -580,7 +580,7 @@ test_cancelled (void)
   g_clear_error (&outcome.error);
   g_assert_cmpstr (og_document_get_title (document), ==, "Not yet");
 
-  g_assert_finalize_object (document);
+  test_finalize (document);
   test_remove_folder (folder);
 }
 
@@ -667,7 +667,7 @@ test_draft_life (void)
   test_run_for (2500);
   g_assert_cmpuint (count_files (drafts), ==, 0);
 
-  g_assert_finalize_object (document);
+  test_finalize (document);
   test_remove_folder (folder);
 }
 
@@ -767,7 +767,7 @@ leave_draft (OgDocument *document,
   og_document_set_title (document, "Draft");
   test_run_until (has_draft, folder, 5);
   test_run_for (100);
-  g_assert_finalize_object (document);
+  test_finalize (document);
 }
 
 static void
@@ -922,8 +922,8 @@ test_killed (void)
   must_load (document, file);
   g_assert_cmpstr (og_document_get_title (document), ==, "Typed before the end");
 
-  g_assert_finalize_object (document);
-  g_assert_finalize_object (other);
+  test_finalize (document);
+  test_finalize (other);
   test_remove_folder (folder);
 }
 

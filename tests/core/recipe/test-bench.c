@@ -369,7 +369,7 @@ test_ball_refused (void)
   assert_refused (&reading, NAN, OG_BENCH_ERROR_RANGE, "Use a denser ball.");
   /* kg/m3 given for g/ml */
   reading.ball_density_g_ml = 7800;
-  assert_refused (&reading, NAN, OG_BENCH_ERROR_RANGE, "Ball density: 7800 g/ml is outside");
+  assert_refused (&reading, NAN, OG_BENCH_ERROR_RANGE, "Ball density: 7 800 g/ml is outside");
 }
 
 /* A light ball: 1.10 in 0.96 g/ml. An error of 0.01 g/ml in the liquid is 7 % of the difference. */
@@ -466,7 +466,7 @@ test_temperature (void)
   reading.temperature_c = 120;
   reduce (&reading, 0.92);
   reading.temperature_c = 300;
-  assert_refused (&reading, 0.92, OG_BENCH_ERROR_RANGE, "300 °C is outside -10 to 120 °C");
+  assert_refused (&reading, 0.92, OG_BENCH_ERROR_RANGE, "300 °C is outside −10 to 120 °C");
   reading.temperature_c = -10.1;
   assert_refused (&reading, 0.92, OG_BENCH_ERROR_RANGE, "Temperature");
   reading.temperature_c = NAN;

@@ -593,7 +593,7 @@ test_measurements_refused (void)
       "x:2: Measurement “m1”: cup: is missing" },
     { "[{\"id\": \"m1\", \"material\": \"a\", \"method\": \"pours-like\", \"like\": \"honey\", "
       "\"temperature_c\": 300}]",
-      "x:1: Measurement “m1”: Temperature: 300 °C is outside -10 to 120 °C. "
+      "x:1: Measurement “m1”: Temperature: 300 °C is outside −10 to 120 °C. "
       "Measure within this range." },
     { "[{\"id\": \"m1\", \"material\": \"a\", \"method\": \"pours-like\", \"like\": \"honey\", "
       "\"temperature_c\": 20},\n{\"id\": \"m1\", \"material\": \"b\", \"method\": \"pours-like\", "
