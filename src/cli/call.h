@@ -30,6 +30,7 @@ typedef enum
 } OgCliError;
 
 #define OG_CLI_ERROR (og_cli_error_quark ())
+/** The domain of errors of the command line. */
 GQuark og_cli_error_quark (void);
 
 typedef struct _OgVerb OgVerb;

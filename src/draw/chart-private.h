@@ -201,6 +201,7 @@ gboolean og_chart_has_own_point     (const OgPlot   *plot,
 /** These two: only where there is an own point. */
 void     og_chart_draw_own_ring     (const OgCanvas *canvas,
                                      OgChartRoom    *room);
+/* Writes the recipe's own value beside its point, where @room still has space. */
 void     og_chart_draw_own_label    (const OgCanvas *canvas,
                                      OgChartRoom    *room);
 /** Says that the own recipe has no curve where others have one. */

@@ -16,6 +16,7 @@ typedef struct
   char       *etag;  /* nullable: no file */
 } OgBenchVersion;
 
+/* Frees what @version holds, not @version itself. */
 void     _og_bench_version_clear (OgBenchVersion  *version);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgBenchVersion, _og_bench_version_clear)
 /* A missing file is an empty log. */

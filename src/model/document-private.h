@@ -52,6 +52,7 @@ void           _og_document_mark_saved_at  (OgDocument    *self,
 
 /* document-io.c */
 
+/* Frees @state with all it holds; its file monitor goes silent. */
 void           _og_file_state_free         (OgFileState   *state);
 /* Says which file, and which version of it, the document belongs to. Both nullable. */
 void           _og_document_attach         (OgDocument    *self,
@@ -62,6 +63,7 @@ const char    *_og_document_get_etag       (OgDocument    *self);
 
 /* drafts.c */
 
+/* Ends the keeping of drafts; drafts on disk stay. */
 void           _og_draft_keeper_free       (OgDraftKeeper *keeper);
 /* After a good save: removes the draft, unless there are newer changes. */
 void           _og_document_draft_is_saved (OgDocument    *self);

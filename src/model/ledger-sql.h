@@ -135,6 +135,8 @@ double        _og_sql_get_double  (sqlite3_stmt    *statement,
 
 /* --- transactions: between the two nobody else writes ------------------------- */
 
+/* Begins a transaction that writes. Returns: %FALSE with an #OgLedgerError, also when another program
+ * writes for too long */
 gboolean      _og_ledger_begin    (OgLedger        *self,
                                    GError         **error);
 /* Commits what is @done and tells "changed", or takes everything back. Returns: whether it is on

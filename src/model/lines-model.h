@@ -17,6 +17,8 @@ G_DECLARE_FINAL_TYPE (OgLinesModel, og_lines_model, OG, LINES_MODEL, GObject)
  * notifications follow.
  */
 
+/** Returns: (transfer full): a list of #OgRow, phases and lines in the order of the recipe, that follows
+ * @document, on which it holds a reference */
 OgLinesModel *og_lines_model_new           (OgDocument   *document);
 /**
  * og_lines_model_find:

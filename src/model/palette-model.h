@@ -31,6 +31,7 @@ G_DECLARE_FINAL_TYPE (OgPaletteModel, og_palette_model, OG, PALETTE_MODEL, GObje
  * one items-changed.
  */
 
+/** Returns: (transfer full): a list of all materials of @catalog, on which it holds a reference */
 OgPaletteModel     *og_palette_model_new         (OgCatalog          *catalog);
 /** @catalog: what is shown from now on; the filters stay */
 void                og_palette_model_set_catalog (OgPaletteModel     *self,

@@ -7,6 +7,7 @@ G_BEGIN_DECLS
 
 /* What only the lines model may do to a row. */
 
+/* Returns: (transfer full): a row of @kind for the phase or line @id, without content yet */
 OgRow *_og_row_new          (OgRowKind             kind,
                              guint                 id);
 /* Takes over what stands in @phase; @batch_g: grams of the whole recipe */

@@ -26,6 +26,7 @@ G_DECLARE_FINAL_TYPE (OgRow, og_row, OG, ROW, GObject)
  * text).
  */
 
+/** Returns: whether the row is a phase or a line */
 OgRowKind   og_row_get_kind          (OgRow *self);
 guint       og_row_get_id            (OgRow *self); /* line id or phase id */
 /** Returns: id of the phase that the line stands in; for a phase its own */

@@ -18,6 +18,8 @@ G_BEGIN_DECLS
  * Returns: (transfer full): free with og_linear_free() in the same thread
  */
 glp_prob *og_linear_new      (void);
+/** Frees @program. After an error inside GLPK its whole environment is given back with the last program of
+ * the thread. */
 void      og_linear_free     (glp_prob       *program);
 
 /**
