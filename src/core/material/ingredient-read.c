@@ -655,6 +655,8 @@ og_ingredient_read (const OgJsonReader *reader,
   if (!read_material (&place, base, ingredient))
     return NULL;
 
+  ingredient->own_viscosity = ingredient->derived_from != NULL && ingredient->viscosity->len > 0
+                              && json_object_has_member (place.object, "viscosity");
   og_ingredient_index (ingredient);
   return g_steal_pointer (&ingredient);
 }

@@ -175,6 +175,7 @@ typedef struct
   char       *profile_source; /* nullable */
   char       *profile_note;   /* nullable */
   GArray     *viscosity;    /* of OgViscosityDatum, by temperature; empty if unknown */
+  gboolean    own_viscosity; /* @viscosity is what an own material says itself, not what its base says */
   OgGelling   gelling;
   GArray     *composition;  /* of OgPart; empty if it is not a mixture */
   GArray     *constituents; /* of OgConstituent: what a flavour or an essential oil brings along */

@@ -84,10 +84,7 @@ class_of (const OgIngredient *ingredient)
 static gboolean
 is_predicted_from_acids (const OgIngredient *ingredient)
 {
-  gboolean own_points = ingredient->derived_from != NULL && ingredient->viscosity->len > 0
-                        && json_object_has_member (ingredient->definition, "viscosity");
-
-  return og_ingredient_is_triglyceride (ingredient) && !own_points;
+  return og_ingredient_is_triglyceride (ingredient) && !ingredient->own_viscosity;
 }
 
 static gboolean
