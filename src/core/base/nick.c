@@ -38,6 +38,20 @@ og_nick_get_name (gconstpointer table,
   return entry->name != NULL ? _(entry->name) : NULL;
 }
 
+OgWord
+og_nick_get_word (gconstpointer table,
+                  gsize         size,
+                  guint         n,
+                  int           value)
+{
+  const OgNick *entry;
+
+  g_return_val_if_fail (value >= 0 && (guint) value < n, og_word_text (NULL));
+
+  entry = get_entry (table, size, (guint) value);
+  return entry->name != NULL ? og_word_label (entry->name) : og_word_text (NULL);
+}
+
 gboolean
 og_nick_find (gconstpointer table,
               gsize         size,

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <glib.h>
+#include "core/base/saying.h"
 
 G_BEGIN_DECLS
 
@@ -23,6 +23,11 @@ const char *og_nick_get       (gconstpointer  table,
                                int            value);
 /** Returns: (nullable) (transfer none): the translated name of @value */
 const char *og_nick_get_name  (gconstpointer  table,
+                               gsize          size,
+                               guint          n,
+                               int            value);
+/** Returns: the name of @value as a value of a saying; empty if it has none */
+OgWord      og_nick_get_word  (gconstpointer  table,
                                gsize          size,
                                guint          n,
                                int            value);
@@ -78,6 +83,14 @@ const char *og_nick_translate (gconstpointer  table,
   prefix##_get_name (Type value)                                        \
   {                                                                     \
     return og_nick_get_name (OG_NICK_TABLE (table), (int) value);       \
+  }
+
+/** Defines PREFIX_word() of an enumeration by its table: the name as a value of a saying. */
+#define OG_DEFINE_WORDS(Type, prefix, table)                            \
+  OgWord                                                                \
+  prefix##_word (Type value)                                            \
+  {                                                                     \
+    return og_nick_get_word (OG_NICK_TABLE (table), (int) value);       \
   }
 
 G_END_DECLS
