@@ -23,7 +23,7 @@ report (OgCatalogCheck     *check,
 {
   OgFinding *finding = og_finding_new (severity, code, NULL, NULL);
 
-  finding->text = g_strdup_printf ("%s: %s", ingredient->id, text);
+  finding->text = og_saying_new ("%s: %s", og_word_text (ingredient->id), og_word_text (text));
   g_ptr_array_add (check->findings, finding);
   g_free (text);
 }
@@ -214,8 +214,8 @@ check_rules (OgCatalogCheck  *check,
           {
             OgFinding *finding = og_finding_new (OG_SEVERITY_CAUTION, "catalog-rule", NULL, NULL);
 
-            finding->text = g_strdup_printf (_("rule %s: there is no material “%s”"), rule->id,
-                                             rule->ids[n]);
+            finding->text = og_saying_new (N_ ("rule %s: there is no material “%s”"), og_word_text (rule->id),
+                                           og_word_text (rule->ids[n]));
             g_ptr_array_add (check->findings, finding);
           }
     }

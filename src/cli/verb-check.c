@@ -190,7 +190,7 @@ add_rulings_json (JsonBuilder     *builder,
   for (guint i = 0; i < rulings->len; i++)
     {
       const OgRuling *ruling = g_ptr_array_index (rulings, i);
-      g_autofree char *where = og_products_to_text (ruling->products);
+      g_autoptr (OgSaying) where = og_products_saying (ruling->products);
 
       if (ruling->rule->kind == OG_RULE_NOTICE)
         continue;
@@ -198,8 +198,8 @@ add_rulings_json (JsonBuilder     *builder,
       og_json_add_string (builder, "id", ruling->rule->id);
       og_json_add_string (builder, "kind", og_rule_kind_to_nick (ruling->rule->kind));
       og_json_add_string (builder, "name", ruling->rule->name);
-      og_json_add_string (builder, "material", ruling->material);
-      og_json_add_string (builder, "for", where);
+      og_json_add_string (builder, "material", og_saying_text (ruling->material));
+      og_json_add_string (builder, "for", og_saying_text (where));
       og_json_add_number (builder, "amount_pct", ruling->amount_pct);
       og_json_add_number (builder, "high_pct", ruling->high_pct);
       og_json_add_number (builder, "limit_pct", ruling->rule->max_pct);
@@ -222,13 +222,14 @@ put_recipe_json (OgCall          *call,
                  const Question  *question)
 {
   g_autoptr (JsonBuilder) builder = og_call_begin_json ();
+  g_autoptr (OgSaying) advice = og_result_get_advice (result);
 
   og_json_add_string (builder, "product", og_product_to_nick (recipe->formula->product));
   og_findings_add_json (builder, findings);
   add_rulings_json (builder, result->rulings);
   if (question->amount.name != NULL)
     add_exposure_json (builder, og_product_get_sites (recipe->formula->product), question);
-  og_json_add_string (builder, "advice", og_result_get_advice (result));
+  og_json_add_string (builder, "advice", og_saying_text (advice));
   og_call_end_json (call, builder);
 }
 
@@ -239,14 +240,16 @@ put_recipe_text (OgCall          *call,
                  const GPtrArray *findings,
                  const Question  *question)
 {
+  g_autoptr (OgSaying) advice = og_result_get_advice (result);
+
   og_text_put_wrapped ("", recipe->formula->title, call->out);
   og_findings_put (call->out, findings);
   if (question->amount.name != NULL)
     put_exposure_text (call, og_product_get_sites (recipe->formula->product), question);
-  if (og_result_get_advice (result) != NULL)
+  if (advice != NULL)
     {
       g_string_append_c (call->out, '\n');
-      og_text_put_wrapped ("", og_result_get_advice (result), call->out);
+      og_text_put_wrapped ("", og_saying_text (advice), call->out);
     }
 }
 

@@ -137,7 +137,7 @@ add_notes (JsonBuilder     *builder,
     {
       const OgFinding *finding = g_ptr_array_index (findings, i);
 
-      json_builder_add_string_value (builder, finding->text);
+      json_builder_add_string_value (builder, og_saying_text (finding->text));
     }
   json_builder_end_array (builder);
 }

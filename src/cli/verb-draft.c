@@ -110,7 +110,7 @@ put_text (OgCall          *call,
       g_string_append_c (call->out, '\n');
       for (guint i = 0; i < draft->formula->phases->len; i++)
         put_phase (call, draft, catalog, g_ptr_array_index (draft->formula->phases, i));
-      og_text_put_wrapped ("", result->body_text, call->out);
+      og_text_put_wrapped ("", og_saying_text (result->body_text), call->out);
       og_text_put_wrapped ("", draft->formula->notes, call->out);
       g_string_append_c (call->out, '\n');
     }

@@ -226,7 +226,7 @@ put_text (OgCall         *call,
 {
   put_heading (call, recipe, result);
   put_lines (call, recipe);
-  og_text_put_wrapped ("", result->body_text, call->out);
+  og_text_put_wrapped ("", og_saying_text (result->body_text), call->out);
   put_prior (call, result);
   g_string_append_c (call->out, '\n');
   put_viscosity (call, result);

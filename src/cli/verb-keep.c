@@ -305,12 +305,12 @@ put_json (OgCall          *call,
   for (guint i = 0; i < keeping->spans->len; i++)
     add_span (builder, &g_array_index (keeping->spans, OgKeepingSpan, i));
   json_builder_end_array (builder);
-  og_json_add_string (builder, "basis", keeping->basis);
+  og_json_add_string (builder, "basis", og_saying_text (keeping->basis));
   og_json_add_string (builder, "best_before", date);
   og_json_add_string (builder, "best_before_ingredient", keeping->best_before_id);
   og_json_begin_array (builder, "advice");
   for (guint i = 0; i < keeping->advice->len; i++)
-    json_builder_add_string_value (builder, g_ptr_array_index (keeping->advice, i));
+    json_builder_add_string_value (builder, og_saying_text (g_ptr_array_index (keeping->advice, i)));
   json_builder_end_array (builder);
   if (plan != NULL)
     {
@@ -329,7 +329,7 @@ put_span (OgCall              *call,
           const OgKeepingSpan *span)
 {
   g_autofree char *temperature = og_number_trimmed (span->temperature_c, 1);
-  g_autofree char *months = og_keeping_span_to_text (span);
+  g_autofree char *months = og_saying_take_text (og_keeping_span_saying (span));
   g_autofree char *text = g_strdup_printf (_("At %s °C, closed and dark: %s"), temperature, months);
 
   og_text_put_wrapped ("", text, call->out);
@@ -455,12 +455,12 @@ put_text (OgCall          *call,
   put_span (call, &keeping->room);
   for (guint i = 0; i < keeping->spans->len; i++)
     put_span (call, &g_array_index (keeping->spans, OgKeepingSpan, i));
-  og_text_put_wrapped ("  ", keeping->basis, call->out);
+  og_text_put_wrapped ("  ", og_saying_text (keeping->basis), call->out);
   g_string_append_c (call->out, '\n');
   put_weakest (call, keeping);
   put_guards (call, keeping);
   for (guint i = 0; i < keeping->advice->len; i++)
-    og_text_put_wrapped ("  • ", g_ptr_array_index (keeping->advice, i), call->out);
+    og_text_put_wrapped ("  • ", og_saying_text (g_ptr_array_index (keeping->advice, i)), call->out);
   g_string_append_printf (call->out, "\n%s\n", _("What was found:"));
   og_findings_put (call->out, keeping->findings);
   if (plan != NULL)

@@ -16,12 +16,12 @@ static void
 add_finding (OgCardBlock     *block,
              const OgFinding *finding)
 {
-  const char *origin = finding->reference != NULL ? finding->reference : finding->source;
-  OgCardRow *row = og_card_add_row (block, OG_ROW_ITEM,
-                                    finding->cure != NULL
-                                      ? g_strdup_printf ("%s %s", finding->text, finding->cure)
-                                      : g_strdup (finding->text),
-                                    og_text_is_blank (origin) ? NULL : g_strdup (origin));
+  const OgSaying *origin = finding->reference != NULL ? finding->reference : finding->source;
+  const char *text = og_saying_text (finding->text);
+  OgCardRow *row = og_card_add_row (
+      block, OG_ROW_ITEM,
+      finding->cure != NULL ? g_strdup_printf ("%s %s", text, og_saying_text (finding->cure)) : g_strdup (text),
+      g_strdup (og_saying_text (origin)));
 
   row->label = g_strdup (og_severity_get_name (finding->severity));
   row->caution = finding->severity != OG_SEVERITY_NOTE;
@@ -106,9 +106,10 @@ og_card_add_keeping (OgCard          *card,
   keeping = og_keep (formula, card->result, NULL);
   og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Keeping")), NULL);
   block = og_card_add_block (card, OG_BLOCK_FACTS, NULL, NULL);
-  og_card_add_fact (block, _("Closed, dark, room temperature"), og_keeping_span_to_text (&keeping->room));
+  og_card_add_fact (block, _ ("Closed, dark, room temperature"),
+                    og_saying_take_text (og_keeping_span_saying (&keeping->room)));
   og_card_add_quantity (block, _("COX value"), keeping->cox, 2, NULL);
   add_guards (block, keeping);
-  og_card_add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (keeping->basis), NULL);
+  og_card_add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (og_saying_text (keeping->basis)), NULL);
   og_card_add_severe_findings (card, keeping->findings);
 }

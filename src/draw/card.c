@@ -98,8 +98,8 @@ add_headline (OgCard          *card,
                                   headline_figure (result));
   char *target = target_sentence (formula, result);
 
-  if (!og_text_is_blank (result->body_text))
-    og_card_add_row (block, OG_ROW_ITEM, g_strdup (result->body_text), NULL);
+  if (result->body_text != NULL)
+    og_card_add_row (block, OG_ROW_ITEM, g_strdup (og_saying_text (result->body_text)), NULL);
   if (target != NULL)
     og_card_add_row (block, OG_ROW_ITEM, target, NULL);
   if (og_estimate_is_known (&result->pour))

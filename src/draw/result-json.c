@@ -127,12 +127,12 @@ findings_array (const OgResult *result)
 
       set_text (object, "severity", og_severity_to_nick (finding->severity));
       set_text (object, "code", finding->code);
-      set_text (object, "text", finding->text);
-      set_text (object, "source", finding->source);
+      set_text (object, "text", og_saying_text (finding->text));
+      set_text (object, "source", og_saying_text (finding->source));
       set_number (object, "amount_pct", finding->amount_pct);
       set_number (object, "limit_pct", finding->limit_pct);
-      set_text (object, "cure", finding->cure);
-      set_text (object, "reference", finding->reference);
+      set_text (object, "cure", og_saying_text (finding->cure));
+      set_text (object, "reference", og_saying_text (finding->reference));
       set_text (object, "jurisdiction", finding->jurisdiction);
       json_array_add_object_element (array, object);
     }
@@ -213,7 +213,7 @@ og_result_to_json (const OgResult *result)
   json_object_set_array_member (object, "agents", agents_array (result));
   json_object_set_array_member (object, "settling", settling_array (result));
   set_text (object, "body", og_body_to_nick (result->body));
-  set_text (object, "body_text", result->body_text);
+  set_text (object, "body_text", og_saying_text (result->body_text));
   indices = json_object_new ();
   set_number (indices, "cox", result->cox);
   set_number (indices, "oxidisability", result->oxidisability);

@@ -178,13 +178,13 @@ collect_finding (GHashTable      *texts,
 
   if (text == NULL)
     {
-      text = g_string_new (finding->text);
+      text = g_string_new (og_saying_text (finding->text));
       g_hash_table_insert (texts, line, text);
       g_hash_table_insert (severities, line, GINT_TO_POINTER (finding->severity));
       return;
     }
 
-  g_string_append_printf (text, "\n%s", finding->text);
+  g_string_append_printf (text, "\n%s", og_saying_text (finding->text));
 }
 
 static void

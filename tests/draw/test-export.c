@@ -140,8 +140,8 @@ finding_new (OgSeverity  severity,
 
   finding->severity = severity;
   finding->code = "some-code";
-  finding->text = g_strdup ("A sentence with \"quotes\".");
-  finding->source = g_strdup (source);
+  finding->text = og_saying_verbatim ("A sentence with \"quotes\".");
+  finding->source = og_saying_verbatim (source);
 
   return finding;
 }
@@ -180,6 +180,7 @@ test_result_json (void)
   g_autoptr (GArray) settling = g_array_new (FALSE, FALSE, sizeof (OgSettling));
   OgAgentState agent = { (char *) "some-agent", 2.25, 3, NAN, 60, 0 };
   OgSettling grain = { .ingredient = og_catalog_get (catalog, "castor-oil"), .speed_mm_day = 1.5, .held = TRUE };
+  g_autoptr (OgSaying) body = og_saying_verbatim ("Substantial");
   OgResult result = {
     .total_ppm = 995000,
     .profile = profile,
@@ -192,7 +193,7 @@ test_result_json (void)
     .peroxidisability = NAN,
     .yield_stress_pa = { 12, 4, 60 },
     .body = OG_BODY_SUBSTANTIAL,
-    .body_text = (char *) "Substantial",
+    .body_text = body,
     .gel_probability = 0.25,
     .agents = agents,
     .settling = settling,

@@ -333,7 +333,7 @@ expected_finding (const OgResult *result,
 
       if (finding->line_id != line_id)
         continue;
-      g_ptr_array_add (texts, finding->text);
+      g_ptr_array_add (texts, (char *) og_saying_text (finding->text));
       *severity = MAX (*severity, (int) finding->severity);
     }
   g_ptr_array_add (texts, NULL);

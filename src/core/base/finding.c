@@ -19,15 +19,15 @@ OG_DEFINE_NAMES (OgSeverity, og_severity, severities)
 OgFinding *
 og_finding_new (OgSeverity  severity,
                 const char *code,
-                const char *text,
-                const char *source)
+                OgSaying   *text,
+                OgSaying   *source)
 {
   OgFinding *finding = g_new0 (OgFinding, 1);
 
   finding->severity = severity;
   finding->code = code;
-  finding->text = g_strdup (text);
-  finding->source = g_strdup (source);
+  finding->text = text;
+  finding->source = source;
   finding->amount_pct = finding->limit_pct = NAN;
   return finding;
 }
@@ -35,10 +35,10 @@ og_finding_new (OgSeverity  severity,
 void
 og_finding_free (OgFinding *finding)
 {
-  g_free (finding->text);
-  g_free (finding->source);
-  g_free (finding->cure);
-  g_free (finding->reference);
+  og_saying_unref (finding->text);
+  og_saying_unref (finding->source);
+  og_saying_unref (finding->cure);
+  og_saying_unref (finding->reference);
   g_free (finding->jurisdiction);
   g_free (finding);
 }
@@ -54,14 +54,13 @@ og_finding_list_add (GPtrArray  *list,
                      OgSeverity  severity,
                      const char *code,
                      guint       line_id,
-                     const char *source,
-                     char       *text)
+                     OgSaying   *source,
+                     OgSaying   *text)
 {
   OgFinding *finding = og_finding_new (severity, code, text, source);
 
   finding->line_id = line_id;
   g_ptr_array_add (list, finding);
-  g_free (text);
 }
 
 static int
@@ -93,4 +92,10 @@ og_finding_list_worst (const GPtrArray *list)
     }
 
   return worst;
+}
+
+OgSaying *
+og_common_practice_new (void)
+{
+  return og_saying_plain (N_ ("Common practice, no published source"));
 }

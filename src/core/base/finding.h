@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <glib.h>
+#include "core/base/saying.h"
 
 G_BEGIN_DECLS
 
@@ -21,28 +21,27 @@ gboolean    og_severity_from_nick (const char  *nick,
 /** Returns: (transfer none): translated, "Caution" */
 const char *og_severity_get_name  (OgSeverity   severity);
 
-/** OgFinding: something the reader should know. @code is stable and for programs, @text is a
- * translated sentence. */
+/** OgFinding: something the reader should know. @code is stable and for programs. */
 typedef struct
 {
   OgSeverity  severity;
   const char *code;
-  char       *text;
-  char       *source;  /* nullable: what the finding rests on */
+  OgSaying   *text;
+  OgSaying   *source;  /* nullable: what the finding rests on */
   guint       line_id; /* 0: the recipe as a whole */
   double      amount_pct;   /* wt % of the product that the finding is about; NAN: none */
   double      limit_pct;    /* what it is compared with; NAN: nothing */
-  char       *cure;         /* nullable: translated sentence, what would take the finding away */
-  char       *reference;    /* nullable: law, standard or guide */
+  OgSaying   *cure;         /* nullable: what would take the finding away */
+  OgSaying   *reference;    /* nullable: law, standard or guide */
   char       *jurisdiction; /* nullable: where it holds, see og_jurisdiction_get_name() */
 } OgFinding;
 
 /** Returns: (transfer full): nothing known but what is given; @code is a literal, @text and @source
- * are copied */
+ * (both nullable) become its own */
 OgFinding  *og_finding_new        (OgSeverity        severity,
                                    const char       *code,
-                                   const char       *text,
-                                   const char       *source);
+                                   OgSaying         *text,
+                                   OgSaying         *source);
 /** Frees @finding with its texts. */
 void        og_finding_free       (OgFinding        *finding);
 
@@ -52,18 +51,21 @@ GPtrArray  *og_finding_list_new   (void);
  * og_finding_list_add:
  * @code: a literal
  * @line_id: 0 for the recipe as a whole
- * @source: (nullable): what it rests on
- * @text: (transfer full): a translated sentence
+ * @source: (transfer full) (nullable): what it rests on
+ * @text: (transfer full)
  */
 void        og_finding_list_add   (GPtrArray        *list,
                                    OgSeverity        severity,
                                    const char       *code,
                                    guint             line_id,
-                                   const char       *source,
-                                   char             *text);
+                                   OgSaying         *source,
+                                   OgSaying         *text);
 /** Puts the most severe first; those of one severity keep their order. */
 void        og_finding_list_sort  (GPtrArray        *list);
 /** Returns: %OG_SEVERITY_NOTE if there is no finding */
 OgSeverity  og_finding_list_worst (const GPtrArray  *list);
+
+/** Returns: (transfer full): the source of what everybody does and nobody has published */
+OgSaying   *og_common_practice_new (void);
 
 G_END_DECLS

@@ -81,3 +81,16 @@ og_nick_translate (gconstpointer table,
   return og_nick_find (table, size, n, nick, &value) ? og_nick_get_name (table, size, n, value)
                                                      : nick;
 }
+
+OgWord
+og_nick_find_word (gconstpointer table,
+                   gsize         size,
+                   guint         n,
+                   const char   *nick)
+{
+  int value;
+
+  if (!og_nick_find (table, size, n, nick, &value) || get_entry (table, size, (guint) value)->name == NULL)
+    return og_word_text (nick);
+  return og_nick_get_word (table, size, n, value);
+}

@@ -31,6 +31,11 @@ OgWord      og_nick_get_word  (gconstpointer  table,
                                gsize          size,
                                guint          n,
                                int            value);
+/** Returns: the name of what is called @nick as a value of a saying; @nick itself if there is none */
+OgWord      og_nick_find_word (gconstpointer  table,
+                               gsize          size,
+                               guint          n,
+                               const char    *nick);
 /** Returns: %FALSE if no value is called @nick (nullable); @value is left alone then */
 gboolean    og_nick_find      (gconstpointer  table,
                                gsize          size,

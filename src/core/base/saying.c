@@ -4,7 +4,7 @@
 #include "core/base/saying.h"
 
 #include <glib/gi18n-lib.h>
-#include <string.h>
+#include <math.h>
 
 #include "core/base/number-text.h"
 
@@ -66,7 +66,7 @@ og_saying_verbatim (const char *text)
 {
   OgWord word = og_word_text (text);
 
-  return og_saying_new_words (NULL, NULL, 0, &word, 1);
+  return text != NULL ? og_saying_new_words (NULL, NULL, 0, &word, 1) : NULL;
 }
 
 OgSaying *
@@ -108,44 +108,6 @@ og_saying_unref (OgSaying *saying)
   g_free (saying->words);
   g_free (saying->sentence);
   g_free (saying);
-}
-
-/* --- sameness --- */
-
-static gboolean
-same_number (double a,
-             double b)
-{
-  return a == b || (a != a && b != b);
-}
-
-static gboolean
-same_word (const OgWord *a,
-           const OgWord *b)
-{
-  if (a->kind != b->kind || a->digits != b->digits)
-    return FALSE;
-  if (a->kind == OG_WORD_SAYING)
-    return og_saying_equal (a->saying, b->saying);
-  if (a->kind == OG_WORD_TEXT || a->kind == OG_WORD_LABEL)
-    return g_strcmp0 (a->text, b->text) == 0;
-  return same_number (a->number.value, b->number.value) && same_number (a->number.low80, b->number.low80)
-         && same_number (a->number.high80, b->number.high80);
-}
-
-gboolean
-og_saying_equal (const OgSaying *a,
-                 const OgSaying *b)
-{
-  if (a == b || a == NULL || b == NULL)
-    return a == b;
-  if (g_strcmp0 (a->message, b->message) != 0 || g_strcmp0 (a->plural, b->plural) != 0 || a->count != b->count
-      || a->is_list != b->is_list || a->n_words != b->n_words)
-    return FALSE;
-  for (gsize i = 0; i < a->n_words; i++)
-    if (!same_word (&a->words[i], &b->words[i]))
-      return FALSE;
-  return TRUE;
 }
 
 /* --- the sentence --- */
@@ -273,6 +235,8 @@ put_together (const OgSaying *saying)
     return word_to_text (&saying->words[0]);
   if (saying->plural != NULL)
     return fill_in (saying, g_dngettext (GETTEXT_PACKAGE, saying->message, saying->plural, saying->count));
+  if (saying->n_words == 0)
+    return g_strdup (_(saying->message));
   return fill_in (saying, _(saying->message));
 }
 
@@ -292,4 +256,66 @@ og_saying_text (const OgSaying *saying)
     return sentence;
   g_free (sentence);
   return g_atomic_pointer_get (&own->sentence);
+}
+
+char *
+og_saying_take_text (OgSaying *saying)
+{
+  char *text = g_strdup (og_saying_text (saying));
+
+  og_saying_unref (saying);
+  return text;
+}
+
+/* --- sameness --- */
+
+static gboolean
+same_value (double a,
+            double b)
+{
+  return a == b || (isnan (a) && isnan (b));
+}
+
+/* Whether both would be written with the same digits. */
+static gboolean
+same_number (const OgWord *a,
+             const OgWord *b)
+{
+  g_autofree char *one = NULL;
+  g_autofree char *other = NULL;
+
+  if (same_value (a->number.value, b->number.value) && same_value (a->number.low80, b->number.low80)
+      && same_value (a->number.high80, b->number.high80))
+    return TRUE;
+  one = word_to_text (a);
+  other = word_to_text (b);
+  return g_str_equal (one, other);
+}
+
+static gboolean
+same_word (const OgWord *a,
+           const OgWord *b)
+{
+  if (a->kind != b->kind || a->digits != b->digits)
+    return FALSE;
+  if (a->kind == OG_WORD_SAYING)
+    return og_saying_equal (a->saying, b->saying);
+  if (a->kind == OG_WORD_TEXT || a->kind == OG_WORD_LABEL)
+    return g_strcmp0 (a->text, b->text) == 0;
+  return same_number (a, b);
+}
+
+gboolean
+og_saying_equal (const OgSaying *a,
+                 const OgSaying *b)
+{
+  if (a == b || a == NULL || b == NULL)
+    return a == b;
+  if (g_strcmp0 (a->message, b->message) != 0 || g_strcmp0 (a->plural, b->plural) != 0 || a->count != b->count
+      || a->is_list != b->is_list || a->n_words != b->n_words)
+    return FALSE;
+  for (gsize i = 0; i < a->n_words; i++)
+    if (!same_word (&a->words[i], &b->words[i]))
+      return FALSE;
+  return TRUE;
 }

@@ -143,7 +143,8 @@ og_word_range (OgEstimate estimate)
   return (OgWord) { .kind = OG_WORD_RANGE, .number = estimate };
 }
 
-/** Returns: (transfer full): a message without values. @message is marked with N_() and lives for ever. */
+/** Returns: (transfer full): a message without values, in which a per cent sign stands for itself. @message is marked
+ * with N_() and lives for ever. */
 #define og_saying_plain(message) og_saying_new_words ((message), NULL, 0, NULL, 0)
 
 /**
@@ -157,10 +158,9 @@ og_word_range (OgEstimate estimate)
   og_saying_new_words ((message), NULL, 0, ((const OgWord[]) { __VA_ARGS__ }),           \
                        sizeof ((const OgWord[]) { __VA_ARGS__ }) / sizeof (OgWord))
 
-/** As og_saying_new(), in the form that the reader's language has for @count things; both messages are marked with
- * NP_(). */
-#define og_saying_new_plural(one, many, count, ...)                                      \
-  og_saying_new_words ((one), (many), (count), ((const OgWord[]) { __VA_ARGS__ }),       \
+/** As og_saying_new(), in the form that the reader's language has for @count things; @messages are NP_() of both. */
+#define og_saying_new_plural(messages, count, ...)                                       \
+  og_saying_new_words (messages, (count), ((const OgWord[]) { __VA_ARGS__ }),            \
                        sizeof ((const OgWord[]) { __VA_ARGS__ }) / sizeof (OgWord))
 
 /** Marks the two forms of a message for the translators. */
@@ -172,7 +172,7 @@ OgSaying   *og_saying_new_words (const char      *message,
                                  gulong           count,
                                  const OgWord    *words,
                                  gsize            n_words);
-/** Returns: (transfer full): @text as it is, in whatever language it stands */
+/** Returns: (transfer full) (nullable): @text as it is, in whatever language it stands; %NULL of %NULL */
 OgSaying   *og_saying_verbatim  (const char      *text);
 /**
  * og_saying_list:
@@ -189,7 +189,7 @@ GPtrArray  *og_sayings_new      (void);
 OgSaying   *og_saying_ref       (const OgSaying  *saying);
 /** Lets go of @saying (nullable). */
 void        og_saying_unref     (OgSaying        *saying);
-/** Returns: whether both (nullable) are the same message with the same values */
+/** Returns: whether both (nullable) read the same: one message, and values that round to the same digits */
 gboolean    og_saying_equal     (const OgSaying  *a,
                                  const OgSaying  *b);
 /**
@@ -201,6 +201,9 @@ gboolean    og_saying_equal     (const OgSaying  *a,
  * Returns: (transfer none) (nullable): lives as long as @saying; %NULL of %NULL
  */
 const char *og_saying_text      (const OgSaying  *saying);
+
+/** As og_saying_text(), and lets go of @saying (nullable). Returns: (transfer full) (nullable) */
+char       *og_saying_take_text (OgSaying        *saying);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgSaying, og_saying_unref)
 

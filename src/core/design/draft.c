@@ -77,7 +77,9 @@ find (OgDraft    *draft,
       const char *code,
       char       *text)
 {
-  og_finding_list_add (draft->findings, severity, code, 0, COMMON_PRACTICE, text);
+  og_finding_list_add (draft->findings, severity, code, 0, og_saying_verbatim (COMMON_PRACTICE),
+                       og_saying_verbatim (text));
+  g_free (text);
 }
 
 /* --- the order of work ----------------------------------------------------- */

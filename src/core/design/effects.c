@@ -222,9 +222,9 @@ add_keeping (Comparison *comparison)
   g_autoptr (OgKeeping) before = og_keep (comparison->before.formula, comparison->before.result,
                                           NULL);
   g_autoptr (OgKeeping) after = og_keep (comparison->after.formula, comparison->after.result, NULL);
-  OgEffect *effect = add_row (comparison, OG_EFFECT_KEEPING, "keeping", _("Keeps, closed and dark"),
-                              og_keeping_span_to_text (&before->room),
-                              og_keeping_span_to_text (&after->room));
+  OgEffect *effect = add_row (comparison, OG_EFFECT_KEEPING, "keeping", _ ("Keeps, closed and dark"),
+                              og_saying_take_text (og_keeping_span_saying (&before->room)),
+                              og_saying_take_text (og_keeping_span_saying (&after->room)));
 
   effect->before_value = middle_months (before);
   effect->after_value = middle_months (after);
@@ -337,7 +337,7 @@ finds (const OgResult  *result,
     {
       const OgFinding *other = g_ptr_array_index (result->findings, i);
 
-      if (g_str_equal (other->code, finding->code) && g_str_equal (other->text, finding->text))
+      if (g_str_equal (other->code, finding->code) && og_saying_equal (other->text, finding->text))
         return TRUE;
     }
   return FALSE;
@@ -356,10 +356,10 @@ add_findings (Comparison     *comparison,
 
       if (finds (other, finding))
         continue;
-      effect = gained ? add_row (comparison, OG_EFFECT_FINDING_GAINED, "finding-gained", _("New"),
-                                 g_strdup (""), g_strdup (finding->text))
-                      : add_row (comparison, OG_EFFECT_FINDING_LOST, "finding-lost", _("No more"),
-                                 g_strdup (finding->text), g_strdup (""));
+      effect = gained ? add_row (comparison, OG_EFFECT_FINDING_GAINED, "finding-gained", _ ("New"), g_strdup (""),
+                                 g_strdup (og_saying_text (finding->text)))
+                      : add_row (comparison, OG_EFFECT_FINDING_LOST, "finding-lost", _ ("No more"),
+                                 g_strdup (og_saying_text (finding->text)), g_strdup (""));
       effect->changed = TRUE;
       effect->severity = finding->severity;
       if (finding->severity != OG_SEVERITY_NOTE)

@@ -9,7 +9,6 @@
 
 #include "core/base/finding.h"
 #include "core/base/nick.h"
-#include "core/base/number-text.h"
 #include "core/label/declaration-names.h"
 #include "core/predict/rulings.h"
 
@@ -260,12 +259,11 @@ add_missing (Declarer           *self,
   entry_add (draft->entry, id, share);
   if (!say_once (self, "name", id))
     return;
-  og_finding_list_add (
-    self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-name-missing", share->line_id,
-    market_rule (self),
-    g_strdup_printf (_("%s has no INCI name, so the declaration is not complete. Ask the supplier "
-                       "for the name, or for what the mixture is made of."),
-                     name));
+  og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-name-missing", share->line_id,
+                       og_saying_verbatim (market_rule (self)),
+                       og_saying_new (N_ ("%s has no INCI name, so the declaration is not complete. Ask the supplier "
+                                          "for the name, or for what the mixture is made of."),
+                                      og_word_text (name)));
 }
 
 static void
@@ -293,18 +291,18 @@ add_named (Declarer           *self,
     add_number (draft->numbers, ingredient->ci);
   if (eu && colour && ingredient->ci == NULL && !g_str_has_prefix (name, "CI ")
       && say_once (self, "number", id))
-    og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING,
-                         "declaration-colour-number", share->line_id, EU_RULE,
-                         g_strdup_printf (_("%s has no Colour Index number on file. The EU list "
+    og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-colour-number", share->line_id,
+                         og_saying_verbatim (EU_RULE),
+                         og_saying_new (N_ ("%s has no Colour Index number on file. The EU list "
                                             "names colours by it."),
-                                          ingredient->name));
+                                        og_word_text (ingredient->name)));
   if (eu && !nano && ingredient != NULL && og_ingredient_has_tag (ingredient, "nano-possible")
       && say_once (self, "nano", id))
-    og_finding_list_add (self->declaration->findings, OG_SEVERITY_NOTE, "declaration-nano",
-                         share->line_id, EU_RULE,
-                         g_strdup_printf (_("%s is also sold as a nanomaterial. Ask the supplier: "
+    og_finding_list_add (self->declaration->findings, OG_SEVERITY_NOTE, "declaration-nano", share->line_id,
+                         og_saying_verbatim (EU_RULE),
+                         og_saying_new (N_ ("%s is also sold as a nanomaterial. Ask the supplier: "
                                             "if it is one, its name needs “(nano)”."),
-                                          ingredient->name));
+                                        og_word_text (ingredient->name)));
 }
 
 /* TRUE if @inci is the name or, as "CI 77491", the number of @ingredient. */
@@ -421,13 +419,12 @@ add_listed (Declarer           *self,
       add_named (self, listed->colour, ingredient->id, listed->name, &share);
     }
   if (!one && say_once (self, "shares", ingredient->id))
-    og_finding_list_add (
-      self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-shares-unknown",
-      whole->line_id, market_rule (self),
-      g_strdup_printf (_("%s is a mixture whose shares are not known. Its names stand where the "
-                         "largest shares they can have would put them; ask the supplier for the "
-                         "shares."),
-                       ingredient->name));
+    og_finding_list_add (self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-shares-unknown", whole->line_id,
+                         og_saying_verbatim (market_rule (self)),
+                         og_saying_new (N_ ("%s is a mixture whose shares are not known. Its names stand where the "
+                                            "largest shares they can have would put them; ask the supplier for the "
+                                            "shares."),
+                                        og_word_text (ingredient->name)));
 }
 
 static gboolean
@@ -514,20 +511,18 @@ note_composition (Declarer           *self,
 {
   if (!ingredient->constituents_known && may_bring_allergens (ingredient)
       && say_once (self, "allergens", ingredient->id))
-    og_finding_list_add (
-      self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-allergens-unknown", line_id,
-      ALLERGEN_RULE,
-      g_strdup_printf (_("Which allergens %s holds is not known. Each that is above 0.001 %% of "
-                         "the product has to be named: ask the supplier for the allergen "
-                         "declaration."),
-                       ingredient->name));
+    og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-allergens-unknown", line_id,
+                         og_saying_verbatim (ALLERGEN_RULE),
+                         og_saying_new (N_ ("Which allergens %s holds is not known. Each that is above 0.001 %% of "
+                                            "the product has to be named: ask the supplier for the allergen "
+                                            "declaration."),
+                                        og_word_text (ingredient->name)));
   if (typical && say_once (self, "typical", ingredient->id))
-    og_finding_list_add (
-      self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergens-typical", line_id,
-      ALLERGEN_RULE,
-      g_strdup_printf (_("The allergens of %s are taken from a typical composition. Reckon with "
-                         "the allergen declaration of the lot before you print a label."),
-                       ingredient->name));
+    og_finding_list_add (self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergens-typical", line_id,
+                         og_saying_verbatim (ALLERGEN_RULE),
+                         og_saying_new (N_ ("The allergens of %s are taken from a typical composition. Reckon with "
+                                            "the allergen declaration of the lot before you print a label."),
+                                        og_word_text (ingredient->name)));
 }
 
 /* Adds what @ingredient brings to the amount of each allergen. */
@@ -618,11 +613,11 @@ finish_allergens (Declarer *self)
 
   g_ptr_array_add (near, NULL);
   names = g_strjoinv (", ", (char **) near->pdata);
-  og_finding_list_add (
-    self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergen-near", 0, ALLERGEN_RULE,
-    g_strdup_printf (_("Not listed, but a lot rich in them would bring them above the bound: %s. "
-                       "Reckon with the allergen declaration of the lot."),
-                     names));
+  og_finding_list_add (self->declaration->findings, OG_SEVERITY_CAUTION, "declaration-allergen-near", 0,
+                       og_saying_verbatim (ALLERGEN_RULE),
+                       og_saying_new (N_ ("Not listed, but a lot rich in them would bring them above the bound: %s. "
+                                          "Reckon with the allergen declaration of the lot."),
+                                      og_word_text (names)));
 }
 
 /* --- order --- */
@@ -766,10 +761,10 @@ add_shade (Declarer   *self,
     }
   if (!found)
     og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-shade", 0,
-                         market_rule (self),
-                         g_strdup_printf (_("“%s” is not a colour, so it cannot be among the "
+                         og_saying_verbatim (market_rule (self)),
+                         og_saying_new (N_ ("“%s” is not a colour, so it cannot be among the "
                                             "colours of other shades."),
-                                          id));
+                                        og_word_text (id)));
 }
 
 /* --- the list as text --- */
@@ -847,33 +842,31 @@ static void
 check_whole (Declarer *self)
 {
   gint64 total = og_formula_total (self->formula);
-  g_autofree char *pct = og_number_significant ((double) total / OG_PPM_PER_PERCENT, 4);
 
   if (self->declaration->entries->len == 0)
-    og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-empty", 0,
-                         NULL, g_strdup (_("There is nothing in the recipe to declare.")));
+    og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-empty", 0, NULL,
+                         og_saying_plain (N_ ("There is nothing in the recipe to declare.")));
   else if (total != OG_PPM_WHOLE)
-    og_finding_list_add (
-      self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-total", 0, market_rule (self),
-      g_strdup_printf (_("The recipe makes up %s %%, not 100 %%, so order and 1 %% bound may "
-                         "change."),
-                       pct));
+    og_finding_list_add (self->declaration->findings, OG_SEVERITY_BLOCKING, "declaration-total", 0,
+                         og_saying_verbatim (market_rule (self)),
+                         og_saying_new (N_ ("The recipe makes up %s %%, not 100 %%, so order and 1 %% bound may "
+                                            "change."),
+                                        og_word_significant ((double) total / OG_PPM_PER_PERCENT, 4)));
 }
 
 static void
 add_rule_note (Declarer *self)
 {
-  const char *text
-      = self->declaration->market == OG_MARKET_EU
-          /* xgettext:no-c-format */
-          ? _("Order by weight when added; below 1 % in any order; colours last. Check your local "
-              "rules before you print it.")
-          /* xgettext:no-c-format */
-          : _("Order by weight; at most 1 % in any order; colour additives last. Check your local "
-              "rules before you print it.");
+  const char *text = self->declaration->market == OG_MARKET_EU
+                         /* xgettext:no-c-format */
+                         ? N_ ("Order by weight when added; below 1 % in any order; colours last. Check your local "
+                               "rules before you print it.")
+                         /* xgettext:no-c-format */
+                         : N_ ("Order by weight; at most 1 % in any order; colour additives last. Check your local "
+                               "rules before you print it.");
 
   og_finding_list_add (self->declaration->findings, OG_SEVERITY_NOTE, "declaration-rule", 0,
-                       market_rule (self), g_strdup (text));
+                       og_saying_verbatim (market_rule (self)), og_saying_plain (text));
 }
 
 static void

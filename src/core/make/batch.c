@@ -50,7 +50,9 @@ add_finding (OgBatchPlan *batch,
              const char  *source,
              char        *text)
 {
-  og_finding_list_add (batch->findings, severity, code, line_id, source, text);
+  og_finding_list_add (batch->findings, severity, code, line_id, og_saying_verbatim (source),
+                       og_saying_verbatim (text));
+  g_free (text);
   og_finding_list_sort (batch->findings);
 }
 

@@ -40,24 +40,21 @@ og_stove_work_finding (OgStoveWork *stove,
                        char        *text)
 {
   GPtrArray *findings = stove->plan->findings;
-  OgFinding *finding;
+  g_autofree char *own = text;
+  g_autoptr (OgSaying) saying = og_saying_verbatim (own);
   guint at = findings->len;
 
   for (guint i = findings->len; i-- > 0;)
     {
       const OgFinding *other = g_ptr_array_index (findings, i);
 
-      if (g_str_equal (other->text, text))
-        {
-          g_free (text);
-          return;
-        }
+      if (og_saying_equal (other->text, saying))
+        return;
       if (other->severity < severity)
         at = i;
     }
-  finding = og_finding_new (severity, code, NULL, source);
-  finding->text = text;
-  g_ptr_array_insert (findings, (gint) at, finding);
+  g_ptr_array_insert (findings, (gint)at,
+                      og_finding_new (severity, code, g_steal_pointer (&saying), og_saying_verbatim (source)));
 }
 
 void

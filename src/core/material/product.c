@@ -25,6 +25,7 @@ static const struct
 };
 OG_DEFINE_NICKS (OgProduct, og_product, products)
 OG_DEFINE_NAMES (OgProduct, og_product, products)
+OG_DEFINE_WORDS (OgProduct, og_product, products)
 
 static const OgNick cost_bases[OG_N_COST_BASES] = {
   [OG_COST_PER_CONTAINER] = { "container", NULL },

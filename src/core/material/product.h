@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <glib.h>
+#include "core/base/saying.h"
 
 G_BEGIN_DECLS
 
@@ -29,6 +29,7 @@ typedef enum
 
 const char *og_product_to_nick   (OgProduct    product); /* "lip-applicator" */
 const char *og_product_get_name  (OgProduct    product); /* translated: "Lip oil with applicator" */
+OgWord      og_product_word      (OgProduct    product);
 /** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_product_from_nick (const char  *nick,
                                   OgProduct   *product);

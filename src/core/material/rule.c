@@ -33,20 +33,27 @@ OG_DEFINE_NICKS (OgRuleKind, og_rule_kind, kinds)
 OG_DEFINE_NICKS (OgAuthority, og_authority, authorities)
 OG_DEFINE_NICKS (OgRuleQuality, og_rule_quality, qualities)
 OG_DEFINE_NAMES (OgRuleQuality, og_rule_quality, qualities)
+OG_DEFINE_WORDS (OgRuleQuality, og_rule_quality, qualities)
+
+static const OgNick jurisdictions[] = {
+  { "EU", N_ ("European Union") },
+  { "UK", N_ ("Great Britain") },
+  { "US", N_ ("United States") },
+  { "CH", N_ ("Switzerland") },
+  /* Translators: the fragrance trade's international association, known by these letters */
+  { "IFRA", N_ ("IFRA") },
+};
 
 const char *
 og_jurisdiction_get_name (const char *jurisdiction)
 {
-  static const OgNick known[] = {
-    { "EU", N_("European Union") },
-    { "UK", N_("Great Britain") },
-    { "US", N_("United States") },
-    { "CH", N_("Switzerland") },
-    /* Translators: the fragrance trade's international association, known by these letters */
-    { "IFRA", N_("IFRA") },
-  };
+  return og_nick_translate (OG_NICK_TABLE (jurisdictions), jurisdiction);
+}
 
-  return og_nick_translate (OG_NICK_TABLE (known), jurisdiction);
+OgWord
+og_jurisdiction_word (const char *jurisdiction)
+{
+  return og_nick_find_word (OG_NICK_TABLE (jurisdictions), jurisdiction);
 }
 
 void
@@ -112,23 +119,23 @@ products_of_site (OgSite site)
   return products;
 }
 
-char *
-og_products_to_text (guint products)
+OgSaying *
+og_products_saying (guint products)
 {
-  g_autoptr (GString) text = g_string_new (NULL);
+  GPtrArray *names = NULL;
 
   if (count_bits (products & OG_PRODUCTS_ALL) != 1)
     {
       if (products == OG_PRODUCTS_ALL)
-        return g_strdup (_("lips and skin"));
+        return og_saying_plain (N_ ("lips and skin"));
       if (products == products_of_site (OG_SITE_LIPS))
-        return g_strdup (_("lips"));
+        return og_saying_plain (N_ ("lips"));
       if (products == products_of_site (OG_SITE_SKIN))
-        return g_strdup (_("skin"));
+        return og_saying_plain (N_ ("skin"));
     }
+  names = og_sayings_new ();
   for (guint product = OG_PRODUCT_UNSAID + 1; product < OG_N_PRODUCTS; product++)
     if ((products & (1u << product)) != 0)
-      g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "",
-                              og_product_get_name ((OgProduct) product));
-  return g_string_free (g_steal_pointer (&text), FALSE);
+      g_ptr_array_add (names, og_saying_new ("%s", og_product_word ((OgProduct)product)));
+  return og_saying_list (", ", names);
 }

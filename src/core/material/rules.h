@@ -161,7 +161,7 @@ double        og_rule_get_factor         (const OgRule        *rule,
                                           const char          *cas);
 /** Returns: (transfer full): the products of @products in words: "lips", "skin", "lips and skin", or
  * their names */
-char         *og_products_to_text        (guint                products);
+OgSaying     *og_products_saying         (guint                products);
 
 const char   *og_rule_kind_to_nick       (OgRuleKind           kind);      /* "limit" */
 /** Returns: %FALSE if nothing is called @nick; the value is left alone then */
@@ -176,7 +176,10 @@ const char   *og_rule_quality_to_nick    (OgRuleQuality        quality);   /* "r
 gboolean      og_rule_quality_from_nick  (const char          *nick,
                                           OgRuleQuality       *quality);
 const char   *og_rule_quality_get_name   (OgRuleQuality        quality);   /* translated: "read in a published copy" */
+OgWord        og_rule_quality_word       (OgRuleQuality        quality);
 /** Returns: translated name of @jurisdiction, the word itself if it is not one of the library's */
 const char   *og_jurisdiction_get_name   (const char          *jurisdiction);
+/** Returns: the same as a value of a saying */
+OgWord        og_jurisdiction_word       (const char          *jurisdiction);
 
 G_END_DECLS

@@ -21,4 +21,4 @@ static const OgNick bodies[] = {
 OG_DEFINE_TO_NICK (OgBody, og_body, bodies)
 OG_DEFINE_FROM_NICK (OgBody, og_body, bodies, OG_BODY_UNKNOWN + 1)
 OG_DEFINE_NAMES (OgBody, og_body, bodies)
-
+OG_DEFINE_WORDS (OgBody, og_body, bodies)

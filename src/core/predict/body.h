@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <glib.h>
+#include "core/base/saying.h"
 
 G_BEGIN_DECLS
 
@@ -21,6 +21,8 @@ typedef enum
 
 /** Returns: (transfer none): translated, "Substantial" */
 const char *og_body_get_name  (OgBody       body);
+/** Returns: its name as a value of a saying */
+OgWord      og_body_word      (OgBody       body);
 /** "substantial" */
 const char *og_body_to_nick   (OgBody       body);
 /** Returns: %FALSE if @nick names no body; "unknown" names none */

@@ -8,7 +8,6 @@
 #include "core/base/conditions.h"
 #include "core/base/estimate.h"
 #include "core/base/finding.h"
-#include "core/base/number-text.h"
 #include "core/base/physics.h"
 #include "core/predict/belief.h"
 #include "core/predict/blend.h"
@@ -130,24 +129,22 @@ classify (const OgBodyBounds *bounds,
   return (OgBody) (OG_BODY_DRY + bound);
 }
 
-static char *
+static OgSaying *
 describe (const OgResult *result)
 {
-  g_autofree char *rest = og_number_viscosity (result->rest.value);
-  g_autofree char *pour = og_number_viscosity (result->pour.value);
-  g_autofree char *rub = og_number_viscosity (result->rub.value);
+  OgWord body = og_body_word (result->body);
+  OgWord pour = og_word_viscosity (result->pour.value);
+  OgWord rub = og_word_viscosity (result->rub.value);
 
   if (result->body == OG_BODY_UNKNOWN)
-    return g_strdup (_("Nothing in the recipe flows yet, so there is no body to predict."));
+    return og_saying_plain (N_ ("Nothing in the recipe flows yet, so there is no body to predict."));
   if (result->body == OG_BODY_SOFT_SET || result->body == OG_BODY_SET)
-    return g_strdup_printf (_("%s: stands when tilted, and spreads at about %s mPa·s when rubbed."),
-                            og_body_get_name (result->body), rub);
+    return og_saying_new (N_ ("%s: stands when tilted, and spreads at about %s mPa·s when rubbed."), body, rub);
   if (result->rest.value > 1.2 * result->rub.value)
-    return g_strdup_printf (_("%s: a liquid of about %s mPa·s when poured, thicker at rest (%s) than when "
+    return og_saying_new (N_ ("%s: a liquid of about %s mPa·s when poured, thicker at rest (%s) than when "
                               "rubbed (%s)."),
-                            og_body_get_name (result->body), pour, rest, rub);
-  return g_strdup_printf (_("%s: a liquid of about %s mPa·s, the same at rest and when rubbed."),
-                          og_body_get_name (result->body), pour);
+                          body, pour, og_word_viscosity (result->rest.value), rub);
+  return og_saying_new (N_ ("%s: a liquid of about %s mPa·s, the same at rest and when rubbed."), body, pour);
 }
 
 static void

@@ -7,7 +7,6 @@
 
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
-#include "core/base/number-text.h"
 #include "core/base/practice.h"
 #include "core/predict/belief.h"
 #include "core/predict/rule-findings.h"
@@ -19,8 +18,6 @@
 #define LARGE_DOUBT 0.05 /* share of the liquid from which it is a caution; judgement */
 #define NOTICEABLE_BUTTER 0.03 /* mass fraction from which a butter may grain the oil; judgement */
 #define NOTICEABLE_FALL_MM_DAY 1.0 /* a layer seen within days; judgement */
-
-#define COMMON_PRACTICE _("Common practice, no published source")
 
 typedef struct
 {
@@ -34,33 +31,27 @@ add (OgResult   *result,
      OgSeverity  severity,
      const char *code,
      guint       line_id,
-     const char *source,
-     char       *text)
+     OgSaying   *source,
+     OgSaying   *text)
 {
-  OgFinding *finding = og_finding_new (severity, code, NULL, source);
-
-  finding->text = text;
-  finding->line_id = line_id;
-  g_ptr_array_add (result->findings, finding);
+  og_finding_list_add (result->findings, severity, code, line_id, source, text);
 }
 
 static void
 check_total (const Context *context)
 {
   gint64 total = context->result->total_ppm;
-  g_autofree char *difference
-    = og_number_significant (fabs ((double) (total - OG_PPM_WHOLE)) / OG_PPM_PER_PERCENT, 4);
 
   if (og_formula_get_n_lines (context->formula) == 0 || total == OG_PPM_WHOLE)
     return;
   if (total < OG_PPM_WHOLE)
     add (context->result, OG_SEVERITY_BLOCKING, "total", 0, NULL,
-         g_strdup_printf (_("The recipe is %s %% short of 100 %%. The figures take it as it stands."),
-                          difference));
+         og_saying_new (N_ ("The recipe is %s %% short of 100 %%. The figures take it as it stands."),
+                        og_word_significant (fabs ((double) (total - OG_PPM_WHOLE)) / OG_PPM_PER_PERCENT, 4)));
   else
     add (context->result, OG_SEVERITY_BLOCKING, "total", 0, NULL,
-         g_strdup_printf (_("The recipe is %s %% over 100 %%. The figures take it as it stands."),
-                          difference));
+         og_saying_new (N_ ("The recipe is %s %% over 100 %%. The figures take it as it stands."),
+                        og_word_significant (fabs ((double) (total - OG_PPM_WHOLE)) / OG_PPM_PER_PERCENT, 4)));
 }
 
 static void
@@ -72,33 +63,28 @@ check_doubts (const Context *context)
     {
       const OgBlendDoubt *doubt = &g_array_index (doubts, OgBlendDoubt, i);
       const char *name = doubt->ingredient != NULL ? doubt->ingredient->name : doubt->ingredient_id;
-      g_autofree char *pct = og_number_fixed (100.0 * doubt->fraction, 1);
 
       if (doubt->fraction < NOTICEABLE_DOUBT)
         continue;
-      add (context->result, doubt->fraction < LARGE_DOUBT ? OG_SEVERITY_NOTE : OG_SEVERITY_CAUTION,
-           "viscosity-unknown", 0, NULL,
-           g_strdup_printf (_("The viscosity of %s is unknown. Its share of %s %% of the liquid is "
+      add (context->result, doubt->fraction < LARGE_DOUBT ? OG_SEVERITY_NOTE : OG_SEVERITY_CAUTION, "viscosity-unknown",
+           0, NULL,
+           og_saying_new (N_ ("The viscosity of %s is unknown. Its share of %s %% of the liquid is "
                               "taken as a guess for its kind and the band is wider for it; a bench value "
                               "would settle it."),
-                            name, pct));
+                          og_word_text (name), og_word_fixed (100.0 * doubt->fraction, 1)));
     }
 }
 
 static void
 check_validity (const Context *context)
 {
-  g_autofree char *low = NULL;
-  g_autofree char *high = NULL;
   double low_c, high_c;
 
   og_blend_get_validity (context->blend, &low_c, &high_c);
-  low = og_number_fixed (low_c, 0);
-  high = og_number_fixed (high_c, 0);
   if (isfinite (low_c) && (OG_TEMPERATURE_ROOM_C < low_c || OG_TEMPERATURE_ROOM_C > high_c))
     add (context->result, OG_SEVERITY_NOTE, "extrapolated", 0, NULL,
-         g_strdup_printf (_("25 °C lies outside the temperatures the data cover (%s to %s °C)."), low,
-                          high));
+         og_saying_new (N_ ("25 °C lies outside the temperatures the data cover (%s to %s °C)."),
+                        og_word_fixed (low_c, 0), og_word_fixed (high_c, 0)));
 }
 
 /* Whether a reading has told something about the agent. */
@@ -121,14 +107,15 @@ check_agents (const Context *context)
     return;
   agent = og_catalog_get (context->result->catalog, og_blend_get_main_agent (context->blend));
   if (gellant->guessed && !knows_agent (context, agent->id))
-    add (context->result, OG_SEVERITY_NOTE, "agent-guessed", 0, agent->gelling.gel_point_pct.source,
-         g_strdup_printf (_("How %s thickens is a starting guess, good to a factor only. One bench "
+    add (context->result, OG_SEVERITY_NOTE, "agent-guessed", 0,
+         og_saying_verbatim (agent->gelling.gel_point_pct.source),
+         og_saying_new (N_ ("How %s thickens is a starting guess, good to a factor only. One bench "
                             "value of your own lot narrows it."),
-                          agent->name));
+                        og_word_text (agent->name)));
   if (og_blend_get_n_agents (context->blend) > 1)
     add (context->result, OG_SEVERITY_NOTE, "joint-network", 0, NULL,
-         g_strdup (_("Several gelling agents: their effects are added, and the band is wider because "
-                     "agents help or hinder each other.")));
+         og_saying_plain (N_ ("Several gelling agents: their effects are added, and the band is wider because "
+                              "agents help or hinder each other.")));
 }
 
 static void
@@ -143,14 +130,14 @@ check_solvent (const Context      *context,
     return;
   fit = og_solvent_fit (context->result->contents, &ingredient->gelling, &medium);
   if (fit == OG_SOLVENT_NO)
-    add (context->result, OG_SEVERITY_CAUTION, "solvent", line_id, COMMON_PRACTICE,
-         g_strdup_printf (_("%s does not dissolve or swell in %s, the main liquid here; the predicted body "
+    add (context->result, OG_SEVERITY_CAUTION, "solvent", line_id, og_common_practice_new (),
+         og_saying_new (N_ ("%s does not dissolve or swell in %s, the main liquid here; the predicted body "
                             "will not be reached."),
-                          ingredient->name, medium));
+                        og_word_text (ingredient->name), og_word_label (medium)));
   else if (fit == OG_SOLVENT_LIMITED)
-    add (context->result, OG_SEVERITY_NOTE, "solvent", line_id, COMMON_PRACTICE,
-         g_strdup_printf (_("%s suits %s, the main liquid here, only within limits; try a small batch."),
-                          ingredient->name, medium));
+    add (context->result, OG_SEVERITY_NOTE, "solvent", line_id, og_common_practice_new (),
+         og_saying_new (N_ ("%s suits %s, the main liquid here, only within limits; try a small batch."),
+                        og_word_text (ingredient->name), og_word_label (medium)));
 }
 
 static void
@@ -160,14 +147,13 @@ check_usual_level (const Context       *context,
 {
   const OgFigure *usual = &ingredient->figures[OG_FIGURE_USUAL_HIGH_PCT];
   double pct = og_ppm_to_pct (line->amount);
-  g_autofree char *amount = og_number_significant (pct, 3);
-  g_autofree char *most = og_number_significant (usual->value, 3);
 
   if (og_figure_is_known (usual) && pct > usual->value)
-    add (context->result, OG_SEVERITY_CAUTION, "above-usual", line->id, usual->source,
-         g_strdup_printf (_("%s at %s %% is above its usual %s %%. Check your local rules and the "
+    add (context->result, OG_SEVERITY_CAUTION, "above-usual", line->id, og_saying_verbatim (usual->source),
+         og_saying_new (N_ ("%s at %s %% is above its usual %s %%. Check your local rules and the "
                             "supplier's advice."),
-                          ingredient->name, amount, most));
+                        og_word_text (ingredient->name), og_word_significant (pct, 3),
+                        og_word_significant (usual->value, 3)));
 }
 
 static void
@@ -181,30 +167,25 @@ check_heat (const Context        *context,
   const OgFigure *flash = &ingredient->figures[OG_FIGURE_FLASH_POINT_C];
   const OgFigure *smoke = &ingredient->figures[OG_FIGURE_SMOKE_POINT_C];
   const OgFigure *dissolves = &ingredient->gelling.dissolves_c;
-  g_autofree char *pot = og_number_fixed (pot_c, 0);
-  g_autofree char *limit_text = og_number_fixed (limit->value, 0);
-  g_autofree char *flash_text = og_number_fixed (flash->value, 0);
-  g_autofree char *smoke_text = og_number_fixed (smoke->value, 0);
-  g_autofree char *clear = og_number_fixed (dissolves->value, 0);
 
   if (!isfinite (pot_c))
     return;
   if (og_figure_is_known (flash) && pot_c > flash->value - OG_FLASH_MARGIN_K)
-    add (context->result, OG_SEVERITY_BLOCKING, "near-flash-point", line->id, flash->source,
-         g_strdup_printf (_("%s at %s °C comes near its flash point of %s °C. Lower the temperature."),
-                          ingredient->name, pot, flash_text));
+    add (context->result, OG_SEVERITY_BLOCKING, "near-flash-point", line->id, og_saying_verbatim (flash->source),
+         og_saying_new (N_ ("%s at %s °C comes near its flash point of %s °C. Lower the temperature."),
+                        og_word_text (ingredient->name), og_word_fixed (pot_c, 0), og_word_fixed (flash->value, 0)));
   else if (og_figure_is_known (smoke) && pot_c > smoke->value - OG_SMOKE_MARGIN_K)
-    add (context->result, OG_SEVERITY_BLOCKING, "above-smoke-point", line->id, smoke->source,
-         g_strdup_printf (_("%s at %s °C comes near its smoke point of %s °C. Lower the temperature."),
-                          ingredient->name, pot, smoke_text));
+    add (context->result, OG_SEVERITY_BLOCKING, "above-smoke-point", line->id, og_saying_verbatim (smoke->source),
+         og_saying_new (N_ ("%s at %s °C comes near its smoke point of %s °C. Lower the temperature."),
+                        og_word_text (ingredient->name), og_word_fixed (pot_c, 0), og_word_fixed (smoke->value, 0)));
   if (og_figure_is_known (limit) && pot_c > limit->value)
-    add (context->result, OG_SEVERITY_CAUTION, "too-hot", line->id, limit->source,
-         g_strdup_printf (_("%s is heat-shy: add it below %s °C, not at %s °C."), ingredient->name,
-                          limit_text, pot));
+    add (context->result, OG_SEVERITY_CAUTION, "too-hot", line->id, og_saying_verbatim (limit->source),
+         og_saying_new (N_ ("%s is heat-shy: add it below %s °C, not at %s °C."), og_word_text (ingredient->name),
+                        og_word_fixed (limit->value, 0), og_word_fixed (pot_c, 0)));
   if (og_figure_is_known (dissolves) && line->amount > 0 && pot_c < dissolves->value)
-    add (context->result, OG_SEVERITY_CAUTION, "not-hot-enough", line->id, dissolves->source,
-         g_strdup_printf (_("%s needs about %s °C to clear; %s °C is not enough."), ingredient->name,
-                          clear, pot));
+    add (context->result, OG_SEVERITY_CAUTION, "not-hot-enough", line->id, og_saying_verbatim (dissolves->source),
+         og_saying_new (N_ ("%s needs about %s °C to clear; %s °C is not enough."), og_word_text (ingredient->name),
+                        og_word_fixed (dissolves->value, 0), og_word_fixed (pot_c, 0)));
 }
 
 static void
@@ -213,15 +194,14 @@ check_settling (const Context *context)
   for (guint i = 0; i < context->result->settling->len; i++)
     {
       const OgSettling *settling = &g_array_index (context->result->settling, OgSettling, i);
-      g_autofree char *speed = og_number_significant (settling->speed_mm_day, 2);
 
       if (settling->held || !(settling->speed_mm_day > NOTICEABLE_FALL_MM_DAY))
         continue;
       add (context->result, OG_SEVERITY_NOTE, "settles", 0,
-           _("Stokes' law with a usual particle size (judgement)"),
-           g_strdup_printf (_("%s sinks about %s mm a day at rest: shake before use, or give the oil "
+           og_saying_plain (N_ ("Stokes' law with a usual particle size (judgement)")),
+           og_saying_new (N_ ("%s sinks about %s mm a day at rest: shake before use, or give the oil "
                               "more body."),
-                            settling->ingredient->name, speed));
+                          og_word_text (settling->ingredient->name), og_word_significant (settling->speed_mm_day, 2)));
     }
 }
 
@@ -253,17 +233,16 @@ check_lessons (const Context *context)
   for (guint i = 0; i < lessons->len; i++)
     {
       const OgLesson *lesson = &g_array_index (lessons, OgLesson, i);
-      g_autofree char *surprise = og_number_fixed (fabs (lesson->surprise), 1);
 
       if (!lesson->contradicts || !concerns (context, lesson))
         continue;
       add (context->result, OG_SEVERITY_CAUTION, "reading-contradicts", 0, NULL,
-           g_strdup_printf (lesson->used
-                                ? _("Reading %s lies %s standard deviations from the prediction; it was accepted "
+           og_saying_new (lesson->used
+                              ? N_ ("Reading %s lies %s standard deviations from the prediction; it was accepted "
                                     "and has moved the figures.")
-                                : _("Reading %s lies %s standard deviations from the prediction and is not used: check "
+                              : N_ ("Reading %s lies %s standard deviations from the prediction and is not used: check "
                                     "the reading, the lot and the temperature, then accept it or take it out."),
-                            lesson->measurement_id, surprise));
+                          og_word_text (lesson->measurement_id), og_word_fixed (fabs (lesson->surprise), 1)));
     }
 }
 
@@ -274,19 +253,18 @@ check_liquid_model (const Context      *context,
                     guint               line_id)
 {
   const OgFigure *melting = &ingredient->figures[OG_FIGURE_MELTING_C];
-  g_autofree char *melts = og_number_fixed (melting->value, 0);
 
   if (ingredient->kind == OG_KIND_BUTTER && fraction > NOTICEABLE_BUTTER && og_figure_is_known (melting)
       && melting->value > OG_TEMPERATURE_ROOM_C)
-    add (context->result, OG_SEVERITY_CAUTION, "may-crystallise", line_id, melting->source,
-         g_strdup_printf (_("%s melts at about %s °C. At room temperature it may crystallise and thicken "
+    add (context->result, OG_SEVERITY_CAUTION, "may-crystallise", line_id, og_saying_verbatim (melting->source),
+         og_saying_new (N_ ("%s melts at about %s °C. At room temperature it may crystallise and thicken "
                             "or grain the oil; the figures are those of the melt."),
-                          ingredient->name, melts));
+                        og_word_text (ingredient->name), og_word_fixed (melting->value, 0)));
   if (og_ingredient_has_tag (ingredient, "conjugated") && fraction > 0.02)
     add (context->result, OG_SEVERITY_CAUTION, "conjugated-acids", line_id, NULL,
-         g_strdup_printf (_("%s holds conjugated acids, which no published relation covers: its viscosity is "
+         og_saying_new (N_ ("%s holds conjugated acids, which no published relation covers: its viscosity is "
                             "probably higher than predicted, and the band is wide."),
-                          ingredient->name));
+                        og_word_text (ingredient->name)));
 }
 
 static void
@@ -301,8 +279,8 @@ check_line (OgFormulaPhase *phase,
   if (ingredient == NULL)
     {
       add (context->result, OG_SEVERITY_BLOCKING, "unknown-ingredient", line->id, NULL,
-           g_strdup_printf (_("“%s” is not in the catalog: nothing is known about it."),
-                            line->ingredient_id));
+           og_saying_new (N_ ("“%s” is not in the catalog: nothing is known about it."),
+                          og_word_text (line->ingredient_id)));
       return;
     }
   check_solvent (context, ingredient, line->id);
@@ -317,13 +295,12 @@ check_phases (const Context *context)
   for (guint i = 0; i < context->formula->phases->len; i++)
     {
       const OgFormulaPhase *phase = g_ptr_array_index (context->formula->phases, i);
-      g_autofree char *temperature = og_number_fixed (phase->temperature_c, 0);
 
       if (isfinite (phase->temperature_c) && phase->temperature_c > OG_HOT_OIL_C)
-        add (context->result, OG_SEVERITY_CAUTION, "hot-oil", 0, COMMON_PRACTICE,
-             g_strdup_printf (_("%s: oil at %s °C burns at a splash. Dry tools, no water near the pot, lid and "
+        add (context->result, OG_SEVERITY_CAUTION, "hot-oil", 0, og_common_practice_new (),
+             og_saying_new (N_ ("%s: oil at %s °C burns at a splash. Dry tools, no water near the pot, lid and "
                                 "fire blanket at hand, never leave it."),
-                              phase->name, temperature));
+                            og_word_text (phase->name), og_word_fixed (phase->temperature_c, 0)));
     }
 }
 

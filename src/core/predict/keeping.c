@@ -10,7 +10,6 @@
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
 #include "core/base/nick.h"
-#include "core/base/number-text.h"
 
 /* What a polyunsaturated sunflower oil is commonly said to keep, and the COX value of the one that
  * AOCS Cd 1c-85 works through. Common practice, no published source. */
@@ -29,8 +28,6 @@
 #define WEAK_COX 1.5               /* above it an antioxidant is usual: judgement */
 #define NOTICEABLE_SHARE 0.3
 #define EU_DURABILITY_MONTHS 30.0  /* Regulation (EC) 1223/2009, Article 19(1)(c) */
-
-#define COMMON_PRACTICE _("Common practice, no published source")
 
 static const OgNick levels[OG_N_GUARD_LEVELS] = {
   [OG_GUARD_UNKNOWN] = { "unknown", N_("no common level on file") },
@@ -233,44 +230,37 @@ add_span (OgKeeping *self,
 }
 
 /* Whole months from three on. */
-static char *
-months_number (double months)
+static OgWord
+months_word (double months)
 {
-  return og_number_fixed (months, months >= 3 ? 0 : 1);
+  return og_word_fixed (months, months >= 3 ? 0 : 1);
 }
 
-char *
-og_keeping_span_to_text (const OgKeepingSpan *span)
+OgSaying *
+og_keeping_span_saying (const OgKeepingSpan *span)
 {
-  g_autofree char *low = NULL;
-  g_autofree char *high = NULL;
-
   g_return_val_if_fail (span != NULL, NULL);
 
   if (!isfinite (span->low_months) || !isfinite (span->high_months))
-    return g_strdup (_("unknown"));
-  low = months_number (span->low_months);
-  high = months_number (span->high_months);
-
+    return og_saying_plain (N_ ("unknown"));
   /* Translators: a range of months, "6 to 12 months" */
-  return g_strdup_printf (ngettext ("%s to %s month", "%s to %s months",
-                                    (gulong) ceil (span->high_months)),
-                          low, high);
+  return og_saying_new_plural (NP_ ("%s to %s month", "%s to %s months"), (gulong) ceil (span->high_months),
+                               months_word (span->low_months), months_word (span->high_months));
 }
 
-static char *
+static OgSaying *
 describe_basis (const OgKeeping *self)
 {
   if (!isfinite (self->cox))
-    return g_strdup (_("How most of the recipe oxidises is not known, so no time can be named. "
-                       "Give the fatty acids of the oils, or let a sample stand."));
+    return og_saying_plain (N_ ("How most of the recipe oxidises is not known, so no time can be named. "
+                                "Give the fatty acids of the oils, or let a sample stand."));
 
-  return g_strdup (_("An estimate, not a test: set against sunflower oil, which is commonly said "
-                     "to keep 6 to 12 months closed and dark, by the root of the COX value "
-                     "(judgement). Other temperatures by an activation energy of 74 to 82 kJ/mol, "
-                     "measured for rapeseed oil between 90 and 130 °C. Esters, waxes and "
-                     "hydrocarbons without an iodine value count as saturated. Freshness of the "
-                     "lots, metals, light and smell are not in it."));
+  return og_saying_plain (N_ ("An estimate, not a test: set against sunflower oil, which is commonly said "
+                              "to keep 6 to 12 months closed and dark, by the root of the COX value "
+                              "(judgement). Other temperatures by an activation energy of 74 to 82 kJ/mol, "
+                              "measured for rapeseed oil between 90 and 130 °C. Esters, waxes and "
+                              "hydrocarbons without an iodine value count as saturated. Freshness of the "
+                              "lots, metals, light and smell are not in it."));
 }
 
 /* --- lots --- */
@@ -326,14 +316,14 @@ check_lots (OgKeeping      *self,
   name = material_name (result, self->best_before_id);
   if (now != 0 && self->best_before < now)
     og_finding_list_add (self->findings, OG_SEVERITY_CAUTION, "keeping-lot-past", 0, NULL,
-                         g_strdup_printf (_("The lot of %s is past its best-before date, %s. Smell "
+                         og_saying_new (N_ ("The lot of %s is past its best-before date, %s. Smell "
                                             "it and ask for a new certificate before you use it."),
-                                          name, text));
+                                        og_word_text (name), og_word_text (text)));
   else
     og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-lot", 0, NULL,
-                         g_strdup_printf (_("The earliest best-before date of the lots is %s (%s). "
+                         og_saying_new (N_ ("The earliest best-before date of the lots is %s (%s). "
                                             "Do not promise more for the product."),
-                                          text, name));
+                                        og_word_text (text), og_word_text (name)));
 }
 
 static void
@@ -345,18 +335,17 @@ check_peroxides (OgKeeping              *self,
     {
       const OgPeroxide *peroxide = &options->peroxides[i];
       gboolean high = peroxide->meq_kg > OG_PEROXIDE_VIRGIN_MEQ_KG;
-      g_autofree char *meq_kg = og_number_significant (peroxide->meq_kg, 3);
 
       if (!(peroxide->meq_kg > OG_PEROXIDE_REFINED_MEQ_KG))
         continue;
-      og_finding_list_add (
-        self->findings, high ? OG_SEVERITY_CAUTION : OG_SEVERITY_NOTE, "keeping-peroxide", 0,
-        _("Codex CXS 19-1981 and 210-1999, recalled"),
-        g_strdup_printf (high ? _("The peroxide value of %s, %s meq/kg, is above 15, what even a "
-                                  "cold-pressed table oil stays within: the oil is turning.")
-                              : _("The peroxide value of %s, %s meq/kg, is above 10, what a "
-                                  "refined table oil stays within."),
-                         material_name (result, peroxide->ingredient_id), meq_kg));
+      og_finding_list_add (self->findings, high ? OG_SEVERITY_CAUTION : OG_SEVERITY_NOTE, "keeping-peroxide", 0,
+                           og_saying_plain (N_ ("Codex CXS 19-1981 and 210-1999, recalled")),
+                           og_saying_new (high ? N_ ("The peroxide value of %s, %s meq/kg, is above 15, what even a "
+                                                     "cold-pressed table oil stays within: the oil is turning.")
+                                               : N_ ("The peroxide value of %s, %s meq/kg, is above 10, what a "
+                                                     "refined table oil stays within."),
+                                          og_word_text (material_name (result, peroxide->ingredient_id)),
+                                          og_word_significant (peroxide->meq_kg, 3)));
     }
 }
 
@@ -368,37 +357,31 @@ check_guards (OgKeeping *self)
   for (guint i = 0; i < self->guards->len; i++)
     {
       const OgKeepingGuard *guard = &g_array_index (self->guards, OgKeepingGuard, i);
-      g_autofree char *pct = og_number_significant (guard->pct, 2);
-      g_autofree char *low = og_number_significant (guard->low_pct, 2);
-      g_autofree char *high = og_number_significant (guard->high_pct, 2);
 
       if (guard->level == OG_GUARD_BELOW)
-        og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-antioxidant-low", 0,
-                             COMMON_PRACTICE,
-                             g_strdup_printf (_("%s is at %s wt %%; from %s wt %% on is "
+        og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-antioxidant-low", 0, og_common_practice_new (),
+                             og_saying_new (N_ ("%s is at %s wt %%; from %s wt %% on is "
                                                 "usual."),
-                                              guard->ingredient->name, pct, low));
+                                            og_word_text (guard->ingredient->name), og_word_significant (guard->pct, 2),
+                                            og_word_significant (guard->low_pct, 2)));
       else if (guard->level == OG_GUARD_ABOVE)
-        og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-antioxidant-high", 0,
-                             COMMON_PRACTICE,
-                             g_strdup_printf (_("%s is at %s wt %%; up to %s wt %% is usual. "
+        og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-antioxidant-high", 0, og_common_practice_new (),
+                             og_saying_new (N_ ("%s is at %s wt %%; up to %s wt %% is usual. "
                                                 "More may speed oxidation up instead of slowing "
                                                 "it."),
-                                              guard->ingredient->name, pct, high));
+                                            og_word_text (guard->ingredient->name), og_word_significant (guard->pct, 2),
+                                            og_word_significant (guard->high_pct, 2)));
     }
   if (self->guards->len == 0 && self->cox > WEAK_COX)
-    og_finding_list_add (self->findings, OG_SEVERITY_CAUTION, "keeping-no-antioxidant", 0,
-                         COMMON_PRACTICE,
-                         g_strdup (_("There is no antioxidant. An oil as unsaturated as this one "
-                                     "usually gets one; put it in first, before the oil is "
-                                     "warmed.")));
+    og_finding_list_add (self->findings, OG_SEVERITY_CAUTION, "keeping-no-antioxidant", 0, og_common_practice_new (),
+                         og_saying_plain (N_ ("There is no antioxidant. An oil as unsaturated as this one "
+                                              "usually gets one; put it in first, before the oil is "
+                                              "warmed.")));
 }
 
 static void
 check_weakest (OgKeeping *self)
 {
-  g_autofree char *pct = NULL;
-  g_autofree char *brings = NULL;
   const OgKeepingPart *part;
 
   if (self->parts->len == 0 || !(self->cox > WEAK_COX))
@@ -406,13 +389,11 @@ check_weakest (OgKeeping *self)
   part = &g_array_index (self->parts, OgKeepingPart, 0);
   if (part->share < NOTICEABLE_SHARE)
     return;
-  pct = og_number_significant (part->pct, 3);
-  brings = og_number_fixed (100 * part->share, 0);
-  og_finding_list_add (
-    self->findings, OG_SEVERITY_NOTE, "keeping-weakest", 0,
-    _("COX value: Fatemi & Hammond 1980, recalled"),
-    g_strdup_printf (_("%s oxidises first: at %s wt %% it brings %s %% of the oxidisability."),
-                     part->ingredient->name, pct, brings));
+  og_finding_list_add (self->findings, OG_SEVERITY_NOTE, "keeping-weakest", 0,
+                       og_saying_plain (N_ ("COX value: Fatemi & Hammond 1980, recalled")),
+                       og_saying_new (N_ ("%s oxidises first: at %s wt %% it brings %s %% of the oxidisability."),
+                                      og_word_text (part->ingredient->name), og_word_significant (part->pct, 3),
+                                      og_word_fixed (100 * part->share, 0)));
 }
 
 static void
@@ -426,12 +407,11 @@ check_drying (OgKeeping       *self,
       if (content->ingredient == NULL || content->fraction <= 0
           || !og_ingredient_has_tag (content->ingredient, "drying"))
         continue;
-      og_finding_list_add (
-        self->findings, OG_SEVERITY_CAUTION, "keeping-drying", 0, COMMON_PRACTICE,
-        g_strdup_printf (_("%s dries in air: a film at the rim turns sticky, and cloths soaked "
-                           "with it can catch fire by themselves. Lay them flat to dry or keep "
-                           "them in a closed metal tin."),
-                         content->ingredient->name));
+      og_finding_list_add (self->findings, OG_SEVERITY_CAUTION, "keeping-drying", 0, og_common_practice_new (),
+                           og_saying_new (N_ ("%s dries in air: a film at the rim turns sticky, and cloths soaked "
+                                              "with it can catch fire by themselves. Lay them flat to dry or keep "
+                                              "them in a closed metal tin."),
+                                          og_word_text (content->ingredient->name)));
     }
 }
 
@@ -442,39 +422,36 @@ check_claim (OgKeeping       *self,
   if (formula->open_months == 0 || !isfinite (self->room.low_months))
     return;
   if (formula->open_months > self->room.low_months)
-    og_finding_list_add (
-      self->findings,
-      formula->open_months > self->room.high_months ? OG_SEVERITY_CAUTION : OG_SEVERITY_NOTE,
-      "keeping-claim", 0, NULL,
-      g_strdup_printf (ngettext ("The label claims %u month after opening; the estimate does not "
-                                 "bear that out without a test.",
-                                 "The label claims %u months after opening; the estimate does not "
-                                 "bear that out without a test.",
-                                 formula->open_months),
-                       formula->open_months));
+    og_finding_list_add (self->findings,
+                         formula->open_months > self->room.high_months ? OG_SEVERITY_CAUTION : OG_SEVERITY_NOTE,
+                         "keeping-claim", 0, NULL,
+                         og_saying_new_plural (NP_ ("The label claims %s month after opening; the estimate does not "
+                                                    "bear that out without a test.",
+                                                    "The label claims %s months after opening; the estimate does not "
+                                                    "bear that out without a test."),
+                                               formula->open_months, og_word_count (formula->open_months)));
   if (self->room.low_months <= EU_DURABILITY_MONTHS)
     og_finding_list_add (
-      self->findings, OG_SEVERITY_NOTE, "keeping-durability", 0,
-      "Regulation (EC) 1223/2009, Article 19(1)(c)",
-      g_strdup (_("In the EU a period after opening alone is for products that keep for more than "
-                  "30 months; others need a best-before date. Check your local rules.")));
+        self->findings, OG_SEVERITY_NOTE, "keeping-durability", 0,
+        og_saying_verbatim ("Regulation (EC) 1223/2009, Article 19(1)(c)"),
+        og_saying_plain (N_ ("In the EU a period after opening alone is for products that keep for more than "
+                             "30 months; others need a best-before date. Check your local rules.")));
 }
 
 static void
 add_advice (OgKeeping *self)
 {
   g_ptr_array_add (self->advice,
-                   g_strdup (_("Keep it cool and dark in full, closed containers; every 10 °C less "
-                               "about halves the pace of oxidation.")));
+                   og_saying_plain (N_ ("Keep it cool and dark in full, closed containers; every 10 °C less "
+                                        "about halves the pace of oxidation.")));
   if (self->cox > WEAK_COX)
-    g_ptr_array_add (self->advice,
-                     g_strdup (_("Use fresh oils, warm them no hotter and no longer than the "
-                                 "recipe asks, and note the date of opening on each bottle.")));
+    g_ptr_array_add (self->advice, og_saying_plain (N_ ("Use fresh oils, warm them no hotter and no longer than the "
+                                                        "recipe asks, and note the date of opening on each bottle.")));
   /* ISO 29621 lets products with next to no water do without a preservative. */
   g_ptr_array_add (self->advice,
-                   g_strdup (_("There is no water in it and so no preservative: keep it dry. Dry "
-                               "the tools and containers, and tell users not to bring in water "
-                               "with wet fingers.")));
+                   og_saying_plain (N_ ("There is no water in it and so no preservative: keep it dry. Dry "
+                                        "the tools and containers, and tell users not to bring in water "
+                                        "with wet fingers.")));
 }
 
 /* --- all of it --- */
@@ -497,7 +474,7 @@ og_keep (const OgFormula        *formula,
   self->parts = g_array_new (FALSE, FALSE, sizeof (OgKeepingPart));
   self->guards = g_array_new (FALSE, FALSE, sizeof (OgKeepingGuard));
   self->spans = g_array_new (FALSE, FALSE, sizeof (OgKeepingSpan));
-  self->advice = g_ptr_array_new_with_free_func (g_free);
+  self->advice = og_sayings_new ();
   self->findings = og_finding_list_new ();
 
   add_parts (self, result->contents);
@@ -531,7 +508,7 @@ og_keeping_free (OgKeeping *keeping)
   g_array_unref (keeping->spans);
   g_ptr_array_unref (keeping->advice);
   g_ptr_array_unref (keeping->findings);
-  g_free (keeping->basis);
+  og_saying_unref (keeping->basis);
   g_free (keeping->best_before_id);
   g_free (keeping);
 }

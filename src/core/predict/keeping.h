@@ -87,10 +87,10 @@ typedef struct
   double        antioxidant_pct; /* all of them */
   OgKeepingSpan room;            /* 25 C */
   GArray       *spans;           /* of OgKeepingSpan: the temperatures asked for */
-  char         *basis;           /* translated: what the range rests on and leaves out */
+  OgSaying     *basis;           /* what the range rests on and leaves out */
   gint64        best_before;     /* earliest lot of its materials, Unix time in s; 0: not said */
   char         *best_before_id;  /* nullable: the material it belongs to */
-  GPtrArray    *advice;          /* of char*: translated sentences */
+  GPtrArray    *advice;          /* of OgSaying */
   GPtrArray    *findings;        /* of OgFinding, most severe first */
 } OgKeeping;
 
@@ -116,7 +116,7 @@ OgKeeping *og_keep         (const OgFormula         *formula,
 void       og_keeping_free (OgKeeping               *keeping);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgKeeping, og_keeping_free)
 
-/** Returns: (transfer full): "6 to 12 months", "about 3 months", "unknown" (translated) */
-char      *og_keeping_span_to_text (const OgKeepingSpan *span);
+/** Returns: (transfer full): "6 to 12 months", "unknown" */
+OgSaying  *og_keeping_span_saying (const OgKeepingSpan *span);
 
 G_END_DECLS

@@ -44,18 +44,18 @@ og_result_unref (OgResult *result)
   g_clear_pointer (&result->belief, og_belief_unref);
   og_profile_free (result->profile);
   og_catalog_unref (result->catalog);
-  g_free (result->body_text);
+  og_saying_unref (result->body_text);
   g_free (result);
 }
 
-const char *
+OgSaying *
 og_result_get_advice (const OgResult *result)
 {
   g_return_val_if_fail (result != NULL, NULL);
 
   for (guint i = 0; i < result->findings->len; i++)
     if (((OgFinding *) g_ptr_array_index (result->findings, i))->jurisdiction != NULL)
-      return _("Check your local rules; this is not legal advice.");
+      return og_saying_plain (N_ ("Check your local rules; this is not legal advice."));
   return NULL;
 }
 

@@ -109,7 +109,7 @@ typedef struct
   GArray     *agents;            /* of OgAgentState */
   GArray     *settling;          /* of OgSettling (core/settling.h), at 25 C */
   OgBody      body;
-  char       *body_text;         /* translated sentence that names body, rest and rub */
+  OgSaying   *body_text;         /* names body, rest and rub */
 
   GArray     *viscosity;     /* of OgViscosityPoint: temperatures (slow index) x shear rates asked for */
   OgCurve     curves[OG_N_CURVES];
@@ -122,9 +122,9 @@ OgResult   *og_result_ref        (OgResult        *result);
 /** Gives a reference back; the last one frees. */
 void        og_result_unref      (OgResult        *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgResult, og_result_unref)
-/** Returns: (nullable): translated sentence to show once beside the findings of @result, if one of
- * them speaks of a law or guide */
-const char *og_result_get_advice (const OgResult  *result);
+/** Returns: (transfer full) (nullable): what to show once beside the findings of @result, if one of them speaks of a law
+ * or guide */
+OgSaying   *og_result_get_advice (const OgResult  *result);
 /** Returns: %OG_SEVERITY_NOTE if there is no finding */
 OgSeverity  og_result_worst      (const OgResult  *result);
 

@@ -8,7 +8,6 @@
 
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
-#include "core/base/number-text.h"
 
 /* 16 CFR 1700.14 measures at 100 °F; 100 SUS there are 0.226 x 100 - 195 / 100 mm2/s (the usual
  * relation of ASTM D2161 up to 100 SUS: recalled). */
@@ -77,71 +76,85 @@ static const struct
     N_ ("%s: an oil without water seldom needs a preservative; wet fingers bring the water in.") },
 };
 
-static const char *
-find_sentence (const OgRule *rule)
+/* Puts @name where the first %s of @text, which is a rule's own, stands. */
+static OgSaying *
+with_name (const char     *text,
+           const OgSaying *name)
 {
+  g_auto (GStrv) halves = g_strsplit (text, "%s", 2);
+
+  if (halves[0] == NULL || halves[1] == NULL)
+    return og_saying_verbatim (text);
+  return og_saying_new ("%s%s%s", og_word_text (halves[0]), og_word_saying (name), og_word_text (halves[1]));
+}
+
+static OgSaying *
+describe_notice (const OgRuling *ruling)
+{
+  const OgRule *rule = ruling->rule;
+
   if (rule->authority == OG_AUTHORITY_OWN && rule->text != NULL)
-    return rule->text;
+    return with_name (rule->text, ruling->material);
   for (guint i = 0; i < G_N_ELEMENTS (sentences); i++)
     if (g_str_equal (sentences[i].code, rule->code))
-      return _(sentences[i].text);
-  return rule->text != NULL ? rule->text : "%s";
+      return og_saying_new (sentences[i].text, og_word_saying (ruling->material));
+  return rule->text != NULL ? with_name (rule->text, ruling->material) : og_saying_ref (ruling->material);
 }
 
-/* Puts @name where the first %s of @sentence stands. */
-static char *
-with_name (const char *sentence,
-           const char *name)
+static OgWord
+pct_word (double pct)
 {
-  g_auto (GStrv) halves = g_strsplit (sentence, "%s", 2);
-
-  return g_strjoinv (name, halves);
-}
-
-static char *
-pct_to_text (double pct)
-{
-  return pct >= 1e-4 || pct == 0.0 ? og_number_significant (pct, 4) : og_number_fixed (pct, 6);
+  return pct >= 1e-4 || pct == 0.0 ? og_word_significant (pct, 4) : og_word_fixed (pct, 6);
 }
 
 /* Who says so, for brackets. */
-static char *
+static OgSaying *
 who_says (const OgRule *rule)
 {
-  const char *where = rule->jurisdiction != NULL ? og_jurisdiction_get_name (rule->jurisdiction)
-                                                 : NULL;
+  OgWord where = og_jurisdiction_word (rule->jurisdiction);
 
   switch (rule->authority)
     {
     case OG_AUTHORITY_OWN:
       /* Translators: a country or the like */
-      return where != NULL ? g_strdup_printf (_("%s, your own rule"), where)
-                           : g_strdup (_("your own rule"));
+      return rule->jurisdiction != NULL ? og_saying_new (N_ ("%s, your own rule"), where)
+                                        : og_saying_plain (N_ ("your own rule"));
     case OG_AUTHORITY_INDUSTRY:
-      return g_strdup_printf (_("%s, advice of the trade"), where);
+      return og_saying_new (N_ ("%s, advice of the trade"), where);
     case OG_AUTHORITY_ADVICE:
-      return g_strdup_printf (_("%s, advice"), where);
+      return og_saying_new (N_ ("%s, advice"), where);
     case OG_AUTHORITY_LAW:
     case OG_AUTHORITY_PRACTICE:
     case OG_N_AUTHORITIES:
     default:
-      return g_strdup (where != NULL ? where : _("common practice"));
+      return rule->jurisdiction != NULL ? og_saying_new ("%s", where) : og_saying_plain (N_ ("common practice"));
     }
 }
 
-static char *
+static OgSaying *
 describe_source (const OgRule *rule)
 {
-  const char *quality = og_rule_quality_get_name (rule->quality);
+  OgWord quality = og_rule_quality_word (rule->quality);
 
   if (rule->authority == OG_AUTHORITY_PRACTICE)
-    return g_strdup (_("Common practice, no published source"));
+    return og_common_practice_new ();
   if (rule->source == NULL)
-    return g_strdup (quality);
+    return og_saying_new ("%s", quality);
   if (rule->state == NULL)
-    return g_strdup_printf ("%s; %s", rule->source, quality);
+    return og_saying_new ("%s; %s", og_word_text (rule->source), quality);
   /* Translators: a citation, how it is known, and a date */
-  return g_strdup_printf (_("%s; %s; state of %s"), rule->source, quality, rule->state);
+  return og_saying_new (N_ ("%s; %s; state of %s"), og_word_text (rule->source), quality, og_word_text (rule->state));
+}
+
+/* How much of @rule is known by heart alone; %NULL: nothing of it. */
+static OgSaying *
+describe_doubt (const OgRule *rule)
+{
+  if (rule->quality == OG_RULE_RECALLED && rule->authority != OG_AUTHORITY_PRACTICE)
+    return og_saying_plain (N_ ("(The entry is recalled: compare it with the text of the rule.)"));
+  if (rule->quality == OG_RULE_PARTLY)
+    return og_saying_plain (N_ ("(Part of the entry is recalled: compare it with the text of the rule.)"));
+  return NULL;
 }
 
 /* Adds a finding of @rule. @text: (transfer full) */
@@ -149,25 +162,21 @@ static OgFinding *
 add (const Context *context,
      const OgRule  *rule,
      OgSeverity     severity,
-     char          *text)
+     OgSaying      *text)
 {
-  OgFinding *finding = og_finding_new (severity, rule->code, NULL, NULL);
-  GString *whole = g_string_new (text);
+  GPtrArray *whole = og_sayings_new ();
+  OgSaying *doubt = describe_doubt (rule);
+  OgFinding *finding;
 
+  g_ptr_array_add (whole, text);
   if (rule->note != NULL && rule->authority != OG_AUTHORITY_PRACTICE)
-    g_string_append_printf (whole, " %s", rule->note);
-  if (rule->quality == OG_RULE_RECALLED && rule->authority != OG_AUTHORITY_PRACTICE)
-    g_string_append_printf (whole, " %s",
-                            _("(The entry is recalled: compare it with the text of the rule.)"));
-  else if (rule->quality == OG_RULE_PARTLY)
-    g_string_append_printf (whole, " %s",
-                            _("(Part of the entry is recalled: compare it with the text of the rule.)"));
-  finding->text = g_string_free (whole, FALSE);
-  finding->source = describe_source (rule);
-  finding->reference = g_strdup (rule->reference);
+    g_ptr_array_add (whole, og_saying_verbatim (rule->note));
+  if (doubt != NULL)
+    g_ptr_array_add (whole, doubt);
+  finding = og_finding_new (severity, rule->code, og_saying_list (" ", whole), describe_source (rule));
+  finding->reference = og_saying_verbatim (rule->reference);
   finding->jurisdiction = g_strdup (rule->jurisdiction);
   g_ptr_array_add (context->result->findings, finding);
-  g_free (text);
   return finding;
 }
 
@@ -219,55 +228,63 @@ name_of_line (const Context *context,
   return ingredient != NULL ? ingredient->name : "";
 }
 
-static char *
+static OgSaying *
 describe_cure (const Context  *context,
                const OgRuling *ruling)
 {
   const char *name = name_of_line (context, ruling->line_id);
-  g_autofree char *pct = pct_to_text (ruling->cure_pct);
-  g_autofree char *scale = og_number_significant (100.0 * ruling->cure_scale, 3);
 
   if (isfinite (ruling->cure_scale))
     /* Translators: names of materials, and a percentage */
-    return g_strdup_printf (_("Everything that brings it (%s) would have to come down to %s %% of its "
+    return og_saying_new (N_ ("Everything that brings it (%s) would have to come down to %s %% of its "
                               "amount."),
-                            ruling->material, scale);
+                          og_word_saying (ruling->material), og_word_significant (100.0 * ruling->cure_scale, 3));
   if (ruling->cure_pct <= 0.0)
-    return g_strdup_printf (_("Leave %s out."), name);
+    return og_saying_new (N_ ("Leave %s out."), og_word_text (name));
   /* Translators: a share and the name of a material */
-  return g_strdup_printf (_("At most %s %% of %s keeps it within the limit."), pct, name);
+  return og_saying_new (N_ ("At most %s %% of %s keeps it within the limit."), pct_word (ruling->cure_pct),
+                        og_word_text (name));
+}
+
+/* What is limited, counted as something else or as itself. */
+static OgSaying *
+name_limited (const OgRule *rule)
+{
+  if (rule->equivalent == NULL)
+    return og_saying_verbatim (rule->name);
+  /* Translators: a substance counted as another one */
+  return og_saying_new (N_ ("%s, counted as %s"), og_word_text (rule->name), og_word_text (rule->equivalent));
+}
+
+static OgSaying *
+describe_excess (const OgRuling *ruling)
+{
+  g_autoptr (OgSaying) name = name_limited (ruling->rule);
+  g_autoptr (OgSaying) where = og_products_saying (ruling->products);
+  g_autoptr (OgSaying) who = who_says (ruling->rule);
+
+  if (ruling->verdict == OG_VERDICT_OVER)
+    /* Translators: substance, amount, what brings it, limit, "lips" or "skin", country */
+    return og_saying_new (N_ ("%s makes up %s %% of the product (from %s); at most %s %% for %s (%s)."),
+                          og_word_saying (name), pct_word (ruling->amount_pct), og_word_saying (ruling->material),
+                          pct_word (ruling->rule->max_pct), og_word_saying (where), og_word_saying (who));
+  /* Translators: substance, amount, high amount, what brings it, limit, "lips" or "skin", country */
+  return og_saying_new (N_ ("%s makes up about %s %% of the product, but up to %s %% if the lot is at the "
+                            "upper end (from %s); at most %s %% for %s (%s)."),
+                        og_word_saying (name), pct_word (ruling->amount_pct), pct_word (ruling->high_pct),
+                        og_word_saying (ruling->material), pct_word (ruling->rule->max_pct), og_word_saying (where),
+                        og_word_saying (who));
 }
 
 static void
 add_limit (const Context  *context,
            const OgRuling *ruling)
 {
-  const OgRule *rule = ruling->rule;
-  g_autofree char *amount = pct_to_text (ruling->amount_pct);
-  g_autofree char *high = pct_to_text (ruling->high_pct);
-  g_autofree char *limit = pct_to_text (rule->max_pct);
-  g_autofree char *where = og_products_to_text (ruling->products);
-  g_autofree char *who = who_says (rule);
-  g_autofree char *name = rule->equivalent == NULL
-                              ? g_strdup (rule->name)
-                              /* Translators: a substance counted as another one */
-                              : g_strdup_printf (_("%s, counted as %s"), rule->name, rule->equivalent);
-  OgFinding *finding;
-  char *text;
+  OgFinding *finding = add (context, ruling->rule, weigh (context, ruling), describe_excess (ruling));
 
-  if (ruling->verdict == OG_VERDICT_OVER)
-    /* Translators: substance, amount, what brings it, limit, "lips" or "skin", country */
-    text = g_strdup_printf (_("%s makes up %s %% of the product (from %s); at most %s %% for %s (%s)."),
-                            name, amount, ruling->material, limit, where, who);
-  else
-    /* Translators: substance, amount, high amount, what brings it, limit, "lips" or "skin", country */
-    text = g_strdup_printf (_("%s makes up about %s %% of the product, but up to %s %% if the lot is at the "
-                              "upper end (from %s); at most %s %% for %s (%s)."),
-                            name, amount, high, ruling->material, limit, where, who);
-  finding = add (context, rule, weigh (context, ruling), text);
   finding->line_id = ruling->line_id;
   finding->amount_pct = ruling->verdict == OG_VERDICT_OVER ? ruling->amount_pct : ruling->high_pct;
-  finding->limit_pct = rule->max_pct;
+  finding->limit_pct = ruling->rule->max_pct;
   finding->cure = describe_cure (context, ruling);
 }
 
@@ -276,23 +293,24 @@ add_prohibition (const Context  *context,
                  const OgRuling *ruling)
 {
   guint others = OG_PRODUCTS_ALL & ~ruling->rule->products;
-  g_autofree char *where = og_products_to_text (ruling->products);
-  g_autofree char *who = who_says (ruling->rule);
-  OgFinding *finding = add (context, ruling->rule, weigh (context, ruling),
-                            /* Translators: material, "lips" or "skin", country */
-                            g_strdup_printf (_("%s is not allowed in products for %s (%s)."),
-                                             ruling->material, where, who));
+  g_autoptr (OgSaying) where = og_products_saying (ruling->products);
+  g_autoptr (OgSaying) who = who_says (ruling->rule);
+  OgFinding *finding
+      = add (context, ruling->rule, weigh (context, ruling),
+             /* Translators: material, "lips" or "skin", country */
+             og_saying_new (N_ ("%s is not allowed in products for %s (%s)."), og_word_saying (ruling->material),
+                            og_word_saying (where), og_word_saying (who)));
 
   finding->line_id = ruling->line_id;
   finding->amount_pct = ruling->amount_pct;
   finding->limit_pct = 0.0;
   if (others != 0)
     {
-      g_autofree char *allowed = og_products_to_text (others);
+      g_autoptr (OgSaying) allowed = og_products_saying (others);
 
       /* Translators: material, "lips" or "skin" */
-      finding->cure = g_strdup_printf (_("Leave %s out, or make the product for %s only."),
-                                       name_of_line (context, ruling->line_id), allowed);
+      finding->cure = og_saying_new (N_ ("Leave %s out, or make the product for %s only."),
+                                     og_word_text (name_of_line (context, ruling->line_id)), og_word_saying (allowed));
     }
   else
     {
@@ -304,41 +322,42 @@ static void
 add_notice (const Context  *context,
             const OgRuling *ruling)
 {
-  OgFinding *finding = add (context, ruling->rule, ruling->rule->severity,
-                            with_name (find_sentence (ruling->rule), ruling->material));
+  OgFinding *finding = add (context, ruling->rule, ruling->rule->severity, describe_notice (ruling));
 
   finding->line_id = ruling->line_id;
   finding->amount_pct = ruling->amount_pct;
 }
 
-static void
-append_declared (GString        *list,
-                 const OgRuling *ruling)
+static OgSaying *
+describe_declared (const OgRuling *ruling)
 {
-  gboolean perhaps = ruling->verdict == OG_VERDICT_PERHAPS;
-  g_autofree char *pct = pct_to_text (perhaps ? ruling->high_pct : ruling->amount_pct);
+  const char *mark = ruling->rule->extended ? "*" : "";
 
-  if (list->len > 0)
-    g_string_append (list, "; ");
-  /* Translators: a substance and the share it may reach */
-  g_string_append_printf (list, perhaps ? _("%s (perhaps, up to %s %%)") : "%s (%s %%)",
-                          ruling->rule->name, pct);
-  if (ruling->rule->extended)
-    g_string_append_c (list, '*');
+  if (ruling->verdict == OG_VERDICT_PERHAPS)
+    {
+      /* Translators: a substance and the share it may reach */
+      g_autoptr (OgSaying) perhaps = og_saying_new (N_ ("%s (perhaps, up to %s %%)"), og_word_text (ruling->rule->name),
+                                                    pct_word (ruling->high_pct));
+
+      return og_saying_new ("%s%s", og_word_saying (perhaps), og_word_text (mark));
+    }
+  return og_saying_new ("%s (%s %%)%s", og_word_text (ruling->rule->name), pct_word (ruling->amount_pct),
+                        og_word_text (mark));
 }
 
-/* One finding names all that the label must name in one place. */
-static void
-add_declarations (const Context *context,
+/* What the label must name in one place. */
+typedef struct
+{
+  GPtrArray *names; /* of OgSaying */
+  gboolean extended, declared;
+} Declared;
+
+static Declared
+collect_declared (const Context *context,
                   guint          first)
 {
   const OgRuling *lead = g_ptr_array_index (context->result->rulings, first);
-  g_autoptr (GString) list = g_string_new (NULL);
-  g_autofree char *threshold = pct_to_text (lead->rule->max_pct);
-  g_autofree char *who = who_says (lead->rule);
-  GString *text = g_string_new (NULL);
-  gboolean extended = FALSE, declared = TRUE;
-  OgFinding *finding;
+  Declared all = { og_sayings_new (), FALSE, TRUE };
 
   for (guint i = first; i < context->result->rulings->len; i++)
     {
@@ -347,27 +366,49 @@ add_declarations (const Context *context,
       if (ruling->rule->kind != OG_RULE_DECLARE || ruling->verdict == OG_VERDICT_WITHIN
           || g_strcmp0 (ruling->rule->jurisdiction, lead->rule->jurisdiction) != 0)
         continue;
-      append_declared (list, ruling);
-      extended = extended || ruling->rule->extended;
-      declared = declared && ruling->declared;
+      g_ptr_array_add (all.names, describe_declared (ruling));
+      all.extended = all.extended || ruling->rule->extended;
+      all.declared = all.declared && ruling->declared;
     }
+  return all;
+}
+
+/* Takes the names of @all. */
+static OgSaying *
+describe_declarations (const OgRule   *rule,
+                       const Declared *all)
+{
+  g_autoptr (OgSaying) who = who_says (rule);
+  g_autoptr (OgSaying) names = og_saying_list ("; ", all->names);
+  GPtrArray *text = og_sayings_new ();
+
   /* Translators: country, threshold, list of substances */
-  g_string_append_printf (text, _("Name on the label (%s, above %s %% in what stays on): %s."), who,
-                          threshold, list->str);
-  if (extended)
-    g_string_append_printf (text, " %s",
-                            _("* New with Reg. (EU) 2023/1545: for products placed on the market from "
-                              "31 July 2026, and for all on sale from 31 July 2028."));
-  if (!declared)
-    g_string_append_printf (text, " %s",
-                            _("Counted with typical compositions: the supplier's declaration of your lot "
-                              "decides."));
-  finding = add (context, lead->rule, lead->rule->severity, g_string_free (text, FALSE));
-  finding->limit_pct = lead->rule->max_pct;
-  finding->cure = g_strdup (_("Name them in the list of ingredients."));
-  g_free (finding->reference);
-  finding->reference = g_strdup (extended ? _("Reg. (EC) 1223/2009 Annex III as amended by Reg. (EU) 2023/1545")
-                                          : lead->rule->reference);
+  g_ptr_array_add (text, og_saying_new (N_ ("Name on the label (%s, above %s %% in what stays on): %s."),
+                                        og_word_saying (who), pct_word (rule->max_pct), og_word_saying (names)));
+  if (all->extended)
+    g_ptr_array_add (text, og_saying_plain (N_ ("* New with Reg. (EU) 2023/1545: for products placed on the market "
+                                                "from 31 July 2026, and for all on sale from 31 July 2028.")));
+  if (!all->declared)
+    g_ptr_array_add (text, og_saying_plain (N_ ("Counted with typical compositions: the supplier's declaration of your "
+                                                "lot decides.")));
+  return og_saying_list (" ", text);
+}
+
+/* One finding names all that the label must name in one place. */
+static void
+add_declarations (const Context *context,
+                  guint          first)
+{
+  const OgRule *rule = ((const OgRuling *)g_ptr_array_index (context->result->rulings, first))->rule;
+  Declared all = collect_declared (context, first);
+  OgFinding *finding = add (context, rule, rule->severity, describe_declarations (rule, &all));
+
+  finding->limit_pct = rule->max_pct;
+  finding->cure = og_saying_plain (N_ ("Name them in the list of ingredients."));
+  if (!all.extended)
+    return;
+  og_saying_unref (finding->reference);
+  finding->reference = og_saying_plain (N_ ("Reg. (EC) 1223/2009 Annex III as amended by Reg. (EU) 2023/1545"));
 }
 
 static gboolean
@@ -394,10 +435,6 @@ check_thin_hydrocarbons (const Context  *context,
                          const OgRuling *ruling)
 {
   double density = og_contents_density (context->result->contents, SAYBOLT_C, NULL);
-  g_autofree char *amount = og_number_significant (ruling->amount_pct, 3);
-  g_autofree char *most = og_number_significant (ruling->rule->max_pct, 3);
-  g_autofree char *limit = og_number_significant (SAYBOLT_100_MM2_S, 3);
-  g_autofree char *mm2_s = NULL;
   OgEstimate viscosity;
   OgFinding *finding;
 
@@ -406,18 +443,17 @@ check_thin_hydrocarbons (const Context  *context,
   viscosity = og_blend_viscosity (context->blend, SAYBOLT_C, OG_SHEAR_POUR);
   if (!(viscosity.low80 / density < SAYBOLT_100_MM2_S))
     return;
-  mm2_s = og_number_significant (viscosity.value / density, 2);
-  finding = add (context, ruling->rule,
-                 viscosity.value / density < SAYBOLT_100_MM2_S ? OG_SEVERITY_CAUTION
-                                                               : OG_SEVERITY_NOTE,
-                 g_strdup_printf (_("%s %% of thin hydrocarbons and about %s mm²/s at 38 °C: such oils can "
-                                    "reach the lungs of a child that drinks them. With %s %% or more below "
-                                    "%s mm²/s a child-resistant closure is asked for (United States)."),
-                                  amount, mm2_s, most, limit));
+  finding = add (
+      context, ruling->rule, viscosity.value / density < SAYBOLT_100_MM2_S ? OG_SEVERITY_CAUTION : OG_SEVERITY_NOTE,
+      og_saying_new (N_ ("%s %% of thin hydrocarbons and about %s mm²/s at 38 °C: such oils can "
+                         "reach the lungs of a child that drinks them. With %s %% or more below "
+                         "%s mm²/s a child-resistant closure is asked for (United States)."),
+                     og_word_significant (ruling->amount_pct, 3), og_word_significant (viscosity.value / density, 2),
+                     og_word_significant (ruling->rule->max_pct, 3), og_word_significant (SAYBOLT_100_MM2_S, 3)));
   finding->amount_pct = ruling->amount_pct;
   finding->limit_pct = ruling->rule->max_pct;
   finding->line_id = ruling->line_id;
-  finding->cure = g_strdup (_("A child-resistant closure, less hydrocarbon, or more body."));
+  finding->cure = og_saying_plain (N_ ("A child-resistant closure, less hydrocarbon, or more body."));
 }
 
 static void
@@ -474,11 +510,11 @@ check_known (OgFormulaPhase *phase,
       || ingredient->composition->len > 0 || !is_scented (ingredient))
     return;
   finding = og_finding_new (OG_SEVERITY_CAUTION, "composition-unknown", NULL, NULL);
-  finding->text = g_strdup_printf (_("%s: what it is made of is not known here, so limits and allergens "
+  finding->text = og_saying_new (N_ ("%s: what it is made of is not known here, so limits and allergens "
                                      "cannot be counted."),
-                                   ingredient->name);
-  finding->cure = g_strdup (_("Ask the supplier for the allergen declaration and the certificate for lips or "
-                              "skin, and enter the constituents in a material of your own."));
+                                 og_word_text (ingredient->name));
+  finding->cure = og_saying_plain (N_ ("Ask the supplier for the allergen declaration and the certificate for lips or "
+                                       "skin, and enter the constituents in a material of your own."));
   finding->line_id = line->id;
   finding->amount_pct = og_ppm_to_pct (line->amount);
   g_ptr_array_add (context->result->findings, finding);
@@ -519,10 +555,10 @@ check_listed (OgFormulaPhase *phase,
   if (is_listed (context->result->catalog, ingredient))
     return;
   finding = og_finding_new (OG_SEVERITY_CAUTION, "colour-unlisted", NULL, NULL);
-  finding->text = g_strdup_printf (_("%s is in none of the lists of colours known here: it may not be allowed as a "
+  finding->text = og_saying_new (N_ ("%s is in none of the lists of colours known here: it may not be allowed as a "
                                      "colour."),
-                                   ingredient->name);
-  finding->cure = g_strdup (_("Look it up in the list of your country, or give the material its CI number."));
+                                 og_word_text (ingredient->name));
+  finding->cure = og_saying_plain (N_ ("Look it up in the list of your country, or give the material its CI number."));
   finding->line_id = line->id;
   finding->amount_pct = og_ppm_to_pct (line->amount);
   g_ptr_array_add (context->result->findings, finding);

@@ -52,7 +52,7 @@ typedef struct
 static void
 ruling_free (OgRuling *ruling)
 {
-  g_free (ruling->material);
+  og_saying_unref (ruling->material);
   g_free (ruling);
 }
 
@@ -245,22 +245,29 @@ judge_amount (const OgRuling *ruling)
   return ruling->amount_pct > most ? OG_VERDICT_OVER : OG_VERDICT_PERHAPS;
 }
 
-static char *
+static OgSaying *
 name_material (const Addition *addition)
 {
   if (addition->within == NULL)
-    return g_strdup (addition->material);
+    return og_saying_verbatim (addition->material);
   /* Translators: a substance, and the mixture that holds it */
-  return g_strdup_printf (_("%s in %s"), addition->material, addition->within);
+  return og_saying_new (N_ ("%s in %s"), og_word_text (addition->material), og_word_text (addition->within));
+}
+
+static gboolean
+same_saying (gconstpointer a,
+             gconstpointer b)
+{
+  return og_saying_equal (a, b);
 }
 
 static void
 add_name (GPtrArray      *names,
           const Addition *addition)
 {
-  g_autofree char *name = name_material (addition);
+  g_autoptr (OgSaying) name = name_material (addition);
 
-  if (names->len >= MAX_NAMES || g_ptr_array_find_with_equal_func (names, name, g_str_equal, NULL))
+  if (names->len >= MAX_NAMES || g_ptr_array_find_with_equal_func (names, name, same_saying, NULL))
     return;
   g_ptr_array_add (names, g_steal_pointer (&name));
 }
@@ -269,14 +276,14 @@ static void
 add_measured (Finder *finder,
               guint   index)
 {
-  g_autoptr (GPtrArray) names = NULL;
+  GPtrArray *names = NULL;
   const Addition *most = NULL;
   OgRuling *ruling;
 
   if (finder->tallies[index].first == 0)
     return;
 
-  names = g_ptr_array_new_with_free_func (g_free);
+  names = og_sayings_new ();
   ruling = g_new0 (OgRuling, 1);
   ruling->rule = og_rules_get_item (finder->rules, index);
   ruling->products = ruling->rule->products & finder->products;
@@ -293,8 +300,7 @@ add_measured (Finder *finder,
       add_name (names, addition);
       next = addition->next;
     }
-  g_ptr_array_add (names, NULL);
-  ruling->material = g_strjoinv (", ", (char **) names->pdata);
+  ruling->material = og_saying_list (", ", names);
   ruling->line_id = most->line_id;
   ruling->verdict = judge_amount (ruling);
   find_cure (ruling, most, ruling->rule->max_pct);

@@ -24,7 +24,7 @@ typedef struct
   OgVerdict     verdict;
   gboolean      declared;   /* nothing of it was taken from a typical composition */
   guint         line_id;    /* the line that brings most of it; of a notice: its line */
-  char         *material;   /* name of what brings it; several names joined by commas */
+  OgSaying     *material;   /* name of what brings it; several names joined by commas */
   double        cure_pct;   /* most of the material of @line_id, wt %, at which the rule is met; NAN: see @cure_scale */
   double        cure_scale; /* where no single line will do: factor on everything that brings it; NAN otherwise */
 } OgRuling;

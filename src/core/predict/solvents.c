@@ -40,21 +40,22 @@ medium_of (const OgIngredient *ingredient)
   return -1;
 }
 
+/* Not translated. */
 static const char *
 medium_name (int medium)
 {
   switch (medium)
     {
     case MEDIUM_CASTOR:
-      return _("castor oil");
+      return N_ ("castor oil");
     case MEDIUM_TRIGLYCERIDE:
-      return _("ordinary oils");
+      return N_ ("ordinary oils");
     case MEDIUM_ESTER:
-      return _("esters");
+      return N_ ("esters");
     case MEDIUM_HYDROCARBON:
-      return _("hydrocarbons");
+      return N_ ("hydrocarbons");
     default:
-      return _("silicones");
+      return N_ ("silicones");
     }
 }
 

@@ -9,8 +9,8 @@ G_BEGIN_DECLS
  * og_solvent_fit:
  * @contents: (element-type OgContent): what the recipe holds
  * @gelling: a gelling agent's block
- * @medium: (out) (transfer none) (nullable): translated name of the main liquid; %NULL if there is
- * none
+ * @medium: (out) (transfer none) (nullable): name of the main liquid, to be translated by og_word_label(); %NULL if
+ * there is none
  *
  * How the agent suits the liquid class with the largest share: castor-like (over half hydroxy acids),
  * ordinary triglycerides, esters and alcohols, hydrocarbons, or silicones.

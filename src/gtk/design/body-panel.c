@@ -87,16 +87,15 @@ show_headline (OgBodyPanel    *self,
   g_autofree char *pour = og_number_with_unit (result->pour.value);
   g_autofree char *band = og_number_band (&result->pour);
   g_autofree char *about =
-    /* Translators: %s is a viscosity with its unit */
-    known ? g_strdup_printf (_("about %s poured at 25 °C"), pour) : g_strdup (result->body_text);
+      /* Translators: %s is a viscosity with its unit */
+      known ? g_strdup_printf (_ ("about %s poured at 25 °C"), pour) : g_strdup (og_saying_text (result->body_text));
 
   gtk_label_set_label (GTK_LABEL (self->body_label), og_body_get_name (result->body));
   gtk_label_set_label (GTK_LABEL (self->pour_label), about);
   og_label_set_optional (self->band_label, known ? band : NULL);
-  gtk_widget_set_tooltip_text (self->headline, result->body_text);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self),
-                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, result->body_text,
-                                  -1);
+  gtk_widget_set_tooltip_text (self->headline, og_saying_text (result->body_text));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                  og_saying_text (result->body_text), -1);
 }
 
 static void

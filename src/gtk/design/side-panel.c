@@ -102,11 +102,12 @@ show_findings (OgSidePanel    *self,
                const OgResult *result)
 {
   const GPtrArray *findings = result->findings;
+  g_autoptr (OgSaying) advice = og_result_get_advice (result);
 
   for (guint i = 0; i < findings->len; i++)
     gtk_list_box_append (GTK_LIST_BOX (self->findings),
                          og_finding_row_new (g_ptr_array_index (findings, i)));
-  og_label_set_optional (self->advice, og_result_get_advice (result));
+  og_label_set_optional (self->advice, og_saying_text (advice));
   set_badge (self, PAGE_FINDINGS, findings->len);
   if (og_result_worst (result) == OG_SEVERITY_BLOCKING)
     gtk_widget_add_css_class (self->badges[PAGE_FINDINGS], "blocking");

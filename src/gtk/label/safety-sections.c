@@ -70,11 +70,11 @@ append_spans (GtkWidget       *box,
       g_autofree char *degrees = og_number_fixed (span->temperature_c, 0);
       /* Translators: %s is a temperature */
       g_autofree char *name = g_strdup_printf (_("At %s °C"), degrees);
-      g_autofree char *value = og_keeping_span_to_text (span);
+      g_autofree char *value = og_saying_take_text (og_keeping_span_saying (span));
 
       og_facts_append (box, name, value, NULL);
     }
-  og_facts_append_text (box, keeping->basis, "fact-origin");
+  og_facts_append_text (box, og_saying_text (keeping->basis), "fact-origin");
 }
 
 static void
@@ -133,7 +133,7 @@ og_section_show_keeping (OgFactSection   *section,
                          const OgKeeping *keeping)
 {
   GtkWidget *box = og_fact_section_get_box (section);
-  g_autofree char *room = og_keeping_span_to_text (&keeping->room);
+  g_autofree char *room = og_saying_take_text (og_keeping_span_saying (&keeping->room));
   /* Translators: %s is a time such as "6 to 12 months" */
   g_autofree char *summary = isfinite (keeping->room.low_months)
                                ? g_strdup_printf (_("Estimated %s at room temperature"), room)
@@ -147,7 +147,7 @@ og_section_show_keeping (OgFactSection   *section,
   append_indices (box, keeping);
   og_facts_append_heading (box, _("Advice"));
   for (guint i = 0; i < keeping->advice->len; i++)
-    og_facts_append_text (box, g_ptr_array_index (keeping->advice, i), NULL);
+    og_facts_append_text (box, og_saying_text (g_ptr_array_index (keeping->advice, i)), NULL);
 }
 
 /* Colour and gloss */

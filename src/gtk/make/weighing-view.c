@@ -94,7 +94,7 @@ warning_text (const OgBatchPlan     *batch,
       const OgFinding *finding = g_ptr_array_index (batch->findings, i);
 
       if (finding->line_id == line->line_id && finding->severity != OG_SEVERITY_NOTE)
-        g_string_append_printf (text, "%s%s", text->len > 0 ? " " : "", finding->text);
+        g_string_append_printf (text, "%s%s", text->len > 0 ? " " : "", og_saying_text (finding->text));
     }
   if (remedy != NULL)
     g_string_append_printf (text, "%s%s", text->len > 0 ? "\n" : "", remedy);

@@ -44,13 +44,13 @@ append_words (GtkWidget       *words,
   g_autofree char *head = head_text (finding);
 
   gtk_box_append (GTK_BOX (words), og_wrapping_label_new (head, "finding-severity"));
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->text, NULL));
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (og_saying_text (finding->text), NULL));
   if (finding->cure != NULL)
-    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->cure, "finding-cure"));
+    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (og_saying_text (finding->cure), "finding-cure"));
   if (finding->reference != NULL)
-    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->reference, "fact-origin"));
+    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (og_saying_text (finding->reference), "fact-origin"));
   if (finding->source != NULL)
-    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (finding->source, "fact-origin"));
+    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (og_saying_text (finding->source), "fact-origin"));
 }
 
 GtkWidget *
@@ -73,12 +73,14 @@ char *
 og_finding_to_speech (const OgFinding *finding)
 {
   g_autofree char *head = NULL;
+  const char *text;
 
   g_return_val_if_fail (finding != NULL, NULL);
 
   head = head_text (finding);
-  return finding->cure != NULL ? g_strdup_printf ("%s: %s %s", head, finding->text, finding->cure)
-                               : g_strdup_printf ("%s: %s", head, finding->text);
+  text = og_saying_text (finding->text);
+  return finding->cure != NULL ? g_strdup_printf ("%s: %s %s", head, text, og_saying_text (finding->cure))
+                               : g_strdup_printf ("%s: %s", head, text);
 }
 
 GtkWidget *

@@ -26,6 +26,7 @@ test_words (void)
   g_assert_cmpstr (og_saying_text (turned), ==, "0.12 before 1.5");
   g_assert_cmpstr (og_saying_text (bands), ==, "80 % between 400 and 1" THIN "800; 400–1" THIN "800; unknown");
   g_assert_null (og_saying_text (NULL));
+  g_assert_null (og_saying_verbatim (NULL));
 }
 
 static void
@@ -36,6 +37,15 @@ test_verbatim_keeps_every_sign (void)
 
   g_assert_cmpstr (og_saying_text (saying), ==, "3 %s of 100 %");
   g_assert_cmpstr (og_saying_text (named), ==, "“%s”");
+}
+
+/* A message without values is no pattern. */
+static void
+test_plain_keeps_every_sign (void)
+{
+  g_autoptr (OgSaying) saying = og_saying_plain ("below 1 % in any order");
+
+  g_assert_cmpstr (og_saying_text (saying), ==, "below 1 % in any order");
 }
 
 static void
@@ -53,8 +63,8 @@ test_list (void)
 static void
 test_plural (void)
 {
-  g_autoptr (OgSaying) one = og_saying_new_plural ("%s tube", "%s tubes", 1, og_word_count (1));
-  g_autoptr (OgSaying) many = og_saying_new_plural ("%s tube", "%s tubes", 3, og_word_count (3));
+  g_autoptr (OgSaying) one = og_saying_new_plural (NP_ ("%s tube", "%s tubes"), 1, og_word_count (1));
+  g_autoptr (OgSaying) many = og_saying_new_plural (NP_ ("%s tube", "%s tubes"), 3, og_word_count (3));
 
   g_assert_cmpstr (og_saying_text (one), ==, "1 tube");
   g_assert_cmpstr (og_saying_text (many), ==, "3 tubes");
@@ -82,6 +92,12 @@ test_equal (void)
   g_autoptr (OgSaying) a = og_saying_new ("%s g", og_word_fixed (NAN, 1));
   g_autoptr (OgSaying) same = og_saying_new ("%s g", og_word_fixed (NAN, 1));
   g_autoptr (OgSaying) other = og_saying_new ("%s g", og_word_fixed (2.0, 1));
+  g_autoptr (OgSaying) exact = og_saying_new ("%s g", og_word_significant (12.34, 3));
+  g_autoptr (OgSaying) near = og_saying_new ("%s g", og_word_significant (12.31, 3));
+  g_autoptr (OgSaying) far = og_saying_new ("%s g", og_word_significant (12.36, 3));
+  g_autoptr (OgSaying) band = og_saying_new ("%s", og_word_band ((OgEstimate){ 850, 401, 1800 }));
+  g_autoptr (OgSaying) like = og_saying_new ("%s", og_word_band ((OgEstimate){ 860, 399, 1810 }));
+  g_autoptr (OgSaying) wider = og_saying_new ("%s", og_word_band ((OgEstimate){ 850, 401, 1900 }));
   g_autoptr (OgSaying) unit = og_saying_new ("%s kg", og_word_fixed (NAN, 1));
 
   g_assert_true (og_saying_equal (a, same));
@@ -89,6 +105,10 @@ test_equal (void)
   g_assert_false (og_saying_equal (a, unit));
   g_assert_false (og_saying_equal (a, NULL));
   g_assert_true (og_saying_equal (NULL, NULL));
+  g_assert_true (og_saying_equal (exact, near));
+  g_assert_false (og_saying_equal (exact, far));
+  g_assert_true (og_saying_equal (band, like));
+  g_assert_false (og_saying_equal (band, wider));
 }
 
 int
@@ -99,6 +119,7 @@ main (int    argc,
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/saying/words", test_words);
   g_test_add_func ("/saying/verbatim", test_verbatim_keeps_every_sign);
+  g_test_add_func ("/saying/plain", test_plain_keeps_every_sign);
   g_test_add_func ("/saying/list", test_list);
   g_test_add_func ("/saying/plural", test_plural);
   g_test_add_func ("/saying/locale", test_locale_of_the_reader);

@@ -198,7 +198,7 @@ test_values (void)
   for (guint i = 0; i < G_N_ELEMENTS (values); i++)
     {
       const OgRule *rule = find (values[i].id);
-      g_autofree char *products = og_products_to_text (rule->products);
+      g_autofree char *products = og_saying_take_text (og_products_saying (rule->products));
 
       g_assert_cmpint (rule->kind, ==, OG_RULE_LIMIT);
       g_assert_cmpfloat (rule->max_pct, ==, values[i].max_pct);

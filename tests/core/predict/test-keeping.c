@@ -174,7 +174,7 @@ test_unknown (void)
   g_assert_true (isnan (mostly.keeping->cox));
   g_assert_true (isnan (mostly.keeping->room.low_months));
   g_assert_true (isnan (g_array_index (mostly.keeping->spans, OgKeepingSpan, 0).high_months));
-  text = og_keeping_span_to_text (&mostly.keeping->room);
+  text = og_saying_take_text (og_keeping_span_saying (&mostly.keeping->room));
   g_assert_cmpstr (text, ==, "unknown");
 
   /* A little that is not known widens the range downward only. */

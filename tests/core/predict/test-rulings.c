@@ -216,10 +216,10 @@ assert_flavour (const OgResult *result)
   g_assert_cmpfloat_with_epsilon (alcohol->amount_pct, 0.0007, 1e-9);
   g_assert_cmpint (alcohol->verdict, ==, OG_VERDICT_WITHIN);
   g_assert_true (alcohol->declared);
-  g_assert_nonnull (strstr (named->text, "Limonene (0.035 %)"));
-  g_assert_nonnull (strstr (named->text, "Vanillin (0.021 %)*"));
-  g_assert_nonnull (strstr (named->text, "Linalool (0.007 %)"));
-  g_assert_null (strstr (named->text, "Benzyl"));
+  g_assert_nonnull (strstr (og_saying_text (named->text), "Limonene (0.035 %)"));
+  g_assert_nonnull (strstr (og_saying_text (named->text), "Vanillin (0.021 %)*"));
+  g_assert_nonnull (strstr (og_saying_text (named->text), "Linalool (0.007 %)"));
+  g_assert_null (strstr (og_saying_text (named->text), "Benzyl"));
   g_assert_null (find_finding (result, "composition-unknown", NULL));
 }
 
@@ -246,7 +246,7 @@ test_sums (void)
   assert_flavour (mixed);
   g_assert_cmpfloat_with_epsilon (find_ruling (both, "eu-iii-88-limonene")->amount_pct,
                                   0.05 * (0.35 + 0.325), 1e-9);
-  g_assert_nonnull (strstr (find_ruling (both, "eu-iii-88-limonene")->material, "Tang in oil"));
+  g_assert_nonnull (strstr (og_saying_text (find_ruling (both, "eu-iii-88-limonene")->material), "Tang in oil"));
 }
 
 /* What is said of a whole mixture takes the place of what its parts would bring. */
@@ -305,9 +305,9 @@ test_perhaps (void)
   g_assert_cmpint (perhaps->severity, ==, OG_SEVERITY_CAUTION);
   g_assert_cmpfloat_with_epsilon (perhaps->amount_pct, 0.025, 1e-9);
   g_assert_cmpfloat (perhaps->limit_pct, ==, 0.02);
-  g_assert_nonnull (strstr (perhaps->cure, "0.8 %"));
+  g_assert_nonnull (strstr (og_saying_text (perhaps->cure), "0.8 %"));
   g_assert_cmpint (over->severity, ==, OG_SEVERITY_BLOCKING);
-  g_assert_nonnull (strstr (over->reference, "Annex III/73"));
+  g_assert_nonnull (strstr (og_saying_text (over->reference), "Annex III/73"));
   g_assert_false (find_ruling (high, "eu-iii-73")->declared);
 }
 
@@ -322,11 +322,11 @@ test_sites (void)
   const OgFinding *finding = find_finding (lips, "colour-not-for-lips", "US");
 
   g_assert_cmpint (finding->severity, ==, OG_SEVERITY_BLOCKING);
-  g_assert_cmpstr (finding->reference, ==, "21 CFR 73.2725");
-  g_assert_nonnull (strstr (finding->cure, "for skin only"));
+  g_assert_cmpstr (og_saying_text (finding->reference), ==, "21 CFR 73.2725");
+  g_assert_nonnull (strstr (og_saying_text (finding->cure), "for skin only"));
   finding = find_finding (unsaid, "colour-not-for-lips", "US");
   g_assert_cmpint (finding->severity, ==, OG_SEVERITY_CAUTION);
-  g_assert_nonnull (strstr (finding->text, "for lips"));
+  g_assert_nonnull (strstr (og_saying_text (finding->text), "for lips"));
   g_assert_null (find_finding (body, "colour-not-for-lips", NULL));
   g_assert_nonnull (find_ruling (body, "us-ultramarines-skin"));
   g_assert_null (find_finding (lips, "colour-not-for-lips", "EU"));
@@ -365,7 +365,7 @@ test_retinol (void)
   g_assert_null (find_finding (kept, "above-limit", "EU"));
   g_assert_cmpfloat_with_epsilon (find_ruling (kept, "eu-iii-376-body")->amount_pct,
                                   0.0916 * 286.459 / 524.874, 1e-6);
-  g_assert_nonnull (strstr (find_finding (broken, "above-limit", "EU")->text, "counted as Retinol"));
+  g_assert_nonnull (strstr (og_saying_text (find_finding (broken, "above-limit", "EU")->text), "counted as Retinol"));
   g_assert_null (find_finding (lips, "above-limit", "EU"));
   g_assert_nonnull (find_finding (lips, "vitamin-a-warning", "EU"));
 }
@@ -385,8 +385,8 @@ test_citrus (void)
 
   g_assert_null (find_ruling (expressed, "eu-ii-358"));
   g_assert_cmpint (finding->severity, ==, OG_SEVERITY_CAUTION);
-  g_assert_nonnull (strstr (finding->text, "recalled"));
-  g_assert_nonnull (strstr (finding->cure, "0.4 %"));
+  g_assert_nonnull (strstr (og_saying_text (finding->text), "recalled"));
+  g_assert_nonnull (strstr (og_saying_text (finding->cure), "0.4 %"));
   g_assert_null (find_finding (lips, "above-limit", "IFRA"));
   g_assert_null (find_ruling (fcf, "ifra-bergamot"));
   g_assert_nonnull (find_finding (expressed, "phototoxic", NULL));
@@ -569,10 +569,10 @@ test_own_rules (void)
 
   g_assert_no_error (error);
   g_assert_cmpint (finding->severity, ==, OG_SEVERITY_BLOCKING);
-  g_assert_nonnull (strstr (finding->text, "your own rule"));
-  g_assert_cmpstr (finding->source, ==, "your own rule");
-  g_assert_nonnull (strstr (finding->cure, "0.3 %"));
-  g_assert_cmpstr (find_finding (over, "own-notice", NULL)->text, ==, "Stir Lavender oil by hand.");
+  g_assert_nonnull (strstr (og_saying_text (finding->text), "your own rule"));
+  g_assert_cmpstr (og_saying_text (finding->source), ==, "your own rule");
+  g_assert_nonnull (strstr (og_saying_text (finding->cure), "0.3 %"));
+  g_assert_cmpstr (og_saying_text (find_finding (over, "own-notice", NULL)->text), ==, "Stir Lavender oil by hand.");
   g_assert_nonnull (find_finding (over, "declare", "EU"));
   g_assert_null (find_finding (body, "above-limit", NULL));
   g_assert_cmpuint (og_catalog_get_n_items (with), ==, og_catalog_get_n_items (catalog));
@@ -617,13 +617,15 @@ test_without_rules (void)
   g_autoptr (OgResult) plain = og_evaluate (formula, catalog, NULL);
   g_autoptr (OgResult) ruled
       = evaluate (HEADER "A,castor-oil,99\nA,bht,1\n", catalog, OG_PRODUCT_BODY);
+  g_autoptr (OgSaying) advice = NULL;
 
   g_assert_no_error (error);
   g_assert_null (og_catalog_get_rules (bare));
   rulings = og_rulings_find (formula, bare);
   g_assert_cmpuint (rulings->len, ==, 0);
   g_assert_null (og_result_get_advice (plain));
-  g_assert_nonnull (strstr (og_result_get_advice (ruled), "not legal advice"));
+  advice = og_result_get_advice (ruled);
+  g_assert_nonnull (strstr (og_saying_text (advice), "not legal advice"));
 }
 
 int

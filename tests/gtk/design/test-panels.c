@@ -578,7 +578,7 @@ test_findings (void)
     {
       const OgFinding *finding = g_ptr_array_index (result->findings, i);
 
-      assert_says (list, finding->text);
+      assert_says (list, og_saying_text (finding->text));
       if (finding->line_id == 0)
         continue;
       expected = finding->line_id;
