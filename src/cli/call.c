@@ -11,6 +11,7 @@
 #include "core/base/number-text.h"
 #include "core/recipe/bench.h"
 #include "core/recipe/recipe-table.h"
+#include "core/recipe/versions.h"
 #include "model/ledger.h"
 #include "model/library.h"
 
@@ -70,6 +71,7 @@ og_call_clear (OgCall *call)
 {
   g_clear_pointer (&call->arguments, g_strfreev);
   g_clear_pointer (&call->files, g_strfreev);
+  g_clear_pointer (&call->version, g_free);
   if (call->out != NULL)
     g_string_free (g_steal_pointer (&call->out), TRUE);
 }
@@ -97,6 +99,11 @@ og_call_parse (OgCall              *call,
     { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &call->files, NULL, NULL },
     G_OPTION_ENTRY_NULL
   };
+  const GOptionEntry of_version[] = {
+    { "version", 0, 0, G_OPTION_ARG_FILENAME, &call->version,
+      N_("The recipe as it was kept under this name"), N_("NAME") },
+    G_OPTION_ENTRY_NULL
+  };
   g_autofree char *usage = g_strdup_printf ("%s %s", call->verb->name, call->verb->parameters);
   g_autoptr (GOptionContext) context = g_option_context_new (usage);
   guint n_files;
@@ -106,6 +113,8 @@ og_call_parse (OgCall              *call,
   g_option_context_set_help_enabled (context, FALSE);
   if (entries != NULL)
     g_option_context_add_main_entries (context, entries, GETTEXT_PACKAGE);
+  if (call->verb->of_version)
+    g_option_context_add_main_entries (context, of_version, GETTEXT_PACKAGE);
   g_option_context_add_main_entries (context, common, GETTEXT_PACKAGE);
   if (!g_option_context_parse_strv (context, &call->arguments, error))
     return FALSE;
@@ -288,6 +297,72 @@ og_recipe_read (OgRecipe    *recipe,
   recipe->catalog = og_catalog_new_overlay (library, recipe->formula->materials);
 
   return TRUE;
+}
+
+static char *
+list_versions (const GPtrArray *versions)
+{
+  GString *list = g_string_new (NULL);
+
+  for (guint i = 0; i < versions->len; i++)
+    g_string_append_printf (list, "%s“%s”", i > 0 ? ", " : "",
+                            ((const OgVersion *) g_ptr_array_index (versions, i))->name);
+
+  return g_string_free (list, FALSE);
+}
+
+gboolean
+og_recipe_has_version (const OgRecipe  *recipe,
+                       const char      *path,
+                       const char      *version,
+                       GError         **error)
+{
+  const GPtrArray *versions = recipe->formula->versions;
+  g_autofree char *shown = g_filename_display_name (path);
+  g_autofree char *known = NULL;
+
+  if (!og_call_check_text ("--version", version, error))
+    return FALSE;
+  if (og_versions_find (versions, version, NULL) != NULL)
+    return TRUE;
+  if (versions->len == 0)
+    return og_call_refuse (error, _("--version: %s keeps no versions"), shown);
+  known = list_versions (versions);
+
+  return og_call_refuse (error, _("--version: %s has no “%s”; its versions are: %s"), shown, version, known);
+}
+
+gboolean
+og_recipe_go_back (OgRecipe    *recipe,
+                   const char  *path,
+                   const char  *version,
+                   GError     **error)
+{
+  OgFormula *formula;
+  OgCatalog *catalog;
+
+  if (version == NULL)
+    return TRUE;
+  if (!og_recipe_has_version (recipe, path, version, error))
+    return FALSE;
+
+  formula = og_version_restore (og_versions_find (recipe->formula->versions, version, NULL),
+                                recipe->formula);
+  catalog = og_catalog_new_overlay (recipe->catalog, formula->materials);
+  og_recipe_clear (recipe);
+  *recipe = (OgRecipe) { formula, catalog };
+
+  return TRUE;
+}
+
+gboolean
+og_call_read_recipe (const OgCall  *call,
+                     OgRecipe      *recipe,
+                     const char    *path,
+                     GError       **error)
+{
+  return og_recipe_read (recipe, path, error)
+         && og_recipe_go_back (recipe, path, call->version, error);
 }
 
 JsonBuilder *

@@ -43,6 +43,7 @@ typedef struct
   GString      *out;       /* data for standard output */
   gboolean      json;      /* --json was given */
   char        **files;     /* (nullable): what is left besides options */
+  char         *version;   /* (nullable): the one that --version named */
 } OgCall;
 
 /**
@@ -56,6 +57,7 @@ struct _OgVerb
   const char *parameters; /* untranslated: "FILE --for ID" */
   const char *summary;    /* marked for translation */
   OgExit (*run) (OgCall *call, GError **error);
+  gboolean    of_version;  /* takes --version, see og_call_read_recipe() */
 };
 
 /** OgRecipe: a recipe with everything that is needed to evaluate it. */
@@ -139,6 +141,29 @@ void       og_recipe_clear      (OgRecipe             *recipe);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgRecipe, og_recipe_clear)
 /** Reads a document or recipe table with the library below its own materials. */
 gboolean   og_recipe_read       (OgRecipe             *recipe,
+                                 const char           *path,
+                                 GError              **error);
+
+/**
+ * og_recipe_go_back:
+ * @path: file of the recipe, for messages
+ * @version: (nullable): %NULL leaves the recipe as it stands
+ *
+ * Makes @recipe what it was as that version. Returns: %FALSE with %OG_CLI_ERROR_USAGE if it has none of
+ * that name; the message lists those it has
+ */
+gboolean   og_recipe_go_back    (OgRecipe             *recipe,
+                                 const char           *path,
+                                 const char           *version,
+                                 GError              **error);
+/** The same look-up alone. */
+gboolean   og_recipe_has_version (const OgRecipe      *recipe,
+                                 const char           *path,
+                                 const char           *version,
+                                 GError              **error);
+/** Reads the recipe of @path, in the version that was asked for. */
+gboolean   og_call_read_recipe  (const OgCall         *call,
+                                 OgRecipe             *recipe,
                                  const char           *path,
                                  GError              **error);
 

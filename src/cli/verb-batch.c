@@ -305,8 +305,8 @@ write_sheet (const Options       *o,
 }
 
 static gboolean
-plan (const Options    *o,
-      const char       *path,
+plan (const OgCall     *call,
+      const Options    *o,
       OgBatchOptions   *options,
       const GPtrArray  *balances,
       OgBatchSheet     *sheet,
@@ -315,7 +315,7 @@ plan (const Options    *o,
   g_autoptr (OgBelief) belief = NULL;
   g_autoptr (OgResult) result = NULL;
 
-  if (!og_recipe_read (&sheet->recipe, path, error)
+  if (!og_call_read_recipe (call, &sheet->recipe, call->files[0], error)
       || !og_readings_learn (&sheet->recipe, o->log, &belief, error)
       || (o->ledger != NULL && !og_call_open_shelf (o->ledger, &sheet->shelf, error)))
     return FALSE;
@@ -385,7 +385,7 @@ og_verb_batch (OgCall  *call,
   if (!og_call_parse (call, entries, 1, 1, error))
     return OG_EXIT_DONE;
   balances = read_balances (o.balances, error);
-  if (balances == NULL || !plan (&o, call->files[0], &options, balances, &sheet, error))
+  if (balances == NULL || !plan (call, &o, &options, balances, &sheet, error))
     return OG_EXIT_USAGE;
 
   if (call->json)

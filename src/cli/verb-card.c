@@ -47,7 +47,7 @@ og_verb_card (OgCall  *call,
                       _("-o needs a file that ends in .pdf, .png, .svg, .html, .md, .csv or .json"));
       return OG_EXIT_USAGE;
     }
-  if (!og_recipe_read (&recipe, call->files[0], error)
+  if (!og_call_read_recipe (call, &recipe, call->files[0], error)
       || !og_readings_learn (&recipe, log_path, &belief, error))
     return OG_EXIT_FILE;
 

@@ -13,6 +13,7 @@
 /* A recipe on the chart. */
 typedef struct
 {
+  char     *name; /* nullable: of the version; %NULL: the recipe as it stands */
   OgRecipe  recipe;
   OgResult *result;
 } Shown;
@@ -30,12 +31,14 @@ shown_free (gpointer data)
 
   g_clear_pointer (&shown->result, og_result_unref);
   og_recipe_clear (&shown->recipe);
+  g_free (shown->name);
   g_free (shown);
 }
 
 static gboolean
 show (GPtrArray   *all,
       const char  *path,
+      const char  *version,
       const char  *log_path,
       GError     **error)
 {
@@ -43,11 +46,39 @@ show (GPtrArray   *all,
   Shown *shown = g_new0 (Shown, 1);
 
   g_ptr_array_add (all, shown);
+  shown->name = g_strdup (version);
   if (!og_recipe_read (&shown->recipe, path, error)
+      || !og_recipe_go_back (&shown->recipe, path, version, error)
       || !og_readings_learn (&shown->recipe, log_path, &belief, error))
     return FALSE;
   shown->result = og_evaluate (shown->recipe.formula, shown->recipe.catalog,
                                &(OgConditions) { .curves = TRUE, .belief = belief });
+
+  return TRUE;
+}
+
+static guint
+count (char **texts)
+{
+  return texts != NULL ? g_strv_length (texts) : 0;
+}
+
+static gboolean
+show_all (GPtrArray   *all,
+          const char  *path,
+          char       **versions,
+          char       **others,
+          const char  *log_path,
+          GError     **error)
+{
+  if (!show (all, path, NULL, log_path, error))
+    return FALSE;
+  for (guint i = 0; i < count (versions); i++)
+    if (!show (all, path, versions[i], log_path, error))
+      return FALSE;
+  for (guint i = 0; i < count (others); i++)
+    if (!show (all, others[i], NULL, log_path, error))
+      return FALSE;
 
   return TRUE;
 }
@@ -95,7 +126,7 @@ fill_chart (OgChart     *chart,
       const Shown *shown = g_ptr_array_index (all, i);
 
       chart->curves[i] = &shown->result->curves[axis];
-      chart->names[i] = shown->recipe.formula->title;
+      chart->names[i] = shown->name != NULL ? shown->name : shown->recipe.formula->title;
     }
 }
 
@@ -133,6 +164,7 @@ og_verb_chart (OgCall  *call,
   g_autofree char *axis_nick = NULL;
   g_autofree char *log_path = NULL;
   g_auto (GStrv) others = NULL;
+  g_auto (GStrv) versions = NULL;
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path,
       N_("File to write: .png, .svg or .pdf"), N_("OUT") },
@@ -140,6 +172,8 @@ og_verb_chart (OgCall  *call,
       N_("What the chart runs along: agent, temperature or shear; agent if the recipe holds one"), N_("AXIS") },
     { "with", 'w', 0, G_OPTION_ARG_FILENAME_ARRAY, &others,
       N_("Another recipe on the same chart; up to four"), N_("FILE") },
+    { "version", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &versions,
+      N_("A version of the recipe beside it; may be given several times"), N_("NAME") },
     { "bench-log", 'b', 0, G_OPTION_ARG_FILENAME, &log_path,
       N_("Readings of neat materials to learn from"), N_("LOG") },
     G_OPTION_ENTRY_NULL
@@ -159,19 +193,13 @@ og_verb_chart (OgCall  *call,
   if (!og_call_check_text ("--axis", axis_nick, error)
       || (axis_nick != NULL && !parse_axis (axis_nick, &axis, error)))
     return OG_EXIT_USAGE;
-  if (others != NULL && g_strv_length (others) >= OG_CHART_MAX_CURVES)
+  if (count (others) + count (versions) >= OG_CHART_MAX_CURVES)
     {
-      og_call_refuse (error, _("--with: a chart takes at most %d recipes"), OG_CHART_MAX_CURVES);
+      og_call_refuse (error, _("a chart takes at most %d recipes"), OG_CHART_MAX_CURVES);
       return OG_EXIT_USAGE;
     }
-
-  if (!show (all, call->files[0], log_path, error))
+  if (!show_all (all, call->files[0], versions, others, log_path, error))
     return OG_EXIT_FILE;
-  for (guint i = 0; others != NULL && others[i] != NULL; i++)
-    {
-      if (!show (all, others[i], log_path, error))
-        return OG_EXIT_FILE;
-    }
   if (axis_nick == NULL && ((Shown *) g_ptr_array_index (all, 0))->result->curves[axis].n == 0)
     axis = OG_CURVE_TEMPERATURE_C;
 

@@ -307,7 +307,7 @@ check_recipe (OgCall        *call,
   g_autoptr (OgResult) result = NULL;
   g_autoptr (GPtrArray) findings = NULL;
 
-  if (!og_recipe_read (&recipe, path, error) ||
+  if (!og_call_read_recipe (call, &recipe, path, error) ||
       !add_rules (&recipe.catalog, wishes->rules, error) ||
       !read_question (wishes, &recipe, &question, error))
     return OG_EXIT_FILE;
@@ -445,9 +445,10 @@ og_verb_check (OgCall  *call,
   if (!og_call_parse (call, entries, 0, 1, error) ||
       !og_call_check_text ("--jurisdiction", wishes.jurisdictions, error))
     return OG_EXIT_DONE;
-  if (call->files == NULL && (wishes.exposure != NULL || wishes.jurisdictions != NULL))
+  if (call->files == NULL
+      && (wishes.exposure != NULL || wishes.jurisdictions != NULL || call->version != NULL))
     {
-      og_call_refuse (error, _("--exposure and --jurisdiction need a recipe"));
+      og_call_refuse (error, _("--exposure, --jurisdiction and --version need a recipe"));
       return OG_EXIT_USAGE;
     }
 

@@ -257,7 +257,7 @@ og_verb_declare (OgCall  *call,
     return OG_EXIT_DONE;
   if (!check_options (&options, &market, &format, error))
     return OG_EXIT_USAGE;
-  if (!og_recipe_read (&recipe, call->files[0], error))
+  if (!og_call_read_recipe (call, &recipe, call->files[0], error))
     return OG_EXIT_FILE;
   if (!resolve (recipe.catalog, "--shades", options.shades, shades, error)
       || !resolve (recipe.catalog, "--nano", options.nano, nano, error))

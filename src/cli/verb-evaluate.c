@@ -276,7 +276,7 @@ og_verb_evaluate (OgCall  *call,
   rates = og_call_parse_numbers ("--shear-rate", rate_texts, LOWEST_RATE_1_S, HIGHEST_RATE_1_S, error);
   if (rates == NULL)
     return OG_EXIT_USAGE;
-  if (!og_recipe_read (&recipe, call->files[0], error)
+  if (!og_call_read_recipe (call, &recipe, call->files[0], error)
       || !og_readings_learn (&recipe, log_path, &belief, error))
     return OG_EXIT_FILE;
 

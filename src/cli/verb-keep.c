@@ -501,7 +501,7 @@ og_verb_keep (OgCall  *call,
     return OG_EXIT_DONE;
   if (!read_request (&options, &request, error))
     return OG_EXIT_USAGE;
-  if (!og_recipe_read (&recipe, call->files[0], error)
+  if (!og_call_read_recipe (call, &recipe, call->files[0], error)
       || !og_call_open_shelf (options.ledger, &request.shelf, error))
     return OG_EXIT_FILE;
   if (!read_peroxides (recipe.catalog, options.peroxides, &request, error))

@@ -87,7 +87,7 @@ og_verb_levers (OgCall  *call,
 
   if (!og_call_parse (call, entries, 1, 1, error))
     return OG_EXIT_DONE;
-  if (!og_recipe_read (&recipe, call->files[0], error)
+  if (!og_call_read_recipe (call, &recipe, call->files[0], error)
       || !og_readings_learn (&recipe, log_path, &belief, error))
     return OG_EXIT_FILE;
 

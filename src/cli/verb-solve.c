@@ -382,7 +382,7 @@ og_verb_solve (OgCall  *call,
     return OG_EXIT_DONE;
   if (!read_target (&options, &request.target, error) || !read_aim (&options, &request.aim, error))
     return OG_EXIT_USAGE;
-  if (!og_recipe_read (&recipe, call->files[0], error)
+  if (!og_call_read_recipe (call, &recipe, call->files[0], error)
       || !og_readings_learn (&recipe, options.log, &belief, error))
     return OG_EXIT_FILE;
   if ((options.ledger != NULL || request.aim == OG_SOLVE_LEAST_COST)

@@ -317,7 +317,7 @@ og_verb_stove (OgCall  *call,
     return OG_EXIT_DONE;
   if (!read_setup (&o, &setup, error))
     return OG_EXIT_USAGE;
-  if (!og_recipe_read (&recipe, call->files[0], error) || !og_readings_learn (&recipe, o.log, &belief, error))
+  if (!og_call_read_recipe (call, &recipe, call->files[0], error) || !og_readings_learn (&recipe, o.log, &belief, error))
     return OG_EXIT_FILE;
 
   result = og_evaluate (recipe.formula, recipe.catalog, &(OgConditions) { .belief = belief });

@@ -406,7 +406,7 @@ og_verb_substitute (OgCall  *call,
     return OG_EXIT_DONE;
   if (!check_options (&options, error) || !check_markets (&options, error))
     return OG_EXIT_USAGE;
-  if (!og_recipe_read (&recipe, call->files[0], error)
+  if (!og_call_read_recipe (call, &recipe, call->files[0], error)
       || !og_readings_learn (&recipe, options.log, &belief, error))
     return OG_EXIT_FILE;
 

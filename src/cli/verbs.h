@@ -50,6 +50,9 @@ OgExit og_verb_measure     (OgCall  *call,
 /** Recipes side by side. */
 OgExit og_verb_compare     (OgCall  *call,
                             GError **error);
+/** Versions that a recipe keeps. */
+OgExit og_verb_versions    (OgCall  *call,
+                            GError **error);
 /** Findings of a recipe, or a check of the library. */
 OgExit og_verb_check       (OgCall  *call,
                             GError **error);

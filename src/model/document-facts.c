@@ -243,7 +243,14 @@ og_document_replace (OgDocument *self,
                      OgFormula  *formula,
                      const char *label)
 {
+  g_autoptr (OgFormula) now = NULL;
+
   g_return_val_if_fail (OG_IS_DOCUMENT (self) && formula != NULL && label != NULL, FALSE);
+
+  now = _og_document_edit (self);
+  g_ptr_array_unref (formula->versions);
+  formula->versions = g_ptr_array_ref (now->versions);
+  formula->next_id = MAX (formula->next_id, now->next_id);
 
   return _og_document_commit (self, formula, g_strdup (label));
 }

@@ -179,8 +179,9 @@ _og_document_attach (OgDocument *self,
 
 typedef struct
 {
-  char *name;
-  char *etag;
+  char    *name;
+  char    *etag;
+  gboolean again; /* the recipe before stays in the history */
 } Load;
 
 static void
@@ -203,15 +204,30 @@ is_document (const char *text)
   return *text == '{' || *text == '[';
 }
 
+/* What is on disk becomes the saved point, and what was here one step back. */
+static void
+take_again (OgDocument *self,
+            OgFormula  *formula)
+{
+  if (og_formula_equal (formula, og_document_get_formula (self)))
+    og_formula_free (formula);
+  else
+    _og_document_push (self, formula, _("Load again from disk"), NULL);
+  og_document_mark_saved (self);
+}
+
 static void
 take_document (OgDocument *self,
                GFile      *file,
-               const char *etag,
+               const Load *load,
                OgFormula  *formula)
 {
   g_object_freeze_notify (G_OBJECT (self));
-  _og_document_attach (self, file, etag);
-  og_document_reset (self, formula);
+  _og_document_attach (self, file, file != NULL ? load->etag : NULL);
+  if (load->again)
+    take_again (self, formula);
+  else
+    og_document_reset (self, formula);
   g_object_thaw_notify (G_OBJECT (self));
 }
 
@@ -234,10 +250,7 @@ take_contents (OgDocument  *self,
   if (formula == NULL)
     return FALSE;
 
-  if (document)
-    take_document (self, file, load->etag, formula);
-  else
-    take_document (self, NULL, NULL, formula);
+  take_document (self, document ? file : NULL, load, formula);
 
   return TRUE;
 }
@@ -281,6 +294,25 @@ on_load_info (GObject      *source,
                               g_object_ref (task));
 }
 
+static void
+start_load (OgDocument          *self,
+            GFile               *file,
+            gboolean             again,
+            GCancellable        *cancellable,
+            GAsyncReadyCallback  callback,
+            gpointer             user_data)
+{
+  Load *request = g_new0 (Load, 1);
+  GTask *task;
+
+  request->name = _og_file_display_name (file);
+  request->again = again;
+  task = g_task_new (self, cancellable, callback, user_data);
+  g_task_set_task_data (task, request, (GDestroyNotify) load_free);
+  g_file_query_info_async (file, OG_FILE_READABLE_ATTRIBUTES, G_FILE_QUERY_INFO_NONE,
+                           G_PRIORITY_DEFAULT, cancellable, on_load_info, task);
+}
+
 void
 og_document_load_async (OgDocument          *self,
                         GFile               *file,
@@ -288,17 +320,20 @@ og_document_load_async (OgDocument          *self,
                         GAsyncReadyCallback  callback,
                         gpointer             user_data)
 {
-  GTask *task;
-  Load *load;
-
   g_return_if_fail (OG_IS_DOCUMENT (self) && G_IS_FILE (file));
 
-  load = g_new0 (Load, 1);
-  load->name = _og_file_display_name (file);
-  task = g_task_new (self, cancellable, callback, user_data);
-  g_task_set_task_data (task, load, (GDestroyNotify) load_free);
-  g_file_query_info_async (file, OG_FILE_READABLE_ATTRIBUTES, G_FILE_QUERY_INFO_NONE,
-                           G_PRIORITY_DEFAULT, cancellable, on_load_info, task);
+  start_load (self, file, FALSE, cancellable, callback, user_data);
+}
+
+void
+og_document_load_again_async (OgDocument          *self,
+                              GCancellable        *cancellable,
+                              GAsyncReadyCallback  callback,
+                              gpointer             user_data)
+{
+  g_return_if_fail (OG_IS_DOCUMENT (self) && og_document_get_file (self) != NULL);
+
+  start_load (self, og_document_get_file (self), TRUE, cancellable, callback, user_data);
 }
 
 gboolean

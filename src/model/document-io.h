@@ -17,6 +17,16 @@ void      og_document_load_async   (OgDocument           *self,
                                     GCancellable         *cancellable,
                                     GAsyncReadyCallback   callback,
                                     gpointer              user_data);
+/**
+ * og_document_load_again_async:
+ *
+ * Reads the file of @self anew, as one step of the history: undo brings back what was here, then
+ * unsaved. On an error @self stays as it was. Ends with og_document_load_finish().
+ */
+void      og_document_load_again_async (OgDocument       *self,
+                                    GCancellable         *cancellable,
+                                    GAsyncReadyCallback   callback,
+                                    gpointer              user_data);
 /** Returns: %FALSE with an #OgStorageError, #OgTableError or #GIOErrorEnum */
 gboolean  og_document_load_finish  (OgDocument           *self,
                                     GAsyncResult         *result,
@@ -87,6 +97,16 @@ GPtrArray *og_drafts_list          (GFile                *folder);
  */
 gboolean   og_document_adopt_draft (OgDocument           *self,
                                     GFile                *draft,
+                                    GError              **error);
+/**
+ * og_draft_get_name:
+ * @library: materials that own ones may be derived from
+ *
+ * Returns: (transfer full): the title of the recipe in a left-behind draft, else the name of the file it
+ *   belonged to, else "Untitled recipe", translated; %NULL as og_document_adopt_draft()
+ */
+char      *og_draft_get_name       (GFile                *draft,
+                                    OgCatalog            *library,
                                     GError              **error);
 /** Deletes a left-behind draft that nobody wants. Returns: %FALSE as og_document_adopt_draft() */
 gboolean   og_draft_discard        (GFile                *draft,

@@ -306,10 +306,36 @@ gboolean         og_document_remove_stability_result (OgDocument       *self,
 gboolean         og_document_set_costs             (OgDocument         *self,
                                                     const GPtrArray    *costs);
 
+/*
+ * Versions (core/recipe/versions.h). Names are those of og_versions_is_name(), and each is one version;
+ * a recipe keeps %OG_RECIPE_MAX_VERSIONS.
+ */
+/** Keeps the recipe as it stands. @note: of %OG_RECIPE_MAX_VERSION_NOTE characters at most; "" for none;
+ * @date: a valid date. FALSE also if the file would become too large. */
+gboolean         og_document_keep_version          (OgDocument         *self,
+                                                    const char         *name,
+                                                    const char         *note,
+                                                    const GDate        *date);
+/** Makes the recipe what it was as the version @name, see og_version_restore(). */
+gboolean         og_document_go_back               (OgDocument         *self,
+                                                    const char         *name);
+/** Gives the version @name another name, note or both. */
+gboolean         og_document_set_version_name      (OgDocument         *self,
+                                                    const char         *name,
+                                                    const char         *new_name,
+                                                    const char         *note);
+/** Forgets a version; the recipe stays as it is. */
+gboolean         og_document_remove_version        (OgDocument         *self,
+                                                    const char         *name);
+/** Returns: (transfer full): a name that no version has yet, translated: "Version 3" */
+char            *og_document_propose_version_name  (OgDocument         *self);
+
 /**
  * og_document_replace:
  * @formula: (transfer full): a whole recipe (a table dropped on the window)
  * @label: what this does, translated
+ *
+ * The versions stay those of the document, whatever @formula brings.
  */
 gboolean         og_document_replace               (OgDocument         *self,
                                                     OgFormula          *formula,

@@ -16,6 +16,7 @@
 #include "core/recipe/storage.h"
 #include "model/document-private.h"
 #include "model/file-lock.h"
+#include "model/file-private.h"
 
 /*
  * A draft is one line of JSON that says which version of which file it belongs to, then the
@@ -534,7 +535,7 @@ take_over (GFile   *file,
 }
 
 static OgFormula *
-parse_draft (OgDocument  *self,
+parse_draft (OgCatalog   *library,
              const char  *text,
              gsize        length,
              const char  *name,
@@ -551,7 +552,7 @@ parse_draft (OgDocument  *self,
     return NULL;
 
   body = g_bytes_new (text + head_length, length - head_length);
-  formula = og_storage_parse (body, name, _og_document_get_library (self), error);
+  formula = og_storage_parse (body, name, library, error);
   if (formula != NULL)
     *head = g_steal_pointer (&root);
 
@@ -573,21 +574,31 @@ take_draft (OgDocument *self,
   g_object_thaw_notify (G_OBJECT (self));
 }
 
+/* @head: (out) (transfer full): the first line */
+static OgFormula *
+read_draft (OgCatalog  *library,
+            GFile      *file,
+            JsonNode  **head,
+            GError    **error)
+{
+  g_autofree char *name = g_file_get_basename (file);
+  g_autofree char *text = NULL;
+  gsize length;
+
+  if (!g_file_load_contents (file, NULL, &text, &length, NULL, error))
+    return NULL;
+
+  return parse_draft (library, text, length, name, head, error);
+}
+
 static gboolean
 load_draft (OgDocument  *self,
             GFile       *file,
             GError     **error)
 {
-  g_autofree char *name = g_file_get_basename (file);
-  g_autofree char *text = NULL;
   g_autoptr (JsonNode) head = NULL;
-  OgFormula *formula;
-  gsize length;
+  OgFormula *formula = read_draft (_og_document_get_library (self), file, &head, error);
 
-  if (!g_file_load_contents (file, NULL, &text, &length, NULL, error))
-    return FALSE;
-
-  formula = parse_draft (self, text, length, name, &head, error);
   if (formula == NULL)
     return FALSE;
 
@@ -622,6 +633,30 @@ og_document_adopt_draft (OgDocument  *self,
   keep (self, folder, taken);
 
   return TRUE;
+}
+
+char *
+og_draft_get_name (GFile      *draft,
+                   OgCatalog  *library,
+                   GError    **error)
+{
+  g_autoptr (JsonNode) head = NULL;
+  g_autoptr (OgFormula) formula = NULL;
+  g_autoptr (GFile) file = NULL;
+  const char *uri;
+
+  g_return_val_if_fail (G_IS_FILE (draft) && library != NULL, NULL);
+
+  formula = read_draft (library, draft, &head, error);
+  if (formula == NULL)
+    return NULL;
+  if (*formula->title != '\0')
+    return g_strdup (formula->title);
+
+  uri = get_string (json_node_get_object (head), "file");
+  file = uri != NULL ? g_file_new_for_uri (uri) : NULL;
+
+  return file != NULL ? _og_file_display_name (file) : g_strdup (_("Untitled recipe"));
 }
 
 gboolean

@@ -176,7 +176,7 @@ test_refused_documents (void)
 {
   g_autofree char *nested = g_strnfill (10000, '[');
 
-  assert_refused ("newer.oleograph", DOCUMENT ("2", ""), "newer");
+  assert_refused ("newer.oleograph", DOCUMENT ("3", ""), "newer");
   assert_refused ("other.oleograph", "{\"format\": \"something else\", \"version\": 1}\n", "");
   assert_refused ("half.oleograph", "{\"format\": \"oleograph-document\", \"version\": 1,\n\"phases\": [", "");
   assert_refused ("nested.oleograph", nested, "");

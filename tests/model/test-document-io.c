@@ -158,6 +158,75 @@ is_changed_on_disk (gpointer document)
 /* Files */
 
 static void
+test_load_again (void)
+{
+  g_autoptr (GFile) folder = test_make_folder ();
+  g_autoptr (GFile) file = g_file_get_child (folder, "a.oleograph");
+  OgDocument *document = test_filled_document ();
+  OgDocument *other = test_document ();
+  Outcome outcome = { FALSE, FALSE, NULL };
+
+  must_save (document, file);
+  og_document_set_title (document, "Mine");
+  must_load (other, file);
+  og_document_set_title (other, "Theirs");
+  must_save (other, NULL);
+  test_run_until (is_changed_on_disk, document, 20);
+
+  og_document_load_again_async (document, NULL, on_loaded, &outcome);
+  test_run_until (is_done, &outcome, 20);
+  g_assert_no_error (outcome.error);
+  g_assert_cmpstr (og_document_get_title (document), ==, "Theirs");
+  g_assert_false (og_document_get_modified (document));
+  g_assert_false (og_document_get_changed_on_disk (document));
+
+  /* what was here is one step back, and may be saved: the other file was seen */
+  og_document_undo (document);
+  g_assert_cmpstr (og_document_get_title (document), ==, "Mine");
+  g_assert_true (og_document_get_modified (document));
+  must_save (document, NULL);
+  og_document_undo (document);
+  g_assert_cmpstr (og_document_get_title (document), ==, "");
+  og_document_redo (document);
+  og_document_redo (document);
+  g_assert_cmpstr (og_document_get_title (document), ==, "Theirs");
+
+  g_object_unref (document);
+  g_object_unref (other);
+  test_remove_folder (folder);
+}
+
+/* A file that cannot be read any more takes nothing away; one that says the same makes no step. */
+static void
+test_load_again_in_vain (void)
+{
+  g_autoptr (GFile) folder = test_make_folder ();
+  g_autoptr (GFile) file = g_file_get_child (folder, "a.oleograph");
+  OgDocument *document = test_filled_document ();
+  Outcome same = { FALSE, FALSE, NULL };
+  Outcome broken = { FALSE, FALSE, NULL };
+
+  must_save (document, file);
+  og_document_load_again_async (document, NULL, on_loaded, &same);
+  test_run_until (is_done, &same, 20);
+  g_assert_true (same.ok);
+  g_assert_cmpstr (og_document_get_undo_label (document), !=, "Load again from disk");
+
+  og_document_set_title (document, "Mine");
+  write_text (file, "{ \"format\": ");
+  og_document_load_again_async (document, NULL, on_loaded, &broken);
+  test_run_until (is_done, &broken, 20);
+  g_assert_false (broken.ok);
+  g_assert_true (broken.error->domain == OG_STORAGE_ERROR);
+  g_clear_error (&broken.error);
+  g_assert_cmpstr (og_document_get_title (document), ==, "Mine");
+  g_assert_true (og_document_get_modified (document));
+
+  g_object_unref (document);
+  test_remove_folder (folder);
+}
+
+static void
 test_round_trip (void)
 {
   g_autoptr (GFile) folder = test_make_folder ();
@@ -306,7 +375,7 @@ test_load_errors (void)
 
   write_text (broken, "{ \"format\": \"oleograph-document\", ");
   write_text (newer, "{ \"batch_g\": 1, \"format\": \"oleograph-document\", \"phases\": [],"
-                     " \"version\": 2 }");
+                     " \"version\": 3 }");
   write_text (foreign, "[1, 2]");
   write_text (empty, "");
   write_text (huge, "");
@@ -743,6 +812,9 @@ test_bad_drafts (void)
       g_autoptr (GError) error = NULL;
       g_autofree char *after = NULL;
 
+      g_assert_null (og_draft_get_name (drafts->pdata[i], test_catalog (), &error));
+      g_assert_true (error->domain == OG_STORAGE_ERROR);
+      g_clear_error (&error);
       g_assert_false (og_document_adopt_draft (document, drafts->pdata[i], &error));
       g_assert_true (error->domain == OG_STORAGE_ERROR);
       after = test_serialise (document);
@@ -853,6 +925,7 @@ edit_and_wait (GFile *folder,
   must_load (document, file);
   og_document_keep_draft (document, folder);
   og_document_set_title (document, "Typed before the end");
+  og_document_keep_version (document, "Kept before the end", "never saved", g_date_new_dmy (1, 4, 2026));
   g_print ("ready\n");
   for (;;)
     g_main_context_iteration (NULL, TRUE);
@@ -887,6 +960,8 @@ test_killed (void)
   g_autoptr (GPtrArray) left = NULL;
   g_autoptr (GError) error = NULL;
   g_autofree char *saved = NULL;
+  g_autofree char *name = NULL;
+  const GPtrArray *versions;
 
   must_save (document, file);
   saved = test_serialise (document);
@@ -901,9 +976,15 @@ test_killed (void)
   g_assert_cmpuint (left->len, ==, 1);
   assert_file_is (file, saved);
 
+  name = og_draft_get_name (left->pdata[0], test_catalog (), &error);
+  g_assert_no_error (error);
+  g_assert_cmpstr (name, ==, "Typed before the end");
   g_assert_true (og_document_adopt_draft (other, left->pdata[0], &error));
   g_assert_no_error (error);
   g_assert_cmpstr (og_document_get_title (other), ==, "Typed before the end");
+  versions = og_document_get_formula (other)->versions;
+  g_assert_cmpuint (versions->len, ==, 1);
+  g_assert_cmpstr (((const OgVersion *) versions->pdata[0])->name, ==, "Kept before the end");
   g_assert_true (og_document_get_modified (other));
   g_assert_true (g_file_equal (og_document_get_file (other), file));
 
@@ -1001,6 +1082,8 @@ main (int    argc,
   g_test_init (&argc, &argv, NULL);
 
   g_test_add_func ("/document-io/round-trip", test_round_trip);
+  g_test_add_func ("/document-io/load-again", test_load_again);
+  g_test_add_func ("/document-io/load-again-in-vain", test_load_again_in_vain);
   g_test_add_func ("/document-io/backup", test_backup);
   g_test_add_func ("/document-io/link", test_link);
   g_test_add_func ("/document-io/table", test_table);

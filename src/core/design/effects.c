@@ -28,16 +28,9 @@ static const OgEstimate unknown = { NAN, NAN, NAN };
 
 typedef struct
 {
-  const OgFormula *formula;
-  OgResult *result;
-  OgBlend *blend;
-} Side;
-
-typedef struct
-{
-  Side before;
-  Side after;
-  const OgEffectsOptions *options;
+  OgEffectsSide before;
+  OgEffectsSide after;
+  const OgShelf *shelf;
   GPtrArray *rows;
 } Comparison;
 
@@ -264,7 +257,7 @@ add_figures (Comparison *comparison)
 static void
 add_cost (Comparison *comparison)
 {
-  const OgShelf *shelf = comparison->options->shelf;
+  const OgShelf *shelf = comparison->shelf;
   const char *currency_before = NULL, *currency_after = NULL, *currency;
   double before, after;
 
@@ -317,13 +310,12 @@ add_names (Comparison          *comparison,
 }
 
 static void
-add_declaration (Comparison *comparison,
-                 OgCatalog  *catalog)
+add_declaration (Comparison *comparison)
 {
-  g_autoptr (OgDeclaration) before = og_declare (comparison->before.formula, catalog, OG_MARKET_EU,
-                                                 NULL);
-  g_autoptr (OgDeclaration) after = og_declare (comparison->after.formula, catalog, OG_MARKET_EU,
-                                                NULL);
+  g_autoptr (OgDeclaration) before = og_declare (comparison->before.formula,
+                                                 comparison->before.catalog, OG_MARKET_EU, NULL);
+  g_autoptr (OgDeclaration) after = og_declare (comparison->after.formula,
+                                                comparison->after.catalog, OG_MARKET_EU, NULL);
 
   add_names (comparison, after, before, TRUE);
   add_names (comparison, before, after, FALSE);
@@ -369,13 +361,37 @@ add_findings (Comparison     *comparison,
 
 /* --- all of it ------------------------------------------------------------- */
 
+GPtrArray *
+og_effects_between (const OgEffectsSide *before,
+                    const OgEffectsSide *after,
+                    const OgShelf       *shelf)
+{
+  Comparison comparison = { .shelf = shelf };
+
+  g_return_val_if_fail (before != NULL && after != NULL, NULL);
+
+  comparison.before = *before;
+  comparison.after = *after;
+  comparison.rows = g_ptr_array_new_with_free_func (effect_free);
+  add_body (&comparison);
+  add_viscosities (&comparison);
+  add_acids (&comparison);
+  add_figures (&comparison);
+  add_cost (&comparison);
+  add_declaration (&comparison);
+  add_findings (&comparison, after->result, before->result, TRUE);
+  add_findings (&comparison, before->result, after->result, FALSE);
+  return comparison.rows;
+}
+
 static void
-side_init (Side            *side,
+side_init (OgEffectsSide   *side,
            const OgFormula *formula,
            OgCatalog       *catalog,
            OgBelief        *belief)
 {
   side->formula = formula;
+  side->catalog = catalog;
   side->result = og_evaluate (formula, catalog, &(OgConditions) { .belief = belief });
   side->blend = og_blend_new (side->result->contents, og_catalog_get_parameters (catalog));
   if (belief != NULL)
@@ -383,7 +399,7 @@ side_init (Side            *side,
 }
 
 static void
-side_clear (Side *side)
+side_clear (OgEffectsSide *side)
 {
   og_result_unref (side->result);
   og_blend_free (side->blend);
@@ -395,28 +411,20 @@ og_effects (const OgFormula        *before,
             OgCatalog              *catalog,
             const OgEffectsOptions *options)
 {
-  static const OgEffectsOptions none = { .shelf = NULL };
   g_autoptr (OgBelief) belief = NULL;
-  Comparison comparison = { .options = options != NULL ? options : &none };
+  OgEffectsSide was, is;
+  GPtrArray *rows;
 
   g_return_val_if_fail (before != NULL && after != NULL && catalog != NULL, NULL);
 
-  if (comparison.options->belief != NULL)
-    belief = og_belief_ref (comparison.options->belief);
+  if (options != NULL && options->belief != NULL)
+    belief = og_belief_ref (options->belief);
   else
     belief = og_belief_learn (before->measurements, catalog);
-  comparison.rows = g_ptr_array_new_with_free_func (effect_free);
-  side_init (&comparison.before, before, catalog, belief);
-  side_init (&comparison.after, after, catalog, belief);
-  add_body (&comparison);
-  add_viscosities (&comparison);
-  add_acids (&comparison);
-  add_figures (&comparison);
-  add_cost (&comparison);
-  add_declaration (&comparison, catalog);
-  add_findings (&comparison, comparison.after.result, comparison.before.result, TRUE);
-  add_findings (&comparison, comparison.before.result, comparison.after.result, FALSE);
-  side_clear (&comparison.before);
-  side_clear (&comparison.after);
-  return comparison.rows;
+  side_init (&was, before, catalog, belief);
+  side_init (&is, after, catalog, belief);
+  rows = og_effects_between (&was, &is, options != NULL ? options->shelf : NULL);
+  side_clear (&was);
+  side_clear (&is);
+  return rows;
 }

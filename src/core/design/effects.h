@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/predict/belief.h"
+#include "core/predict/blend.h"
 #include "core/predict/evaluate.h"
 #include "core/recipe/shelf.h"
 
@@ -69,6 +70,19 @@ GPtrArray  *og_effects           (const OgFormula         *before,
                                   const OgFormula         *after,
                                   OgCatalog               *catalog,
                                   const OgEffectsOptions  *options);
+/** OgEffectsSide: a recipe and what was computed of it, with the belief that the other side has too. */
+typedef struct
+{
+  const OgFormula *formula;
+  OgCatalog       *catalog;
+  OgResult        *result;
+  OgBlend         *blend; /* learned what @result learned */
+} OgEffectsSide;
+
+/** The same as og_effects() of what is computed already. @shelf: (nullable) */
+GPtrArray  *og_effects_between   (const OgEffectsSide     *before,
+                                  const OgEffectsSide     *after,
+                                  const OgShelf           *shelf);
 const char *og_sense_to_nick     (OgSense                  sense); /* "better" */
 
 G_END_DECLS

@@ -96,6 +96,7 @@ og_formula_new (void)
   formula->phases = g_ptr_array_new_with_free_func ((GDestroyNotify) phase_free);
   formula->materials = g_ptr_array_new_with_free_func ((GDestroyNotify) og_ingredient_unref);
   formula->measurements = g_ptr_array_new_with_free_func ((GDestroyNotify) og_measurement_free);
+  formula->versions = g_ptr_array_new_with_free_func ((GDestroyNotify) og_version_unref);
   formula->next_id = 1;
   return formula;
 }
@@ -136,6 +137,10 @@ og_formula_copy (const OgFormula *formula)
   for (guint i = 0; i < formula->measurements->len; i++)
     g_ptr_array_add (copy->measurements,
                      og_measurement_copy (g_ptr_array_index (formula->measurements, i)));
+  copy->versions = g_ptr_array_new_full (formula->versions->len,
+                                         (GDestroyNotify) og_version_unref);
+  for (guint i = 0; i < formula->versions->len; i++)
+    g_ptr_array_add (copy->versions, og_version_ref (g_ptr_array_index (formula->versions, i)));
   copy->extra = extra_ref (formula->extra);
   return copy;
 }
@@ -156,9 +161,63 @@ og_formula_free (OgFormula *formula)
   g_ptr_array_unref (formula->phases);
   g_ptr_array_unref (formula->materials);
   g_ptr_array_unref (formula->measurements);
+  g_ptr_array_unref (formula->versions);
   g_clear_pointer (&formula->extra, json_object_unref);
   g_free (formula);
 }
+
+/* --- versions -------------------------------------------------------------- */
+
+OgVersion *
+og_version_new (const char  *name,
+                const char  *note,
+                const GDate *date,
+                OgFormula   *recipe)
+{
+  OgVersion *version;
+
+  g_return_val_if_fail (name != NULL && note != NULL && recipe != NULL, NULL);
+  g_return_val_if_fail (date != NULL && g_date_valid (date), NULL);
+
+  g_ptr_array_set_size (recipe->measurements, 0);
+  g_ptr_array_set_size (recipe->stability_results, 0);
+  g_ptr_array_set_size (recipe->versions, 0);
+  g_date_clear (&recipe->stability_start, 1);
+  recipe->stability_months = 0;
+  g_clear_pointer (&recipe->extra, json_object_unref);
+
+  version = g_atomic_rc_box_new0 (OgVersion);
+  version->name = g_strdup (name);
+  version->note = g_strdup (note);
+  version->date = *date;
+  version->recipe = recipe;
+  return version;
+}
+
+OgVersion *
+og_version_ref (OgVersion *version)
+{
+  return g_atomic_rc_box_acquire (version);
+}
+
+static void
+version_clear (gpointer data)
+{
+  OgVersion *version = data;
+
+  g_free (version->name);
+  g_free (version->note);
+  og_formula_free ((OgFormula *) version->recipe);
+}
+
+void
+og_version_unref (OgVersion *version)
+{
+  if (version != NULL)
+    g_atomic_rc_box_release_full (version, version_clear);
+}
+
+/* --- the same recipe ------------------------------------------------------- */
 
 static gboolean
 same_elements (const GPtrArray *a,
@@ -221,6 +280,18 @@ same_date (const GDate *a,
   return g_date_valid (a) ? g_date_valid (b) && g_date_compare (a, b) == 0 : !g_date_valid (b);
 }
 
+static gboolean
+version_equal (gconstpointer a,
+               gconstpointer b)
+{
+  const OgVersion *x = a, *y = b;
+
+  return x == y
+         || (g_str_equal (x->name, y->name) && g_str_equal (x->note, y->note)
+             && g_date_compare (&x->date, &y->date) == 0
+             && og_formula_equal (x->recipe, y->recipe));
+}
+
 gboolean
 og_formula_equal (const OgFormula *a,
                   const OgFormula *b)
@@ -250,6 +321,7 @@ og_formula_equal (const OgFormula *a,
              && same_elements (a->phases, b->phases, phase_equal)
              && same_elements (a->materials, b->materials, material_equal)
              && same_elements (a->measurements, b->measurements, og_measurement_equal)
+             && same_elements (a->versions, b->versions, version_equal)
              && og_json_equal (a->extra, b->extra));
 }
 

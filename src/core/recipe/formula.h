@@ -61,9 +61,21 @@ gboolean        og_body_bounds_equal       (const OgBodyBounds *a,
 /** Returns: (transfer none): member name in files, "substantial_mpa_s" */
 const char     *og_body_bound_to_nick      (OgBodyBound         bound);
 
+typedef struct _OgFormula OgFormula;
+
+/** OgVersion: a recipe as it was kept under a name. Never changed, so copies of a recipe share their
+ * versions; counted by reference. */
+typedef struct
+{
+  char            *name;   /* unique in its recipe */
+  char            *note;   /* may be "" */
+  GDate            date;   /* of the day it was kept */
+  const OgFormula *recipe; /* without what belongs to all versions: measurements, stability, versions */
+} OgVersion;
+
 /** OgFormula: a recipe and the own materials it brings. A plain value: edits are pure, copies
  * are deep. */
-typedef struct
+struct _OgFormula
 {
   char       *title;
   char       *purpose;           /* may be "" */
@@ -86,9 +98,10 @@ typedef struct
   GPtrArray  *phases;            /* of OgFormulaPhase */
   GPtrArray  *materials;         /* of OgIngredient: own materials */
   GPtrArray  *measurements;      /* of OgMeasurement (core/bench.h): what was read at the bench */
-  guint       next_id;           /* next free id of lines and phases */
+  GPtrArray  *versions;          /* of OgVersion, in the order they were kept */
+  guint       next_id;           /* next free id of lines and phases, those of versions included */
   JsonObject *extra;             /* nullable */
-} OgFormula;
+};
 
 /** Returns: (transfer full): an empty recipe of 100 g without phases */
 OgFormula      *og_formula_new             (void);
@@ -101,6 +114,23 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgFormula, og_formula_free)
 /** Same recipe: everything that a file would hold, ids included. */
 gboolean        og_formula_equal           (const OgFormula  *a,
                                             const OgFormula  *b);
+
+/**
+ * og_version_new:
+ * @recipe: (transfer full): what is kept; loses what belongs to all versions
+ * @date: a valid date
+ *
+ * Returns: (transfer full)
+ */
+OgVersion      *og_version_new             (const char       *name,
+                                            const char       *note,
+                                            const GDate      *date,
+                                            OgFormula        *recipe);
+/** Returns: (transfer full): @version itself */
+OgVersion      *og_version_ref             (OgVersion        *version);
+/** Lets go of @version (nullable). */
+void            og_version_unref           (OgVersion        *version);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgVersion, og_version_unref)
 
 /** Adds a phase before @position (or last, for G_MAXUINT). Returns: (transfer none) */
 OgFormulaPhase *og_formula_add_phase       (OgFormula        *formula,

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "core/recipe/stability.h"
+#include "core/recipe/versions.h"
 
 G_STATIC_ASSERT (OG_RECIPE_MAX_TYPED_SHARE <= OG_RECIPE_MAX_BALANCE_SHARE);
 
@@ -129,11 +130,10 @@ are_stability_results (const GPtrArray *results)
   return TRUE;
 }
 
-gboolean
-og_formula_is_within_limits (const OgFormula *formula)
+/* What a version and the recipe itself say alike. */
+static gboolean
+is_recipe (const OgFormula *formula)
 {
-  g_return_val_if_fail (formula != NULL, FALSE);
-
   return is_text (formula->title, OG_RECIPE_MAX_NAME)
          && is_text (formula->purpose, OG_RECIPE_MAX_NAME)
          && is_text (formula->notes, G_MAXLONG)
@@ -143,7 +143,36 @@ og_formula_is_within_limits (const OgFormula *formula)
          && formula->open_months <= OG_RECIPE_MAX_MONTHS
          && is_text (formula->warnings, G_MAXLONG)
          && are_texts (formula->shades) && are_texts (formula->nano) && are_costs (formula->costs)
+         && are_phases (formula->phases);
+}
+
+/* A recipe that was kept is within limits already, and never changed: names and numbers are left. */
+static gboolean
+are_versions (const GPtrArray *versions)
+{
+  if (versions->len > OG_RECIPE_MAX_VERSIONS)
+    return FALSE;
+  for (guint i = 0; i < versions->len; i++)
+    {
+      const OgVersion *version = g_ptr_array_index (versions, i);
+
+      if (!og_versions_is_name (version->name) || !is_text (version->note, OG_RECIPE_MAX_VERSION_NOTE)
+          || !is_date (&version->date) || !og_versions_fit_recipe (version->recipe)
+          || og_versions_find (versions, version->name, NULL) != version)
+        return FALSE;
+    }
+
+  return TRUE;
+}
+
+gboolean
+og_formula_is_within_limits (const OgFormula *formula)
+{
+  g_return_val_if_fail (formula != NULL, FALSE);
+
+  return is_recipe (formula)
          && is_date (&formula->stability_start)
          && formula->stability_months <= OG_RECIPE_MAX_MONTHS
-         && are_stability_results (formula->stability_results) && are_phases (formula->phases);
+         && are_stability_results (formula->stability_results)
+         && are_versions (formula->versions);
 }

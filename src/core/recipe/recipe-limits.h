@@ -39,6 +39,14 @@ G_BEGIN_DECLS
 /** The same as typed, in °C: from a freezer to where oils smoke, more is a slip. */
 #define OG_RECIPE_LOWEST_TYPED_C (-20.0)
 #define OG_RECIPE_HIGHEST_TYPED_C 300.0
+/** Most versions of a recipe: a trial a week for more than a year. */
+#define OG_RECIPE_MAX_VERSIONS 64
+/** Most lines and phases together of one version: ten times the longest recipe of the trade. */
+#define OG_RECIPE_MAX_VERSION_LINES 1000
+/** Longest name of a version, in characters: what stands over a column. */
+#define OG_RECIPE_MAX_VERSION_NAME 80
+/** Longest note of a version, in characters: some pages. */
+#define OG_RECIPE_MAX_VERSION_NOTE 10000
 /** Last year of a date: files write four digits. */
 #define OG_RECIPE_LAST_YEAR 9999
 

@@ -12,6 +12,7 @@
 #include "core/material/product-json.h"
 #include "core/recipe/bench.h"
 #include "core/recipe/recipe-limits.h"
+#include "core/recipe/versions.h"
 
 /* What is known while one document is read. */
 typedef struct
@@ -26,7 +27,16 @@ typedef struct
 
 static const char *const document_members[] = {
   "batch_g", "body_bounds", "costs", "format", "label", "materials", "measurements", "notes", "open_months",
-  "package", "phases", "product", "purpose", "stability", "target", "title", "version", "warnings", NULL
+  "package", "phases", "product", "purpose", "stability", "target", "title", "version", "versions",
+  "warnings", NULL
+};
+static const char *const version_members[] = {
+  "date", "name", "note", "recipe", NULL
+};
+/* What differs from version to version. */
+static const char *const version_recipe_members[] = {
+  "batch_g", "body_bounds", "costs", "label", "materials", "notes", "open_months", "package", "phases",
+  "product", "purpose", "target", "title", "warnings", NULL
 };
 static const char *const phase_members[] = {
   "id", "lines", "name", "note", "temperature_c", NULL
@@ -294,8 +304,7 @@ read_handover (OgFormula          *formula,
          && read_months (reader, "open_months", &formula->open_months)
          && og_json_read_note (reader, "warnings", G_MAXLONG, &formula->warnings)
          && og_json_read_each (reader, "costs", OG_JSON_OPTIONAL, read_cost, formula)
-         && read_label (formula, reader)
-         && read_stability (formula, reader);
+         && read_label (formula, reader);
 }
 
 static gboolean
@@ -308,7 +317,6 @@ read_head (OgFormula          *formula,
   if (formula->batch_g <= 0)
     return og_json_fail (reader, "batch_g", "%s", _("must be above 0"));
 
-  formula->extra = og_json_extra (reader->object, document_members);
   return og_json_read_note (reader, "title", OG_RECIPE_MAX_NAME, &formula->title)
          && og_json_read_note (reader, "purpose", OG_RECIPE_MAX_NAME, &formula->purpose)
          && og_json_read_note (reader, "notes", G_MAXLONG, &formula->notes)
@@ -317,16 +325,100 @@ read_head (OgFormula          *formula,
          && read_handover (formula, reader);
 }
 
+/* What a document and each of its versions say alike. */
+static gboolean
+read_recipe (Document           *document,
+             const OgJsonReader *reader)
+{
+  return read_head (document->formula, reader)
+         && og_json_read_each (reader, "materials", OG_JSON_OPTIONAL, read_material, document)
+         && og_json_read_each (reader, "phases", OG_JSON_REQUIRED, read_phase, document);
+}
+
+/* --- versions -------------------------------------------------------------- */
+
+/* Lines of versions have ids of their own row, and later ones need ids above them. */
+static OgFormula *
+read_version_recipe (Document           *document,
+                     const OgJsonReader *version)
+{
+  g_autoptr (OgFormula) formula = og_formula_new ();
+  g_autoptr (GHashTable) ids = g_hash_table_new (NULL, NULL);
+  Document inner = { .catalog = document->catalog, .ids = ids, .formula = formula };
+  OgJsonReader recipe;
+
+  if (og_json_read_object (version, "recipe", OG_JSON_REQUIRED, &recipe) != OG_JSON_FOUND
+      || !og_json_check_members (&recipe, version_recipe_members)
+      || !read_recipe (&inner, &recipe))
+    return NULL;
+  if (!og_versions_fit_recipe (formula))
+    {
+      og_json_fail (&recipe, "phases", _("more than %d lines and phases"), OG_RECIPE_MAX_VERSION_LINES);
+      return NULL;
+    }
+
+  formula->next_id = inner.highest_id + 1;
+  document->highest_id = MAX (document->highest_id, inner.highest_id);
+  return g_steal_pointer (&formula);
+}
+
+static gboolean
+read_version (const OgJsonReader *reader,
+              gpointer            user_data)
+{
+  Document *document = user_data;
+  GPtrArray *versions = document->formula->versions;
+  g_autofree char *name = NULL;
+  g_autofree char *note = g_strdup ("");
+  OgFormula *recipe;
+  GDate date;
+
+  if (!og_json_check_members (reader, version_members)
+      || !og_json_read_name (reader, "name", OG_JSON_REQUIRED, OG_RECIPE_MAX_VERSION_NAME, &name)
+      || !og_json_read_note (reader, "note", OG_RECIPE_MAX_VERSION_NOTE, &note)
+      || !og_json_read_date (reader, "date", OG_JSON_REQUIRED, &date))
+    return FALSE;
+  if (!og_versions_is_name (name))
+    return og_json_fail (reader, "name", "%s", _("must not begin or end with a blank"));
+  if (og_versions_find (versions, name, NULL) != NULL)
+    return og_json_fail (reader, NULL, _("The version “%s” occurs twice."), name);
+  if (versions->len >= OG_RECIPE_MAX_VERSIONS)
+    return og_json_fail (reader, NULL, _("A recipe keeps at most %d versions."), OG_RECIPE_MAX_VERSIONS);
+
+  recipe = read_version_recipe (document, reader);
+  if (recipe == NULL)
+    return FALSE;
+  g_ptr_array_add (versions, og_version_new (name, note, &date, recipe));
+  return TRUE;
+}
+
+static gboolean
+read_versions (Document           *document,
+               const OgJsonReader *reader)
+{
+  gint64 format = 0;
+
+  if (!og_json_read_integer (reader, "version", OG_JSON_REQUIRED, 1, OG_STORAGE_VERSION, &format))
+    return FALSE;
+  if (format < OG_STORAGE_VERSIONED && json_object_has_member (reader->object, "versions"))
+    return og_json_fail (reader, "versions", _("needs “version” %d"), OG_STORAGE_VERSIONED);
+  return og_json_read_each (reader, "versions", OG_JSON_OPTIONAL, read_version, document);
+}
+
+/* --- all of it ------------------------------------------------------------- */
+
 static gboolean
 read_document (Document           *document,
                const OgJsonReader *reader)
 {
-  if (!read_head (document->formula, reader)
-      || !og_json_read_each (reader, "materials", OG_JSON_OPTIONAL, read_material, document)
-      || !og_json_read_each (reader, "phases", OG_JSON_REQUIRED, read_phase, document))
+  document->formula->extra = og_json_extra (reader->object, document_members);
+  if (!read_recipe (document, reader)
+      || !read_stability (document->formula, reader)
+      || !og_json_read_each (reader, "measurements", OG_JSON_OPTIONAL, read_measurement, document)
+      || !read_versions (document, reader))
     return FALSE;
   document->formula->next_id = document->highest_id + 1;
-  return og_json_read_each (reader, "measurements", OG_JSON_OPTIONAL, read_measurement, document);
+  return TRUE;
 }
 
 OgFormula *

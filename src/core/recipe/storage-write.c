@@ -170,7 +170,6 @@ set_handover (JsonObject      *document,
     json_object_set_string_member (document, "warnings", formula->warnings);
   set_costs (document, formula);
   set_label (document, formula);
-  set_stability (document, formula);
 }
 
 static void
@@ -207,26 +206,67 @@ set_measurements (JsonObject      *document,
   json_object_set_array_member (document, "measurements", measurements);
 }
 
+/* What a document and each of its versions say alike. @extra: (nullable) */
 static JsonObject *
-formula_to_json (const OgFormula *formula)
+recipe_to_json (const OgFormula *formula,
+                JsonObject      *extra)
 {
-  JsonObject *document = og_json_begin (formula->extra);
+  JsonObject *recipe = og_json_begin (extra);
   JsonArray *phases = json_array_new ();
 
   for (guint i = 0; i < formula->phases->len; i++)
     json_array_add_object_element (phases, phase_to_json (g_ptr_array_index (formula->phases, i)));
+  json_object_set_string_member (recipe, "title", formula->title);
+  json_object_set_string_member (recipe, "purpose", formula->purpose);
+  json_object_set_string_member (recipe, "notes", formula->notes);
+  json_object_set_array_member (recipe, "phases", phases);
+  og_json_set_number (recipe, "batch_g", formula->batch_g);
+  set_target (recipe, formula);
+  set_body_bounds (recipe, formula);
+  set_handover (recipe, formula);
+  set_materials (recipe, formula);
+  return recipe;
+}
+
+static JsonObject *
+version_to_json (const OgVersion *version)
+{
+  JsonObject *object = json_object_new ();
+  g_autofree char *date = og_date_to_text (&version->date);
+
+  json_object_set_string_member (object, "date", date);
+  json_object_set_string_member (object, "name", version->name);
+  if (*version->note != '\0')
+    json_object_set_string_member (object, "note", version->note);
+  json_object_set_object_member (object, "recipe", recipe_to_json (version->recipe, NULL));
+  return object;
+}
+
+static void
+set_versions (JsonObject      *document,
+              const OgFormula *formula)
+{
+  JsonArray *versions;
+
+  if (formula->versions->len == 0)
+    return;
+  versions = json_array_new ();
+  for (guint i = 0; i < formula->versions->len; i++)
+    json_array_add_object_element (versions,
+                                   version_to_json (g_ptr_array_index (formula->versions, i)));
+  json_object_set_array_member (document, "versions", versions);
+}
+
+static JsonObject *
+formula_to_json (const OgFormula *formula)
+{
+  JsonObject *document = recipe_to_json (formula, formula->extra);
+
   json_object_set_string_member (document, "format", OG_STORAGE_FORMAT);
-  json_object_set_int_member (document, "version", OG_STORAGE_VERSION);
-  json_object_set_string_member (document, "title", formula->title);
-  json_object_set_string_member (document, "purpose", formula->purpose);
-  json_object_set_string_member (document, "notes", formula->notes);
-  json_object_set_array_member (document, "phases", phases);
-  og_json_set_number (document, "batch_g", formula->batch_g);
-  set_target (document, formula);
-  set_body_bounds (document, formula);
-  set_handover (document, formula);
-  set_materials (document, formula);
+  json_object_set_int_member (document, "version", formula->versions->len > 0 ? OG_STORAGE_VERSIONED : 1);
+  set_stability (document, formula);
   set_measurements (document, formula);
+  set_versions (document, formula);
   return document;
 }
 

@@ -7,7 +7,8 @@
 G_BEGIN_DECLS
 
 #define OG_STORAGE_FORMAT "oleograph-document"
-#define OG_STORAGE_VERSION 1 /* of the format */
+#define OG_STORAGE_VERSION 2   /* of the format: the newest that is read */
+#define OG_STORAGE_VERSIONED 2 /* the first that keeps versions; a recipe without any is written as 1 */
 
 /**
  * og_storage_parse:

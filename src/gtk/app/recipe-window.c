@@ -545,12 +545,12 @@ act_reload (GtkWidget  *widget,
             GVariant   *parameter)
 {
   OgWindow *self = OG_WINDOW (widget);
-  g_autoptr (GFile) file = NULL;
 
-  if (!g_set_object (&file, og_document_get_file (self->document)))
+  if (og_document_get_file (self->document) == NULL)
     return;
+  og_window_commit_text (self);
   og_notice_hide (self->disk_notice);
-  og_window_load (self, file);
+  og_window_load_again (self);
 }
 
 static void

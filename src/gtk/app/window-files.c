@@ -351,10 +351,38 @@ og_window_open_demo (OgWindow *self)
 
 /* Drafts */
 
+/* Names beyond these are counted. */
+#define MOST_NAMES 3
+
+/* Returns: (transfer full): the recipes that can be restored, in quotation marks */
+static char *
+list_drafts (OgWindow *self)
+{
+  g_auto (GStrv) names = og_workshop_name_drafts (self->workshop);
+  const guint n = g_strv_length (names);
+  g_autoptr (GString) list = g_string_new (NULL);
+
+  for (guint i = 0; i < MIN (n, MOST_NAMES); i++)
+    {
+      /* Translators: between the names of recipes in a list */
+      g_string_append (list, i > 0 ? _(", ") : "");
+      /* Translators: the title of a recipe in a list */
+      g_string_append_printf (list, _("“%s”"), names[i]);
+    }
+  if (n > MOST_NAMES)
+    {
+      g_string_append (list, _(", "));
+      /* Translators: recipes that are not named */
+      g_string_append_printf (list, ngettext ("%u more", "%u more", n - MOST_NAMES), n - MOST_NAMES);
+    }
+  return g_string_free (g_steal_pointer (&list), FALSE);
+}
+
 void
 og_window_offer_draft (OgWindow *self)
 {
   guint n = og_workshop_get_n_drafts (self->workshop);
+  g_autofree char *names = NULL;
   g_autofree char *text = NULL;
 
   if (n == 0)
@@ -362,10 +390,12 @@ og_window_offer_draft (OgWindow *self)
       og_notice_hide (self->draft_notice);
       return;
     }
-  text = g_strdup_printf (ngettext ("The program ended without saving. %u recipe can be restored.",
-                                    "The program ended without saving. %u recipes can be restored.",
+  names = list_drafts (self);
+  /* Translators: %s is one title of a recipe or several */
+  text = g_strdup_printf (ngettext ("The program ended without saving. This recipe can be restored: %s",
+                                    "The program ended without saving. These recipes can be restored: %s",
                                     n),
-                          n);
+                          names);
   og_notice_show (self->draft_notice, text);
 }
 
@@ -397,8 +427,8 @@ og_window_restore_draft (OgWindow *self)
   hide_draft_notices (self);
 }
 
-void
-og_window_discard_drafts (OgWindow *self)
+static void
+discard_drafts (OgWindow *self)
 {
   GFile *draft;
 
@@ -411,6 +441,36 @@ og_window_discard_drafts (OgWindow *self)
         og_window_show_message (self, _("A draft could not be thrown away"), error);
     }
   hide_draft_notices (self);
+}
+
+static void
+on_discard_answer (GtkWindow *window,
+                   guint      answer,
+                   gpointer   data)
+{
+  if (answer == 1)
+    discard_drafts (OG_WINDOW (window));
+}
+
+void
+og_window_discard_drafts (OgWindow *self)
+{
+  const OgAnswer answers[] = {
+    { _("_Cancel"), OG_ANSWER_PLAIN },
+    { _("_Throw away"), OG_ANSWER_DESTRUCTIVE },
+  };
+  const guint n = og_workshop_get_n_drafts (self->workshop);
+  g_autofree char *names = NULL;
+  g_autofree char *text = NULL;
+
+  if (n == 0)
+    return;
+  names = list_drafts (self);
+  /* Translators: %s is one title of a recipe or several */
+  text = g_strdup_printf (_("What was not saved before the program ended is lost then: %s"), names);
+  og_compat_ask (GTK_WINDOW (self),
+                 ngettext ("Throw away the recipe?", "Throw away the recipes?", n), text, answers,
+                 G_N_ELEMENTS (answers), on_discard_answer, NULL);
 }
 
 /* Export */

@@ -85,6 +85,8 @@ gboolean og_window_commit_text       (OgWindow     *self);
 /** Shows the file in the window that has it, or here if nothing is in it yet, or in a new one. */
 void     og_window_open_file         (OgWindow     *self,
                                       const char   *uri);
+/** Loads the file of the recipe anew; undo brings back what was here. */
+void     og_window_load_again        (OgWindow     *self);
 /** Returns: (transfer none): a new window of the same kind, not presented yet */
 OgWindow *og_window_new_like         (OgWindow     *self);
 

@@ -405,8 +405,8 @@ on_changed_on_disk (OgWindow *self)
     og_notice_hide (self->disk_notice);
   else if (og_document_get_modified (self->document))
     og_notice_show (self->disk_notice,
-                    _("Another program changed this file. Loading it again drops what you changed "
-                      "here."));
+                    _("Another program changed this file. After loading it again, undo brings back "
+                      "what you changed here."));
   else
     og_notice_show (self->disk_notice, _("Another program changed this file."));
 }
@@ -483,6 +483,27 @@ og_window_load (OgWindow *self,
   g_return_if_fail (G_IS_FILE (file));
 
   og_document_load_async (self->document, file, self->cancellable, on_loaded, g_object_ref (self));
+}
+
+static void
+on_loaded_again (GObject      *document,
+                 GAsyncResult *result,
+                 gpointer      data)
+{
+  g_autoptr (OgWindow) self = data;
+  g_autoptr (GError) error = NULL;
+
+  if (og_document_load_finish (OG_DOCUMENT (document), result, &error))
+    og_toast_show (self->toast, _("Loaded again"), _("Undo"), "win.undo");
+  else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    og_window_show_message (self, _("The recipe could not be opened"), error);
+}
+
+void
+og_window_load_again (OgWindow *self)
+{
+  og_document_load_again_async (self->document, self->cancellable, on_loaded_again,
+                                g_object_ref (self));
 }
 
 /* Places */

@@ -206,6 +206,27 @@ og_workshop_get_n_drafts (OgWorkshop *self)
   return self->drafts->len;
 }
 
+char **
+og_workshop_name_drafts (OgWorkshop *self)
+{
+  g_autoptr (GPtrArray) names = g_ptr_array_new ();
+
+  g_return_val_if_fail (OG_IS_WORKSHOP (self), NULL);
+
+  for (guint i = 0; i < self->drafts->len; i++)
+    {
+      g_autoptr (GError) error = NULL;
+      char *name = og_draft_get_name (g_ptr_array_index (self->drafts, i), self->catalog, &error);
+
+      if (name == NULL)
+        g_debug ("A draft without a name: %s", error->message);
+      g_ptr_array_add (names, name != NULL ? name : g_strdup (_("a draft that cannot be read")));
+    }
+  g_ptr_array_add (names, NULL);
+
+  return (char **) g_ptr_array_steal (names, NULL);
+}
+
 char *
 og_workshop_plan_batch (OgWorkshop       *self,
                         const OgFormula  *formula,

@@ -49,6 +49,8 @@ char         *og_workshop_take_ledger_problem (OgWorkshop    *self);
 /** Returns: (nullable) (transfer full): the oldest draft of a crash that no window has taken yet */
 GFile        *og_workshop_take_draft       (OgWorkshop       *self);
 guint         og_workshop_get_n_drafts     (OgWorkshop       *self);
+/** Returns: (transfer full): what the recipes of these drafts are called, oldest first, %NULL-terminated */
+char        **og_workshop_name_drafts      (OgWorkshop       *self);
 /**
  * og_workshop_plan_batch:
  * @catalog: names what the recipe is made of

@@ -173,6 +173,7 @@ og_work_copy_formula (const OgFormula *formula)
 {
   OgFormula *copy = og_formula_copy (formula);
 
+  g_ptr_array_set_size (copy->versions, 0);
   replace_object (&copy->extra);
   for (guint i = 0; i < copy->phases->len; i++)
     replace_object (&((OgFormulaPhase *) g_ptr_array_index (copy->phases, i))->extra);

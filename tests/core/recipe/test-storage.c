@@ -371,7 +371,7 @@ test_newer_version (void)
   g_assert_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_NEWER_VERSION);
   g_assert_cmpstr (error->message, ==,
                    "x:1: The file was written by a newer Oleograph "
-                   "(format 3; this program reads up to 1).");
+                   "(format 3; this program reads up to 2).");
 }
 
 /* --- text ---------------------------------------------------------------- */

@@ -1,0 +1,177 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "core/recipe/recipe-limits.h"
+#include "core/recipe/storage.h"
+#include "core/recipe/versions.h"
+#include "helpers.h"
+
+static const OgVersion *
+version (OgDocument *document,
+         const char *name)
+{
+  return og_versions_find (og_document_get_formula (document)->versions, name, NULL);
+}
+
+static gboolean
+keep (OgDocument *document,
+      const char *name,
+      const char *note)
+{
+  GDate date;
+
+  g_date_set_dmy (&date, 30, 11, 2026);
+  return og_document_keep_version (document, name, note, &date);
+}
+
+static OgPpm
+amount_of (OgDocument *document,
+           const char *ingredient_id)
+{
+  return og_formula_find_ingredient (og_document_get_formula (document), ingredient_id)->amount;
+}
+
+static void
+set_amount (OgDocument *document,
+            const char *ingredient_id,
+            OgPpm       amount)
+{
+  const OgFormula *formula = og_document_get_formula (document);
+
+  g_assert_true (og_document_set_line_ppm (document,
+                                           og_formula_find_ingredient (formula, ingredient_id)->id,
+                                           amount));
+}
+
+static void
+test_life (void)
+{
+  g_autoptr (OgDocument) document = test_filled_document ();
+  g_autofree char *start = test_serialise (document);
+  g_autofree char *end = NULL;
+  g_autofree char *proposed = og_document_propose_version_name (document);
+
+  g_assert_cmpstr (proposed, ==, "Version 1");
+  g_assert_true (keep (document, "One", "the start"));
+  g_assert_cmpstr (og_document_get_undo_label (document), ==, "Keep version “One”");
+  set_amount (document, "beeswax", 70000);
+  og_document_set_title (document, "Firmer");
+  g_assert_true (keep (document, "Two", ""));
+
+  g_assert_true (og_document_go_back (document, "One"));
+  g_assert_cmpstr (og_document_get_undo_label (document), ==, "Go back to “One”");
+  g_assert_cmpint (amount_of (document, "beeswax"), ==, 50000);
+  g_assert_cmpstr (og_document_get_title (document), ==, "");
+  g_assert_cmpuint (og_document_get_formula (document)->versions->len, ==, 2);
+  og_document_undo (document);
+  g_assert_cmpint (amount_of (document, "beeswax"), ==, 70000);
+  g_assert_cmpstr (og_document_get_title (document), ==, "Firmer");
+  og_document_redo (document);
+  g_assert_false (og_document_go_back (document, "One"));
+
+  g_assert_true (og_document_set_version_name (document, "One", "Start", "softer"));
+  g_assert_null (version (document, "One"));
+  g_assert_cmpstr (version (document, "Start")->note, ==, "softer");
+  g_assert_true (og_document_get_formula (document)->versions->pdata[0] == version (document, "Start"));
+  g_assert_true (og_document_set_version_name (document, "Start", "Start", ""));
+  g_assert_true (og_document_remove_version (document, "Two"));
+  g_assert_null (version (document, "Two"));
+  og_document_undo (document);
+  g_assert_nonnull (version (document, "Two"));
+
+  while (og_document_get_modified (document))
+    og_document_undo (document);
+  end = test_serialise (document);
+  g_assert_cmpstr (end, ==, start);
+}
+
+static void
+test_refusals (void)
+{
+  g_autoptr (OgDocument) document = test_filled_document ();
+  g_autofree char *longest = g_strnfill (OG_RECIPE_MAX_VERSION_NOTE + 1, 'n');
+
+  g_assert_true (keep (document, "One", ""));
+  g_assert_true (keep (document, "Two", ""));
+  og_document_mark_saved (document);
+  g_assert_false (keep (document, "One", ""));
+  g_assert_false (keep (document, "", ""));
+  g_assert_false (keep (document, " Three", ""));
+  g_assert_false (keep (document, "Three", longest));
+  g_assert_false (og_document_go_back (document, "Three"));
+  g_assert_false (og_document_go_back (document, "One"));
+  g_assert_false (og_document_remove_version (document, "Three"));
+  g_assert_false (og_document_set_version_name (document, "Three", "Four", ""));
+  g_assert_false (og_document_set_version_name (document, "One", "Two", ""));
+  g_assert_false (og_document_set_version_name (document, "One", "", ""));
+  g_assert_false (og_document_set_version_name (document, "One", "One", ""));
+  g_assert_false (og_document_get_modified (document));
+
+  for (guint i = 2; i < OG_RECIPE_MAX_VERSIONS; i++)
+    {
+      g_autofree char *name = og_document_propose_version_name (document);
+
+      g_assert_true (keep (document, name, ""));
+    }
+  g_assert_false (keep (document, "One more", ""));
+}
+
+/* What is kept goes with the recipe as a file, however large its notes: half of what a file holds. */
+static void
+test_size (void)
+{
+  g_autoptr (OgDocument) document = test_filled_document ();
+  g_autofree char *notes = g_strnfill (OG_RECIPE_MAX_TYPED_TEXT, 'n');
+  g_autoptr (GBytes) bytes = NULL;
+  guint n = 0;
+
+  og_document_set_notes (document, notes);
+  for (;; n++)
+    {
+      g_autofree char *name = og_document_propose_version_name (document);
+
+      if (!keep (document, name, ""))
+        break;
+    }
+  g_assert_cmpuint (n, >, 25);
+  g_assert_cmpuint (n, <, 34);
+  bytes = og_storage_serialise (og_document_get_formula (document));
+  g_assert_cmpuint (g_bytes_get_size (bytes), <=, 32 * 1024 * 1024);
+}
+
+/* Readings belong to all versions; a replaced recipe keeps its own versions. */
+static void
+test_common (void)
+{
+  g_autoptr (OgDocument) document = test_filled_document ();
+  g_autoptr (OgFormula) other = og_formula_new ();
+  const OgFormula *formula;
+
+  g_assert_true (keep (document, "One", ""));
+  g_assert_true (og_document_add_measurement (document, test_recipe_reading (document, 700)));
+  set_amount (document, "beeswax", 70000);
+  g_assert_true (og_document_go_back (document, "One"));
+  formula = og_document_get_formula (document);
+  g_assert_cmpuint (formula->measurements->len, ==, 1);
+  g_assert_true (og_measurement_is_of (formula->measurements->pdata[0], version (document, "One")->recipe));
+
+  og_formula_add_line (other, og_formula_add_phase (other, "A", 80, 0), "castor-oil", OG_PPM_WHOLE, 0);
+  g_assert_true (og_document_replace (document, g_steal_pointer (&other), "Take over"));
+  g_assert_nonnull (version (document, "One"));
+  g_assert_true (og_document_go_back (document, "One"));
+  g_assert_cmpint (amount_of (document, "beeswax"), ==, 50000);
+}
+
+int
+main (int    argc,
+      char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+
+  g_test_add_func ("/document-versions/life", test_life);
+  g_test_add_func ("/document-versions/refusals", test_refusals);
+  g_test_add_func ("/document-versions/size", test_size);
+  g_test_add_func ("/document-versions/common", test_common);
+
+  return g_test_run ();
+}
