@@ -264,7 +264,7 @@ iodine_cell (const OgCompared *recipe)
 static char *
 keeping_cell (const OgCompared *recipe)
 {
-  return og_keeping_span_to_text (&recipe->keeping->room);
+  return og_saying_take_text (og_keeping_span_saying (&recipe->keeping->room));
 }
 
 static char *
