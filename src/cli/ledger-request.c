@@ -18,7 +18,7 @@ const OgLedgerOption og_ledger_options[OG_N_LEDGER_OPTIONS] = {
   [OG_TEXT_LOT] = { "lot", N_("Lot"), N_("LOT") },
   [OG_TEXT_GRAMS] = { "grams", N_("Amount in grams"), N_("G") },
   [OG_TEXT_PRICE] = { "price", N_("Price of a pack, or of all without --pack-g"), N_("P") },
-  [OG_TEXT_CURRENCY] = { "currency", N_("Currency of the price"), N_("TEXT") },
+  [OG_TEXT_CURRENCY] = { "currency", N_("Currency of the price: a code of ISO 4217, such as EUR"), N_("CODE") },
   [OG_TEXT_PACK] = { "pack-g", N_("What a pack holds, in grams"), N_("G") },
   [OG_TEXT_BEST_BEFORE] = { "best-before", N_("Last day of the lot"), N_("YYYY-MM-DD") },
   [OG_TEXT_SUPPLIER] = { "supplier", N_("Where it comes from"), N_("TEXT") },
@@ -45,6 +45,8 @@ const OgLedgerOption og_ledger_options[OG_N_LEDGER_OPTIONS] = {
   [OG_TEXT_COUNT] = { "count", N_("How many samples"), N_("N") },
   [OG_TEXT_UNITS] = { "units", N_("How many units were made"), N_("N") },
   [OG_TEXT_LABEL] = { "label", N_("Version of the label"), N_("TEXT") },
+  [OG_TEXT_BY] = { "by", N_("Grams to add to the lot; below 0 takes away"), N_("G") },
+  [OG_TEXT_SET_TO] = { "set-to", N_("Grams that the lot really holds"), N_("G") },
   [OG_N_TEXTS + OG_FLAG_ALL] = { "all", N_("Also lots with nothing left"), NULL },
   [OG_N_TEXTS + OG_FLAG_ALLOW_NEGATIVE] = { "allow-negative", N_("Take more than there is"), NULL },
   [OG_N_TEXTS + OG_FLAG_ALLOW_UNWEIGHED] = { "allow-unweighed", N_("Close with lines not weighed"),
@@ -198,23 +200,6 @@ og_request_get_material (const OgLedgerRequest *request,
     = text != NULL ? og_catalog_resolve (request->catalog, text, NULL) : NULL;
 
   return ingredient != NULL ? ingredient->id : text;
-}
-
-/* An endless device must not fill the memory. */
-gboolean
-og_request_read_file (const char  *path,
-                      char       **text,
-                      gsize       *length,
-                      GError     **error)
-{
-  g_autofree char *name = NULL;
-
-  if (!g_file_test (path, G_FILE_TEST_EXISTS) || g_file_test (path, G_FILE_TEST_IS_REGULAR))
-    return g_file_get_contents (path, text, length, error);
-  name = g_filename_display_name (path);
-  g_set_error (error, G_IO_ERROR, G_IO_ERROR_NOT_REGULAR_FILE, _("%s: This is not a file."), name);
-
-  return FALSE;
 }
 
 /* --- what entries answer ------------------------------------------------------- */

@@ -42,6 +42,8 @@ typedef enum
   OG_TEXT_COUNT,
   OG_TEXT_UNITS,
   OG_TEXT_LABEL,
+  OG_TEXT_BY,
+  OG_TEXT_SET_TO,
   OG_N_TEXTS
 } OgLedgerText;
 
@@ -82,6 +84,7 @@ typedef struct
   char                 **certificate;
   OgLedger              *ledger;
   OgCatalog             *catalog;
+  OgExit                 status;      /* of the program if all goes well */
 } OgLedgerRequest;
 
 /** Frees texts, ledger and catalog; the call stays. */
@@ -140,12 +143,6 @@ gboolean     og_request_get_moment    (const OgLedgerRequest  *request,
  */
 const char  *og_request_get_material  (const OgLedgerRequest  *request,
                                        const char             *text);
-/** An endless device must not fill the memory. @text: (out) (transfer full); @length: (out)
- *  (optional). Returns: %FALSE with a #GFileError or #GIOErrorEnum */
-gboolean     og_request_read_file     (const char             *path,
-                                       char                  **text,
-                                       gsize                  *length,
-                                       GError                **error);
 
 /* --- answers --- */
 

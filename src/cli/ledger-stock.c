@@ -7,6 +7,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/json-guard.h"
+#include "core/base/read-file.h"
+
 /* "iodine_value=84.5", "density_g_ml=0.96@20" */
 static gboolean
 read_figure (OgLot       *lot,
@@ -33,6 +36,20 @@ read_figure (OgLot       *lot,
 }
 
 static gboolean
+read_override (const char  *path,
+               OgLot       *lot,
+               GError     **error)
+{
+  g_autoptr (GBytes) bytes = og_read_file (path, OG_JSON_MAX_BYTES, error);
+
+  if (bytes == NULL)
+    return FALSE;
+  lot->override_json = g_strdup (g_bytes_get_data (bytes, NULL));
+
+  return TRUE;
+}
+
+static gboolean
 read_certificate (OgLedgerRequest  *request,
                   OgLot            *lot,
                   GError          **error)
@@ -45,8 +62,7 @@ read_certificate (OgLedgerRequest  *request,
     }
 
   return request->text[OG_TEXT_OVERRIDE] == NULL
-         || og_request_read_file (request->text[OG_TEXT_OVERRIDE], &lot->override_json, NULL,
-                                  error);
+         || read_override (request->text[OG_TEXT_OVERRIDE], lot, error);
 }
 
 /* A material of the library, or one that is given a name. */
@@ -154,11 +170,8 @@ run_take (OgLedgerRequest  *request,
 
   if (!og_request_get_mg (request, OG_TEXT_GRAMS, &amount_mg, error))
     return FALSE;
-  entry = kind == OG_JOURNAL_CORRECTION
-            ? og_ledger_correct (request->ledger, material_id, lot, amount_mg,
-                                 request->flag[OG_FLAG_ALLOW_NEGATIVE], &note, error)
-            : og_ledger_take (request->ledger, kind, material_id, lot, amount_mg,
-                              request->flag[OG_FLAG_ALLOW_NEGATIVE], &note, error);
+  entry = og_ledger_take (request->ledger, kind, material_id, lot, amount_mg,
+                          request->flag[OG_FLAG_ALLOW_NEGATIVE], &note, error);
 
   return og_request_answer_entry (request, entry, material_id, lot, error);
 }
@@ -181,7 +194,22 @@ gboolean
 og_subject_correct (OgLedgerRequest  *request,
                     GError          **error)
 {
-  return run_take (request, OG_JOURNAL_CORRECTION, error);
+  const OgLedgerNote note = og_request_get_note (request);
+  const char *material_id = og_request_get_material (request, request->rest[0]);
+  const char *lot = request->text[OG_TEXT_LOT];
+  const gboolean set = request->text[OG_TEXT_SET_TO] != NULL;
+  gint64 mg, entry;
+
+  if (set == (request->text[OG_TEXT_BY] != NULL))
+    return og_call_refuse (error, _("give --by, what is to be added or, below 0, taken away, or --set-to, what "
+                                    "the lot really holds"));
+  if (!og_request_get_mg (request, set ? OG_TEXT_SET_TO : OG_TEXT_BY, &mg, error))
+    return FALSE;
+  entry = set ? og_ledger_count (request->ledger, material_id, lot, mg, &note, error)
+              : og_ledger_correct (request->ledger, material_id, lot, mg,
+                                   request->flag[OG_FLAG_ALLOW_NEGATIVE], &note, error);
+
+  return og_request_answer_entry (request, entry, material_id, lot, error);
 }
 
 gboolean

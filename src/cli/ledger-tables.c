@@ -5,6 +5,9 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/json-guard.h"
+#include "core/base/read-file.h"
+
 static const char *
 table_word (guint index)
 {
@@ -38,12 +41,15 @@ og_subject_import (OgLedgerRequest  *request,
 {
   const OgLedgerNote note = og_request_get_note (request);
   g_autofree char *name = g_filename_display_name (request->rest[0]);
-  g_autofree char *text = NULL;
+  g_autoptr (GBytes) bytes = og_read_file (request->rest[0], OG_JSON_MAX_BYTES, error);
+  const char *text;
   gsize length;
   guint n;
 
-  if (!og_request_read_file (request->rest[0], &text, &length, error)
-      || !og_ledger_import_receipts (request->ledger, text, (gssize) length, name,
+  if (bytes == NULL)
+    return FALSE;
+  text = g_bytes_get_data (bytes, &length);
+  if (!og_ledger_import_receipts (request->ledger, text, (gssize) length, name,
                                      request->catalog, &note, &n, error))
     return FALSE;
   if (request->call->json)

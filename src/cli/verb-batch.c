@@ -9,7 +9,9 @@
 #include "cli/findings.h"
 #include "cli/readings.h"
 #include "cli/verbs.h"
+#include "core/base/currency.h"
 #include "core/base/error.h"
+#include "core/base/read-file.h"
 #include "draw/batch-sheet.h"
 #include "draw/export.h"
 
@@ -194,7 +196,10 @@ read_pack (const char       *text,
   if (!og_call_parse_number ("--pack", parts[1], 1e-3, MOST_G, &pack.offer.size_g, error)
       || !og_call_parse_number ("--pack", parts[2], 0, MOST_PRICE, &pack.offer.price, error))
     return FALSE;
-  pack.offer.currency = g_strdup (g_strstrip (parts[3]));
+  if (og_currency_find (parts[3]) == NULL)
+    return og_call_refuse (error, _("--pack: “%s” is not a currency code of three letters (ISO 4217), such as EUR"),
+                           parts[3]);
+  pack.offer.currency = g_strdup (og_currency_find (parts[3]));
   g_array_append_val (packs, pack);
 
   return TRUE;
@@ -220,22 +225,24 @@ static GArray *
 read_weights (const char  *text,
               GError     **error)
 {
-  g_autofree char *contents = NULL;
+  g_autoptr (GBytes) bytes = NULL;
   g_auto (GStrv) parts = NULL;
   g_autoptr (GPtrArray) numbers = g_ptr_array_new ();
+  const char *contents;
   gsize length;
 
   if (g_file_test (text, G_FILE_TEST_EXISTS) || strspn (text, LIST_CHARACTERS) < strlen (text))
     {
-      if (!g_file_get_contents (text, &contents, &length, error))
+      bytes = og_read_file (text, LARGEST_LIST, error);
+      if (bytes == NULL)
         return NULL;
     }
   else
     {
-      contents = g_strdup (text);
-      length = strlen (text);
+      bytes = g_bytes_new_static (text, strlen (text));
     }
-  if (length > LARGEST_LIST || strlen (contents) != length)
+  contents = g_bytes_get_data (bytes, &length);
+  if (strlen (contents) < length)
     {
       og_call_refuse (error, _("--filled: that is no list of weights"));
       return NULL;

@@ -37,7 +37,9 @@ static const OgLedgerSubject subjects[] = {
     og_subject_complete },
   { "use", 1, 1, TRUE, NOTE_BITS | TAKE_BITS, og_subject_use, { OG_TEXT_LOT, OG_TEXT_GRAMS } },
   { "waste", 1, 1, TRUE, NOTE_BITS | TAKE_BITS, og_subject_waste, { OG_TEXT_LOT, OG_TEXT_GRAMS } },
-  { "correct", 1, 1, TRUE, NOTE_BITS | TAKE_BITS, og_subject_correct, { OG_TEXT_LOT, OG_TEXT_GRAMS } },
+  { "correct", 1, 1, TRUE,
+    NOTE_BITS | BIT (OG_TEXT_LOT) | BIT (OG_TEXT_BY) | BIT (OG_TEXT_SET_TO) | FLAG_BIT (OG_FLAG_ALLOW_NEGATIVE),
+    og_subject_correct, { OG_TEXT_LOT } },
   { "reverse", 1, 1, TRUE, NOTE_BITS | FLAG_BIT (OG_FLAG_ALLOW_NEGATIVE), og_subject_reverse },
   { "count", 3, 3, TRUE, NOTE_BITS, og_subject_count },
   { "stock", 0, 0, FALSE, BIT (OG_TEXT_SEARCH), og_subject_stock },
@@ -248,5 +250,5 @@ og_verb_ledger (OgCall  *call,
       || !check_needs (&request, error) || !request.subject->run (&request, error))
     return OG_EXIT_INTERNAL;
 
-  return OG_EXIT_DONE;
+  return request.status;
 }

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/currency.h"
 #include "model/ledger-private.h"
 
 #define LAST_MOMENT G_GINT64_CONSTANT (253402300799) /* 9999-12-31T23:59:59Z */
@@ -105,6 +106,21 @@ _og_ledger_check_text (const char  *what,
     }
 
   return TRUE;
+}
+
+gboolean
+_og_ledger_check_currency (const char  *text,
+                           GError     **error)
+{
+  if (!_og_ledger_check_text (_("currency"), text, FALSE, error))
+    return FALSE;
+  if (text == NULL || og_currency_find (text) != NULL)
+    return TRUE;
+  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_VALUE,
+               /* Translators: %s is what the reader wrote */
+               _("“%s” is not a currency code of three letters (ISO 4217), such as EUR."), text);
+
+  return FALSE;
 }
 
 gboolean

@@ -55,7 +55,7 @@ _og_lot_read (sqlite3_stmt *statement)
   lot->received = _og_sql_dup_text (statement, 5);
   lot->best_before = _og_sql_dup_text (statement, 6);
   lot->price = _og_sql_get_double (statement, 7);
-  lot->currency = _og_sql_dup_text (statement, 8);
+  lot->currency = _og_sql_dup_currency (statement, 8);
   lot->pack_mg = sqlite3_column_int64 (statement, 9);
   lot->override_json = _og_sql_dup_text (statement, 10);
   lot->left_mg = sqlite3_column_int64 (statement, 11);

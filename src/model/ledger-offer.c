@@ -3,6 +3,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "core/base/currency.h"
 #include "model/ledger-private.h"
 
 void
@@ -23,7 +24,7 @@ check_offer (const OgOffer  *offer,
   if (!_og_ledger_check_text (_("material"), offer->material_id, TRUE, error)
       || !_og_ledger_check_text (_("name"), offer->material_name, FALSE, error)
       || !_og_ledger_check_text (_("supplier"), offer->supplier, TRUE, error)
-      || !_og_ledger_check_text (_("currency"), offer->currency, FALSE, error)
+      || !_og_ledger_check_currency (offer->currency, error)
       || !_og_ledger_check_day (_("date"), offer->day, error)
       || !_og_ledger_check_mg (offer->pack_mg, 1, error))
     return FALSE;
@@ -56,7 +57,8 @@ og_ledger_add_offer (OgLedger       *self,
                          " VALUES (?, ?, ?, ?, ?, ?)",
                          OG_SQL_VALUES (og_sql_text (offer->material_id),
                                         og_sql_text (offer->supplier), og_sql_int (offer->pack_mg),
-                                        og_sql_real (offer->price), og_sql_text (offer->currency),
+                                        og_sql_real (offer->price),
+                                        og_sql_text (og_currency_find (offer->currency)),
                                         og_sql_text (noted.day)),
                          error);
   id = sqlite3_last_insert_rowid (self->db);
@@ -75,7 +77,7 @@ read_offer (sqlite3_stmt *statement)
   offer->supplier = _og_sql_dup_text (statement, 3);
   offer->pack_mg = sqlite3_column_int64 (statement, 4);
   offer->price = sqlite3_column_double (statement, 5);
-  offer->currency = _og_sql_dup_text (statement, 6);
+  offer->currency = _og_sql_dup_currency (statement, 6);
   offer->day = _og_sql_dup_text (statement, 7);
 
   return offer;

@@ -63,6 +63,9 @@ gboolean      _og_ledger_check_text (const char    *what,
                                      const char    *text,
                                      gboolean       needed,
                                      GError       **error);
+/* @text: (nullable): a code of ISO 4217, in letters of any size */
+gboolean      _og_ledger_check_currency (const char *text,
+                                   GError       **error);
 /* @what: the field, translated; @day: (nullable): YYYY-MM-DD */
 gboolean      _og_ledger_check_day (const char     *what,
                                     const char     *day,

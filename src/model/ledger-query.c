@@ -59,7 +59,7 @@ read_stock (sqlite3_stmt *statement)
   stock->left_mg = sqlite3_column_int64 (statement, 3);
   stock->best_before = _og_sql_dup_text (statement, 4);
   stock->price_per_kg = _og_sql_get_double (statement, 5);
-  stock->currency = _og_sql_dup_text (statement, 6);
+  stock->currency = _og_sql_dup_currency (statement, 6);
 
   return stock;
 }

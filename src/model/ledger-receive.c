@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/currency.h"
 #include "model/ledger-private.h"
 
 static gboolean
@@ -14,7 +15,7 @@ check_lot (const OgLot  *lot,
       || !_og_ledger_check_text (_("name"), lot->material_name, FALSE, error)
       || !_og_ledger_check_text (_("lot"), lot->code, TRUE, error)
       || !_og_ledger_check_text (_("supplier"), lot->supplier, FALSE, error)
-      || !_og_ledger_check_text (_("currency"), lot->currency, FALSE, error)
+      || !_og_ledger_check_currency (lot->currency, error)
       || !_og_ledger_check_day (_("received"), lot->received, error)
       || !_og_ledger_check_day (_("best before"), lot->best_before, error))
     return FALSE;
@@ -57,7 +58,8 @@ put_new_lot (OgLedger     *self,
                     OG_SQL_VALUES (og_sql_text (lot->material_id), og_sql_text (lot->code),
                                    og_sql_text (lot->supplier), og_sql_text (received),
                                    og_sql_text (lot->best_before), og_sql_real (lot->price),
-                                   og_sql_text (lot->currency), og_sql_int_or_null (pack_mg),
+                                   og_sql_text (og_currency_find (lot->currency)),
+                                   og_sql_int_or_null (pack_mg),
                                    og_sql_text (lot->override_json)),
                     error))
     return FALSE;
@@ -90,7 +92,8 @@ complete_lot (OgLedger     *self,
                      " AND coalesce (override_json = ?7, 1)",
                      OG_SQL_VALUES (og_sql_int (lot_id), og_sql_text (lot->supplier),
                                     og_sql_text (lot->best_before), og_sql_real (lot->price),
-                                    og_sql_text (lot->currency), og_sql_int_or_null (pack_mg),
+                                    og_sql_text (og_currency_find (lot->currency)),
+                                   og_sql_int_or_null (pack_mg),
                                     og_sql_text (lot->override_json)),
                      &row,
                      error);

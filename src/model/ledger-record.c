@@ -369,7 +369,7 @@ read_shopping (sqlite3_stmt *statement)
   item->supplier = _og_sql_dup_text (statement, 4);
   item->pack_mg = sqlite3_column_int64 (statement, 5);
   item->price = _og_sql_get_double (statement, 6);
-  item->currency = _og_sql_dup_text (statement, 7);
+  item->currency = _og_sql_dup_currency (statement, 7);
   if (item->pack_mg > 0)
     item->packs = (guint) ((item->missing_mg + item->pack_mg - 1) / item->pack_mg);
 

@@ -5,6 +5,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/currency.h"
 #include "model/ledger-private.h"
 
 G_DEFINE_QUARK (og-ledger-error-quark, og_ledger_error)
@@ -283,6 +284,20 @@ _og_sql_dup_text (sqlite3_stmt *statement,
   const char *text = (const char *) sqlite3_column_text (statement, column);
 
   return text != NULL ? g_utf8_make_valid (text, -1) : NULL;
+}
+
+char *
+_og_sql_dup_currency (sqlite3_stmt *statement,
+                      int           column)
+{
+  char *text = _og_sql_dup_text (statement, column);
+  const char *code = og_currency_find (text);
+
+  if (code == NULL)
+    return text;
+  g_free (text);
+
+  return g_strdup (code);
 }
 
 double

@@ -129,6 +129,9 @@ GPtrArray    *_og_sql_list        (OgLedger        *self,
 /* Returns: (transfer full) (nullable): valid UTF-8 */
 char         *_og_sql_dup_text    (sqlite3_stmt    *statement,
                                    int              column);
+/* Returns: (transfer full) (nullable): the code of a currency; what an older file says otherwise, as it stands */
+char         *_og_sql_dup_currency (sqlite3_stmt   *statement,
+                                   int              column);
 /* Returns: NAN for NULL */
 double        _og_sql_get_double  (sqlite3_stmt    *statement,
                                    int              column);

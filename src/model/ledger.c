@@ -9,6 +9,7 @@
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "model/ledger-private.h"
@@ -105,6 +106,16 @@ refuse_newer (OgLedger  *self,
   return FALSE;
 }
 
+/* A pipe would be waited for, and a device be read as an empty ledger. */
+static gboolean
+refuse_device (OgLedger  *self,
+               GError   **error)
+{
+  g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_ACCESS,
+               _("%s: This is not an ordinary file."), self->name);
+  return FALSE;
+}
+
 static gboolean
 refuse_other (OgLedger  *self,
               GError   **error)
@@ -127,13 +138,19 @@ check_head (OgLedger  *self,
             GError   **error)
 {
   guint8 head[HEAD_LENGTH] = { 0 };
-  const int fd = g_open (self->path, O_RDONLY | O_CLOEXEC, 0);
-  gssize length;
+  const int fd = g_open (self->path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC, 0);
+  gboolean ordinary;
+  struct stat status;
+  gssize length = 0;
 
   if (fd < 0)
     return TRUE;
-  length = read (fd, head, sizeof head);
+  ordinary = fstat (fd, &status) == 0 && (S_ISREG (status.st_mode) || S_ISDIR (status.st_mode));
+  if (ordinary)
+    length = read (fd, head, sizeof head);
   close (fd);
+  if (!ordinary)
+    return refuse_device (self, error);
   if (length != HEAD_LENGTH || memcmp (head, HEAD_MAGIC, sizeof HEAD_MAGIC) != 0)
     return TRUE;
   if (big_endian (head + HEAD_APPLICATION_AT) == OG_LEDGER_APPLICATION_ID

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "run-cli.h"
 
+#include <gio/gio.h>
 #include <string.h>
+#include <sys/stat.h>
 
 static void
 test_no_verb (void)
@@ -140,6 +142,60 @@ test_wrong_oils (void)
   assert_wrong_usage ((const char *[]) { "oil", "file", "--profile", "C18:1=100", "--temperature", "25", NULL });
 }
 
+/* A pipe that nobody writes to must not be waited for, nor a device without end be read: the test would not end. */
+static void
+test_no_ordinary_files (void)
+{
+  g_autofree char *pipe = g_build_filename (cli_folder (), "pipe", NULL);
+  g_autofree char *recipe = cli_file ("recipe.csv", "phase,ingredient,percent\nA,castor-oil,100\n");
+  const char *const inputs[] = { pipe, "/dev/zero" };
+
+  g_assert_cmpint (mkfifo (pipe, 0600), ==, 0);
+  for (guint i = 0; i < G_N_ELEMENTS (inputs); i++)
+    {
+      const char *input = inputs[i];
+      const char *const calls[][10] = {
+        { "evaluate", input },
+        { "check", input },
+        { "check", "--rules", input, recipe },
+        { "compare", recipe, input },
+        { "batch", recipe, "--filled", input, "--tare", "1" },
+        { "batch", recipe, "--ledger", input },
+        { "evaluate", recipe, "--bench-log", input },
+        { "measure", input, "--list" },
+        { "measure", "--bench-log", input, "--list" },
+        { "ledger", "stock", "--ledger", input },
+        { "ledger", "receive", "castor-oil", "--lot", "A", "--grams", "1", "--ledger", input },
+        { "ledger", "import", input },
+      };
+
+      for (guint j = 0; j < G_N_ELEMENTS (calls); j++)
+        {
+          g_auto (CliRun) run = cli_run_with (NULL, calls[j]);
+
+          cli_assert_status (&run, 3);
+          cli_assert_has (run.err, "not an ordinary file");
+        }
+    }
+}
+
+/* "-" is the standard input, which may be a pipe. */
+static void
+test_standard_input (void)
+{
+  const char *const argv[] = { g_getenv ("OLEOGRAPH_CLI"), "evaluate", "-", "--json", NULL };
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GSubprocess) program = g_subprocess_newv (
+      argv, G_SUBPROCESS_FLAGS_STDIN_PIPE | G_SUBPROCESS_FLAGS_STDOUT_PIPE | G_SUBPROCESS_FLAGS_STDERR_SILENCE, &error);
+  g_autofree char *out = NULL;
+
+  g_assert_no_error (error);
+  g_subprocess_communicate_utf8 (program, "phase,ingredient,percent\nA,castor-oil,100\n", NULL, &out, NULL, &error);
+  g_assert_no_error (error);
+  g_assert_cmpint (g_subprocess_get_exit_status (program), ==, 0);
+  cli_assert_has (out, "viscosity");
+}
+
 int
 main (int    argc,
       char **argv)
@@ -152,6 +208,9 @@ main (int    argc,
   g_test_add_func ("/cli/usage/help-of-verbs", test_help_of_verbs);
   g_test_add_func ("/cli/usage/wrong-options", test_wrong_options);
   g_test_add_func ("/cli/usage/wrong-oils", test_wrong_oils);
+
+  g_test_add_func ("/cli/usage/no-ordinary-files", test_no_ordinary_files);
+  g_test_add_func ("/cli/usage/standard-input", test_standard_input);
 
   return cli_finish ();
 }

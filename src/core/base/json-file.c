@@ -8,6 +8,7 @@
 
 #include "core/base/error.h"
 #include "core/base/json-guard.h"
+#include "core/base/read-file.h"
 
 typedef struct
 {
@@ -164,14 +165,17 @@ og_json_file_load_data (const char  *path,
                         GError     **error)
 {
   g_autofree char *name = NULL;
-  g_autofree char *text = NULL;
+  g_autoptr (GBytes) bytes = NULL;
+  const char *text;
   gsize length;
 
   g_return_val_if_fail (path != NULL, NULL);
 
-  if (!g_file_get_contents (path, &text, &length, error))
+  bytes = og_read_file (path, OG_JSON_MAX_BYTES, error);
+  if (bytes == NULL)
     return NULL;
 
+  text = g_bytes_get_data (bytes, &length);
   name = g_path_get_basename (path);
   return og_json_file_parse_data (text, (gssize) length, name, format, version, error);
 }

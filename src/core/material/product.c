@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/currency.h"
 #include "core/base/nick.h"
 #include "core/base/units.h"
 
@@ -86,7 +87,7 @@ og_cost_line_new (const char  *name,
   line = g_new0 (OgCostLine, 1);
   line->name = g_strdup (name);
   line->price = price;
-  line->currency = g_strdup (currency);
+  line->currency = g_strdup (og_currency_find (currency) != NULL ? og_currency_find (currency) : currency);
   line->basis = basis;
   return line;
 }

@@ -77,7 +77,7 @@ typedef struct
 {
   char       *name;
   double      price;    /* 0 to OG_COST_MAX_PRICE */
-  char       *currency; /* as the reader writes it: never converted */
+  char       *currency; /* code of ISO 4217, or what an older file says; "" if not said; never converted */
   OgCostBasis basis;
 } OgCostLine;
 

@@ -3,9 +3,7 @@
 
 #include "core/recipe/recipe-table.h"
 
-#include <errno.h>
 #include <glib/gi18n-lib.h>
-#include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
 
@@ -13,6 +11,7 @@
 #include "core/base/error.h"
 #include "core/base/json-guard.h"
 #include "core/base/number-text.h"
+#include "core/base/read-file.h"
 #include "core/recipe/recipe-limits.h"
 #include "core/recipe/storage.h"
 
@@ -491,47 +490,13 @@ og_recipe_table_write (const OgFormula *formula)
 /* --- files ----------------------------------------------------------------- */
 
 static gboolean
-fail_file (const char  *name,
-           int          code,
-           GError     **error)
+looks_like_json (const char *text)
 {
-  g_set_error (error, G_FILE_ERROR, (int) g_file_error_from_errno (code),
-               _("%s: The file cannot be read: %s"), name, g_strerror (code));
-  return FALSE;
-}
-
-/* Never takes in more than the cap, so that an endless device cannot fill the memory. */
-static gboolean
-read_file (const char  *path,
-           const char  *name,
-           GByteArray  *bytes,
-           GError     **error)
-{
-  guint8 block[64 * 1024];
-  FILE *file = g_fopen (path, "rb");
-  gsize n;
-  int code = 0;
-
-  if (file == NULL)
-    return fail_file (name, errno, error);
-  while (bytes->len <= OG_JSON_MAX_BYTES && (n = fread (block, 1, sizeof block, file)) > 0)
-    g_byte_array_append (bytes, block, (guint) n);
-  if (ferror (file))
-    code = errno;
-  fclose (file);
-  if (code != 0)
-    return fail_file (name, code, error);
-  return TRUE;
-}
-
-static gboolean
-looks_like_json (const GByteArray *bytes)
-{
-  guint i = bytes->len >= 3 && memcmp (bytes->data, "\xef\xbb\xbf", 3) == 0 ? 3 : 0;
-
-  while (i < bytes->len && g_ascii_isspace ((char) bytes->data[i]))
-    i++;
-  return i < bytes->len && (bytes->data[i] == '{' || bytes->data[i] == '[');
+  if (g_str_has_prefix (text, "\xef\xbb\xbf"))
+    text += 3;
+  while (g_ascii_isspace (*text))
+    text++;
+  return *text == '{' || *text == '[';
 }
 
 OgFormula *
@@ -539,24 +504,18 @@ og_recipe_load (const char  *path,
                 OgCatalog   *catalog,
                 GError     **error)
 {
-  g_autoptr (GByteArray) buffer = NULL;
   g_autoptr (GBytes) bytes = NULL;
   g_autofree char *name = NULL;
-  gboolean json;
+  const char *text;
   gsize length;
 
   g_return_val_if_fail (path != NULL && catalog != NULL, NULL);
 
   name = g_filename_display_name (path);
-  buffer = g_byte_array_new ();
-  if (!read_file (path, name, buffer, error))
+  bytes = og_read_file (path, OG_JSON_MAX_BYTES, error);
+  if (bytes == NULL)
     return NULL;
-  json = looks_like_json (buffer);
-  bytes = g_byte_array_free_to_bytes (g_steal_pointer (&buffer));
-  if (json)
-    return og_storage_parse (bytes, name, catalog, error);
-
-  length = g_bytes_get_size (bytes);
-  return og_recipe_table_parse (length > 0 ? g_bytes_get_data (bytes, NULL) : "", (gssize) length,
-                                name, catalog, error);
+  text = g_bytes_get_data (bytes, &length);
+  return looks_like_json (text) ? og_storage_parse (bytes, name, catalog, error)
+                                : og_recipe_table_parse (text, (gssize) length, name, catalog, error);
 }

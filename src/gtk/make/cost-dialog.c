@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 
+#include "core/base/currency.h"
 #include "core/base/units.h"
 #include "core/recipe/recipe-limits.h"
 #include "gtk/make/cost-dialog.h"
@@ -59,6 +60,18 @@ read_price (OgCostDialog *self,
   return FALSE;
 }
 
+static gboolean
+check_currency (OgCostDialog *self,
+                guint         row,
+                const char   *currency)
+{
+  const gboolean good = *currency == '\0' || og_currency_find (currency) != NULL;
+
+  og_table_editor_set_problem (get_table (self), row, COLUMN_CURRENCY,
+                               good ? NULL : _("A code of three letters, such as EUR."));
+  return good;
+}
+
 /* Returns: (transfer full) (nullable): NULL, said in the row, if it makes no sense */
 static OgCostLine *
 read_row (OgCostDialog *self,
@@ -75,7 +88,7 @@ read_row (OgCostDialog *self,
       og_table_editor_set_problem (table, row, COLUMN_NAME, _("What is it for?"));
       return NULL;
     }
-  if (!read_price (self, row, &price))
+  if (!read_price (self, row, &price) || !check_currency (self, row, currency))
     return NULL;
   return og_cost_line_new (name, price, currency,
                            (OgCostBasis) og_table_editor_get_choice (table, row, COLUMN_BASIS));
