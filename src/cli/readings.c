@@ -7,7 +7,10 @@
 
 #include "core/base/error.h"
 #include "core/base/json-guard.h"
+#include "core/base/read-file.h"
 #include "model/document-io.h"
+
+#define MOST_TRIES 100 /* while others write the same recipe; each of them lets one of the others through */
 
 void
 og_kept_clear (OgKept *kept)
@@ -113,47 +116,13 @@ change_document (OgDocument           *document,
 
 /* --- bench logs ------------------------------------------------------------ */
 
-/* The cap holds before anything is read, so it must be a file that has a size. */
-static gboolean
-check_file (GFile       *file,
-            const char  *name,
-            GError     **error)
-{
-  g_autoptr (GFileInfo) info
-    = g_file_query_info (file, G_FILE_ATTRIBUTE_STANDARD_TYPE "," G_FILE_ATTRIBUTE_STANDARD_SIZE,
-                         G_FILE_QUERY_INFO_NONE, NULL, error);
-
-  if (info == NULL)
-    return FALSE;
-  if (g_file_info_get_file_type (info) != G_FILE_TYPE_REGULAR)
-    {
-      g_set_error (error, G_IO_ERROR, G_IO_ERROR_NOT_REGULAR_FILE,
-                   _("%s: This is not an ordinary file."), name);
-      return FALSE;
-    }
-  if (g_file_info_get_size (info) > OG_JSON_MAX_BYTES)
-    {
-      g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_TOO_LARGE,
-                   _("%s: The file is larger than %d MiB."), name,
-                   OG_JSON_MAX_BYTES / (1024 * 1024));
-      return FALSE;
-    }
-
-  return TRUE;
-}
-
 /* A path may be mistyped, so this touches nothing; the store moves aside what it cannot read. */
 static OgBenchLog *
 read_log (const char  *path,
           GError     **error)
 {
   g_autofree char *name = g_filename_display_name (path);
-  g_autoptr (GFile) file = g_file_new_for_path (path);
-  g_autoptr (GBytes) bytes = NULL;
-
-  if (!check_file (file, name, error))
-    return NULL;
-  bytes = g_file_load_bytes (file, NULL, NULL, error);
+  g_autoptr (GBytes) bytes = og_read_file (path, OG_JSON_MAX_BYTES, error);
 
   return bytes != NULL ? og_bench_log_parse (bytes, name, error) : NULL;
 }
@@ -276,6 +245,57 @@ og_kept_change (OgKept               *kept,
   return TRUE;
 }
 
+/* Somebody else wrote first: the change is made once more, to what the file holds now. */
+static gboolean
+read_anew (OgKept               *kept,
+           OgKeptChange          change,
+           OgMeasurement        *measurement,
+           GError              **error)
+{
+  g_autofree char *path = g_steal_pointer (&kept->path);
+  const GPtrArray *now;
+
+  og_kept_clear (kept);
+  if (!og_kept_read_recipe (kept, path, error))
+    return FALSE;
+  if (change != OG_KEPT_ADD
+      && og_measurements_find (og_kept_get_measurements (kept), measurement->id, NULL) == NULL)
+    return og_call_refuse (error, _("the reading “%s” has been removed meanwhile"), measurement->id);
+  if (!og_kept_change (kept, change, measurement, error))
+    return FALSE;
+  if (change != OG_KEPT_ADD)
+    return TRUE;
+
+  now = og_kept_get_measurements (kept);
+  g_free (measurement->id);
+  measurement->id = g_strdup (((const OgMeasurement *) g_ptr_array_index (now, now->len - 1))->id);
+
+  return TRUE;
+}
+
+static gboolean
+write_document (OgKept         *kept,
+                OgKeptChange    change,
+                OgMeasurement  *measurement,
+                gboolean       *written,
+                GError        **error)
+{
+  for (guint tries = 0;; tries++)
+    {
+      g_autoptr (GError) reason = NULL;
+
+      if (save_document (kept, written, &reason))
+        return TRUE;
+      if (!g_error_matches (reason, G_IO_ERROR, G_IO_ERROR_WRONG_ETAG) || tries >= MOST_TRIES)
+        {
+          g_propagate_error (error, g_steal_pointer (&reason));
+          return FALSE;
+        }
+      if (!read_anew (kept, change, measurement, error))
+        return FALSE;
+    }
+}
+
 gboolean
 og_kept_write (OgKept         *kept,
                OgKeptChange    change,
@@ -284,7 +304,7 @@ og_kept_write (OgKept         *kept,
                GError        **error)
 {
   if (kept->document != NULL)
-    return save_document (kept, written, error);
+    return write_document (kept, change, measurement, written, error);
 
   *written = TRUE;
 

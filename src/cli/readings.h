@@ -62,15 +62,14 @@ gboolean         og_kept_change           (OgKept               *kept,
                                            GError              **error);
 /**
  * og_kept_write:
- * @change, @measurement: the one change that was made; what is added to a bench log gets the id
- *   that is free there by now
+ * @change, @measurement: the one change that was made; what is added gets the id that is free by
+ *   now
  * @written: (out): %FALSE if there was nothing to write
  *
  * Brings the change into the file, which is replaced as a whole; its previous version is kept as
- * "NAME~".
+ * "NAME~". If somebody else wrote the document since it was read, the change is made to what it holds now.
  *
- * Returns: %FALSE with %G_IO_ERROR_WRONG_ETAG if the document changed on disk since it was read, or
- *   another #GIOErrorEnum or #GFileError
+ * Returns: %FALSE with a #GIOErrorEnum, #GFileError or #OgStorageError; nothing is kept then
  */
 gboolean         og_kept_write            (OgKept               *kept,
                                            OgKeptChange          change,

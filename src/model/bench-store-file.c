@@ -3,15 +3,11 @@
 
 #include "model/bench-store-private.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <glib/gi18n-lib.h>
 
-#include "model/file-lock.h"
 #include "model/file-private.h"
 
 #define MAX_BROKEN 1000
-#define LOCK_WAIT_MS 2000
 
 void
 _og_bench_version_clear (OgBenchVersion *version)
@@ -128,31 +124,11 @@ _og_bench_version_write (GFile           *file,
   bytes = og_bench_log_serialise (version->log);
   if (_og_bench_same_bytes (bytes, version->bytes))
     return TRUE;
-  if (!_og_file_write (file, bytes, version->etag, NULL, NULL, error))
+  if (!_og_file_write_held (file, bytes, version->etag, NULL, NULL, error))
     return FALSE;
 
   g_clear_pointer (&version->bytes, g_bytes_unref);
   version->bytes = g_steal_pointer (&bytes);
 
   return TRUE;
-}
-
-gboolean
-_og_bench_lock (GFile   *file,
-                int     *fd,
-                GError **error)
-{
-  g_autoptr (GFile) folder = g_file_get_parent (file);
-  const char *path = folder != NULL ? g_file_peek_path (folder) : NULL;
-  g_autofree char *name = NULL;
-
-  *fd = path != NULL ? _og_lock_wait (path, OG_LOCK_FOLDER, LOCK_WAIT_MS) : -1;
-  if (path == NULL || *fd >= 0 || errno != EWOULDBLOCK)
-    return TRUE;
-
-  name = _og_file_display_name (file);
-  g_set_error (error, G_IO_ERROR, G_IO_ERROR_BUSY, _("%s: Another program keeps the file busy."),
-               name);
-
-  return FALSE;
 }

@@ -34,10 +34,5 @@ gboolean _og_bench_keep_aside    (GFile           *file,
 /* Both nullable: no file */
 gboolean _og_bench_same_bytes    (GBytes          *a,
                                   GBytes          *b);
-/* Not every file system can lock, and then versions have to do. @fd: (out): to close; -1 for no
- * lock. Returns: %FALSE with %G_IO_ERROR_BUSY */
-gboolean _og_bench_lock          (GFile           *file,
-                                  int             *fd,
-                                  GError         **error);
 
 G_END_DECLS

@@ -8,6 +8,7 @@
 
 #include "core/base/error.h"
 #include "model/bench-store-private.h"
+#include "model/file-private.h"
 #include "model/measurement-private.h"
 
 #define MAX_TRIES 5
@@ -219,7 +220,7 @@ open_file (OgBenchStore *self)
   GError *error = NULL;
   int fd;
 
-  if (!_og_bench_lock (self->file, &fd, &error))
+  if (!_og_file_lock (self->file, &fd, &error))
     {
       set_error (self, error, TRUE);
       on_file_event (self);
@@ -345,7 +346,7 @@ change (OgBenchStore  *self,
   gboolean changed;
   int fd;
 
-  if (!make_folder (self, error) || !_og_bench_lock (self->file, &fd, error))
+  if (!make_folder (self, error) || !_og_file_lock (self->file, &fd, error))
     return FALSE;
 
   changed = change_locked (self, func, id, argument, error);

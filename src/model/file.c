@@ -3,11 +3,21 @@
 
 #include "model/file-private.h"
 
+#include <errno.h>
+#include <fcntl.h>
 #include <glib/gi18n-lib.h>
+#include <glib/gstdio.h>
 #include <stdlib.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 #include "core/base/error.h"
 #include "core/base/json-guard.h"
+#include "model/file-lock.h"
+
+#define LOCK_WAIT_MS 5000 /* for another program that writes into the same folder */
+#define NEW_FILE_MODE 0666 /* less what the user's mask takes away */
+#define ALL_PERMISSIONS 07777 /* the bits of st_mode that chmod() sets */
 
 char *
 _og_file_display_name (GFile *file)
@@ -66,100 +76,218 @@ query_etag (GFile        *file,
   return info != NULL ? g_strdup (g_file_info_get_etag (info)) : NULL;
 }
 
-/* A file that is not there yet appears whole or not at all. */
+/* --- writing ------------------------------------------------------------------ */
+
+/* A local file on its way to its place. */
+typedef struct
+{
+  const char *path;
+  char       *name;   /* of the file, for messages */
+  char       *spare;  /* where the new text is written first; what a killed program left there is overwritten */
+  char       *backup;
+  struct stat status; /* of the previous version */
+  gboolean    exists;
+} Replacement;
+
+static void
+replacement_clear (Replacement *self)
+{
+  g_free (self->name);
+  g_free (self->spare);
+  g_free (self->backup);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Replacement, replacement_clear)
+
+static void
+replacement_init (Replacement *self,
+                  const char  *path)
+{
+  g_autofree char *folder = g_path_get_dirname (path);
+  g_autofree char *base = g_path_get_basename (path);
+  g_autofree char *hidden = g_strconcat (".", base, ".new", NULL);
+
+  *self = (Replacement){ .path = path, .name = g_filename_display_name (base) };
+  self->spare = g_build_filename (folder, hidden, NULL);
+  self->backup = g_strconcat (path, "~", NULL);
+  self->exists = g_stat (path, &self->status) == 0;
+}
+
 static gboolean
-create_file (GFile         *file,
-             const char    *path,
-             GBytes        *bytes,
-             char         **new_etag,
-             GCancellable  *cancellable,
-             GError       **error)
+fail_replacement (const Replacement  *self,
+                  int                 code,
+                  GError            **error)
+{
+  g_set_error (error, G_IO_ERROR, (int) g_io_error_from_errno (code),
+               _("%s: The file was not written: %s"), self->name, g_strerror (code));
+  return FALSE;
+}
+
+static gboolean
+check_replaceable (const Replacement  *self,
+                   GFile              *file,
+                   const char         *etag,
+                   GCancellable       *cancellable,
+                   GError            **error)
+{
+  g_autofree char *now = NULL;
+
+  if (!self->exists)
+    return TRUE;
+  if (S_ISDIR (self->status.st_mode))
+    return fail_replacement (self, EISDIR, error);
+  if (faccessat (AT_FDCWD, self->path, W_OK, AT_EACCESS) != 0)
+    return fail_replacement (self, errno, error);
+  now = etag != NULL ? query_etag (file, cancellable) : NULL;
+  if (etag == NULL || g_strcmp0 (etag, now) == 0)
+    return TRUE;
+  g_set_error (error, G_IO_ERROR, G_IO_ERROR_WRONG_ETAG,
+               _("%s: The file was changed by somebody else."), self->name);
+  return FALSE;
+}
+
+/* @fd: closed in any case */
+static gboolean
+fill_spare (const Replacement  *self,
+            int                 fd,
+            GBytes             *bytes,
+            GError            **error)
 {
   gsize length;
   const char *text = g_bytes_get_data (bytes, &length);
+  int code = 0;
 
-  if (!g_file_set_contents_full (path, text, (gssize) length,
-                                 G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE,
-                                 0666, error))
+  if (self->exists && (fchmod (fd, self->status.st_mode & ALL_PERMISSIONS) != 0
+                       || (fchown (fd, self->status.st_uid, self->status.st_gid) != 0 && errno != EPERM)))
+    code = errno;
+  while (code == 0 && length > 0)
+    {
+      const gssize n = write (fd, text, length);
+
+      if (n < 0 && errno != EINTR)
+        code = errno;
+      text += MAX (n, 0);
+      length -= (gsize) MAX (n, 0);
+    }
+  if (code == 0 && fsync (fd) != 0)
+    code = errno;
+  if (close (fd) != 0 && code == 0)
+    code = errno;
+  return code == 0 || fail_replacement (self, code, error);
+}
+
+static gboolean
+write_spare (const Replacement  *self,
+             GBytes             *bytes,
+             GError            **error)
+{
+  const int fd = g_open (self->spare, O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_CLOEXEC, NEW_FILE_MODE);
+
+  if (fd >= 0)
+    return fill_spare (self, fd, bytes, error);
+  if (!self->exists || (errno != EACCES && errno != EROFS))
+    return fail_replacement (self, errno, error);
+  g_set_error (error, G_IO_ERROR, G_IO_ERROR_CANT_CREATE_BACKUP,
+               _("%s: The file was not replaced, because its folder cannot be written to."), self->name);
+  return FALSE;
+}
+
+/* The previous version stays as it is under another name. Where the file system knows no second names, it is moved
+ * away for the moment between two renames. */
+static gboolean
+keep_backup (const Replacement  *self,
+             GError            **error)
+{
+  if (!self->exists)
+    return TRUE;
+  if (g_unlink (self->backup) != 0 && errno != ENOENT)
+    return fail_replacement (self, errno, error);
+  if (link (self->path, self->backup) == 0 || g_rename (self->path, self->backup) == 0)
+    return TRUE;
+  return fail_replacement (self, errno, error);
+}
+
+/* The name is on the disk only once its folder is. */
+static void
+sync_folder (const char *path)
+{
+  g_autofree char *folder = g_path_get_dirname (path);
+  const int fd = g_open (folder, OG_LOCK_FOLDER | O_CLOEXEC, 0);
+
+  if (fd < 0)
+    return;
+  if (fsync (fd) != 0)
+    g_debug ("The folder was not synchronised: %s", g_strerror (errno));
+  close (fd);
+}
+
+static gboolean
+replace_local (GFile         *file,
+               const char    *path,
+               GBytes        *bytes,
+               const char    *etag,
+               char         **new_etag,
+               GCancellable  *cancellable,
+               GError       **error)
+{
+  g_auto (Replacement) self;
+
+  replacement_init (&self, path);
+  if (!check_replaceable (&self, file, etag, cancellable, error))
     return FALSE;
-
+  if (!write_spare (&self, bytes, error) || g_cancellable_set_error_if_cancelled (cancellable, error)
+      || !keep_backup (&self, error)
+      || (g_rename (self.spare, path) != 0 && !fail_replacement (&self, errno, error)))
+    {
+      g_unlink (self.spare);
+      return FALSE;
+    }
+  sync_folder (path);
   if (new_etag != NULL)
     *new_etag = query_etag (file, cancellable);
 
   return TRUE;
 }
 
-/* A cancelled close throws away what was written and leaves the old file alone. */
-static void
-abandon (GOutputStream *stream)
+gboolean
+_og_file_write_held (GFile         *file,
+                     GBytes        *bytes,
+                     const char    *etag,
+                     char         **new_etag,
+                     GCancellable  *cancellable,
+                     GError       **error)
 {
-  g_autoptr (GCancellable) cancelled = g_cancellable_new ();
-
-  g_cancellable_cancel (cancelled);
-  g_output_stream_close (stream, cancelled, NULL);
-}
-
-/* What a stream says about its errors does not name the file. */
-static gboolean
-prefix_name (GFile   *file,
-             GError **error)
-{
-  g_autofree char *name = _og_file_display_name (file);
-
-  g_prefix_error (error, "%s: ", name);
-
-  return FALSE;
-}
-
-/* That the previous version cannot be kept says little; the reason is the folder. */
-static void
-explain_backup (GFile   *file,
-                GError **error)
-{
-  g_autofree char *name = NULL;
-
-  if (error == NULL || !g_error_matches (*error, G_IO_ERROR, G_IO_ERROR_CANT_CREATE_BACKUP))
-    return;
-
-  name = _og_file_display_name (file);
-  g_clear_error (error);
-  g_set_error (error, G_IO_ERROR, G_IO_ERROR_CANT_CREATE_BACKUP,
-               _("%s: The file was not replaced, because its folder cannot be written to."), name);
-}
-
-static gboolean
-replace_file (GFile         *file,
-              GBytes        *bytes,
-              const char    *etag,
-              char         **new_etag,
-              GCancellable  *cancellable,
-              GError       **error)
-{
-  g_autoptr (GFileOutputStream) stream = NULL;
+  g_autoptr (GFile) target = follow_links (file);
+  const char *path = g_file_peek_path (target);
   gsize length;
   const char *text = g_bytes_get_data (bytes, &length);
 
-  stream = g_file_replace (file, etag, TRUE, G_FILE_CREATE_NONE, cancellable, error);
-  if (stream == NULL)
-    {
-      explain_backup (file, error);
-      return FALSE;
-    }
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+    return FALSE;
+  if (path != NULL)
+    return replace_local (target, path, bytes, etag, new_etag, cancellable, error);
 
-  if (!g_output_stream_write_all (G_OUTPUT_STREAM (stream), text, length, NULL, cancellable,
-                                  error))
-    {
-      abandon (G_OUTPUT_STREAM (stream));
-      return prefix_name (file, error);
-    }
+  return g_file_replace_contents (target, text, length, etag, TRUE, G_FILE_CREATE_NONE, new_etag, cancellable,
+                                  error);
+}
 
-  if (!g_output_stream_close (G_OUTPUT_STREAM (stream), cancellable, error))
-    return prefix_name (file, error);
+gboolean
+_og_file_lock (GFile   *file,
+               int     *fd,
+               GError **error)
+{
+  g_autoptr (GFile) target = follow_links (file);
+  g_autoptr (GFile) folder = g_file_get_parent (target);
+  const char *path = folder != NULL ? g_file_peek_path (folder) : NULL;
+  g_autofree char *name = NULL;
 
-  if (new_etag != NULL)
-    *new_etag = g_file_output_stream_get_etag (stream);
+  *fd = path != NULL ? _og_lock_wait (path, OG_LOCK_FOLDER, LOCK_WAIT_MS) : -1;
+  if (path == NULL || *fd >= 0 || errno != EWOULDBLOCK)
+    return TRUE;
 
-  return TRUE;
+  name = _og_file_display_name (file);
+  g_set_error (error, G_IO_ERROR, G_IO_ERROR_BUSY, _("%s: Another program keeps the file busy."), name);
+
+  return FALSE;
 }
 
 gboolean
@@ -170,14 +298,14 @@ _og_file_write (GFile         *file,
                 GCancellable  *cancellable,
                 GError       **error)
 {
-  g_autoptr (GFile) target = follow_links (file);
-  g_autofree char *path = g_file_get_path (target);
+  gboolean done;
+  int fd;
 
-  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+  if (!_og_file_lock (file, &fd, error))
     return FALSE;
+  done = _og_file_write_held (file, bytes, etag, new_etag, cancellable, error);
+  if (fd >= 0)
+    close (fd);
 
-  if (path != NULL && !g_file_query_exists (target, NULL))
-    return create_file (target, path, bytes, new_etag, cancellable, error);
-
-  return replace_file (target, bytes, etag, new_etag, cancellable, error);
+  return done;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "run-cli.h"
 
+#include <gio/gio.h>
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
@@ -756,6 +757,56 @@ test_evaluate_members (void)
   cli_assert_has (text.out, "sinks");
 }
 
+/* Returns: (transfer full): a program that records @mpa_s in the recipe of @path */
+static GSubprocess *
+start_writer (const char *path,
+              guint       mpa_s)
+{
+  g_autofree char *value = g_strdup_printf ("%u", mpa_s);
+  const char *const argv[] = { g_getenv ("OLEOGRAPH_CLI"), "measure", path, "--method", "rotational", "--mpa-s", value,
+                               "--shear-rate", "10", "--temperature", "25", NULL };
+  g_autoptr (GError) error = NULL;
+  GSubprocess *writer
+      = g_subprocess_newv (argv, G_SUBPROCESS_FLAGS_STDOUT_SILENCE | G_SUBPROCESS_FLAGS_STDERR_SILENCE, &error);
+
+  g_assert_no_error (error);
+  return writer;
+}
+
+/* Several at once: whoever is told that a reading is kept finds it there afterwards. */
+static void
+test_many_writers (void)
+{
+  enum { WRITERS = 4, ROUNDS = 3 };
+  g_autofree char *path = cli_file ("many.oleograph", TWO_OILS);
+  g_autoptr (JsonObject) list = NULL;
+  g_auto (CliRun) listed = { -1, NULL, NULL };
+  guint kept = 0;
+
+  for (guint round = 0; round < ROUNDS; round++)
+    {
+      GSubprocess *writers[WRITERS];
+
+      for (guint i = 0; i < WRITERS; i++)
+        writers[i] = start_writer (path, 300 + 10 * round + i);
+      for (guint i = 0; i < WRITERS; i++)
+        {
+          g_autoptr (GError) error = NULL;
+
+          g_assert_true (g_subprocess_wait (writers[i], NULL, &error));
+          g_assert_true (g_subprocess_get_if_exited (writers[i]));
+          g_assert_cmpint (g_subprocess_get_exit_status (writers[i]), !=, 4);
+          kept += g_subprocess_get_exit_status (writers[i]) != 3;
+          g_object_unref (writers[i]);
+        }
+    }
+  listed = cli_run ("measure", path, "--list", "--json", NULL);
+  cli_assert_status (&listed, 0);
+  list = cli_json (&listed);
+  g_assert_cmpuint (kept, ==, WRITERS * ROUNDS);
+  g_assert_cmpuint (json_array_get_length (json_object_get_array_member (list, "measurements")), ==, kept);
+}
+
 int
 main (int    argc,
       char **argv)
@@ -782,6 +833,7 @@ main (int    argc,
   g_test_add_func ("/cli/measure/unreadable", test_unreadable);
   g_test_add_func ("/cli/measure/out-of-range", test_out_of_range);
   g_test_add_func ("/cli/measure/wrong-usage", test_wrong_usage);
+  g_test_add_func ("/cli/measure/many-writers", test_many_writers);
   g_test_add_func ("/cli/measure/text", test_text);
   g_test_add_func ("/cli/measure/comma-locale", test_comma_locale);
   g_test_add_func ("/cli/evaluate/members", test_evaluate_members);

@@ -321,6 +321,34 @@ test_link (void)
   test_remove_folder (folder);
 }
 
+/* Another name of the file goes on showing the previous version, whole; nothing is written over it. */
+static void
+test_second_name (void)
+{
+  g_autoptr (GFile) folder = test_make_folder ();
+  g_autoptr (GFile) file = g_file_get_child (folder, "gloss.oleograph");
+  g_autoptr (GFile) other = g_file_get_child (folder, "other.oleograph");
+  OgDocument *document = test_filled_document ();
+  g_autofree char *before = test_serialise (document);
+  g_autofree char *after = NULL;
+  GStatBuf status;
+
+  must_save (document, file);
+  g_assert_cmpint (g_chmod (g_file_peek_path (file), 0640), ==, 0);
+  g_assert_cmpint (link (g_file_peek_path (file), g_file_peek_path (other)), ==, 0);
+  must_load (document, file);
+  og_document_set_title (document, "By its first name");
+  must_save (document, NULL);
+  after = test_serialise (document);
+  assert_file_is (file, after);
+  assert_file_is (other, before);
+  g_assert_cmpint (g_stat (g_file_peek_path (file), &status), ==, 0);
+  g_assert_cmpuint (status.st_mode & 0777, ==, 0640);
+
+  g_object_unref (document);
+  test_remove_folder (folder);
+}
+
 static void
 test_table (void)
 {
@@ -1086,6 +1114,7 @@ main (int    argc,
   g_test_add_func ("/document-io/load-again-in-vain", test_load_again_in_vain);
   g_test_add_func ("/document-io/backup", test_backup);
   g_test_add_func ("/document-io/link", test_link);
+  g_test_add_func ("/document-io/second-name", test_second_name);
   g_test_add_func ("/document-io/table", test_table);
   g_test_add_func ("/document-io/load-errors", test_load_errors);
   g_test_add_func ("/document-io/conflict", test_conflict);
