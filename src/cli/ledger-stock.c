@@ -7,6 +7,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/error.h"
+#include "core/base/json-file.h"
 #include "core/base/json-guard.h"
 #include "core/base/read-file.h"
 
@@ -41,10 +43,23 @@ read_override (const char  *path,
                GError     **error)
 {
   g_autoptr (GBytes) bytes = og_read_file (path, OG_JSON_MAX_BYTES, error);
+  g_autofree char *name = g_filename_display_name (path);
+  g_autoptr (OgJsonFile) file = NULL;
+  const char *text;
+  gsize length;
 
   if (bytes == NULL)
     return FALSE;
-  lot->override_json = g_strdup (g_bytes_get_data (bytes, NULL));
+  text = g_bytes_get_data (bytes, &length);
+  file = og_json_file_parse (text, length, name, error);
+  if (file == NULL)
+    return FALSE;
+  if (!JSON_NODE_HOLDS_OBJECT (file->root))
+    {
+      g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_VALUE, _("%s: The file holds no JSON object."), name);
+      return FALSE;
+    }
+  lot->override_json = g_strdup (text);
 
   return TRUE;
 }

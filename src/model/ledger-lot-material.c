@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/base/json-guard.h"
+#include "core/base/json-file.h"
 #include "core/base/json-write.h"
 #include "model/ledger-private.h"
 
@@ -55,23 +55,21 @@ parse_override (const char  *text,
                 const char  *code,
                 GError     **error)
 {
-  g_autoptr (JsonParser) parser = json_parser_new_immutable ();
-  JsonNode *root;
+  g_autoptr (OgJsonFile) file = NULL;
 
   if (text == NULL)
     return json_object_new ();
-  if (!og_json_guard (text, strlen (text), code, error)
-      || !json_parser_load_from_data (parser, text, -1, error))
+  file = og_json_file_parse (text, strlen (text), code, error);
+  if (file == NULL)
     return NULL;
-  root = json_parser_get_root (parser);
-  if (root == NULL || !JSON_NODE_HOLDS_OBJECT (root))
+  if (!JSON_NODE_HOLDS_OBJECT (file->root))
     {
       g_set_error (error, OG_LEDGER_ERROR, OG_LEDGER_ERROR_VALUE,
                    _("Lot “%s”: what it has otherwise is no JSON object."), code);
       return NULL;
     }
 
-  return og_json_begin (json_node_get_object (root));
+  return og_json_begin (json_node_get_object (file->root));
 }
 
 /* Returns: (transfer full): the definition of the lot as a material derived from its own */

@@ -10,10 +10,19 @@
 #include "core/base/json-guard.h"
 #include "core/base/read-file.h"
 
+/* An object that is being read. */
+typedef struct
+{
+  guint line;
+  guint n_members;
+} OpenObject;
+
 typedef struct
 {
   GHashTable *lines;
-  GArray     *open; /* of guint: start lines of the objects that are still open */
+  GArray     *open;  /* of OpenObject */
+  char       *twice; /* nullable: the first member that an object has twice */
+  guint       twice_line;
 } Tracker;
 
 static void
@@ -21,9 +30,26 @@ on_object_start (JsonParser *parser,
                  gpointer    user_data)
 {
   Tracker *tracker = user_data;
-  guint line = json_parser_get_current_line (parser);
+  OpenObject opened = { json_parser_get_current_line (parser), 0 };
 
-  g_array_append_val (tracker->open, line);
+  g_array_append_val (tracker->open, opened);
+}
+
+/* The library keeps the last of several members of one name. */
+static void
+on_object_member (JsonParser *parser,
+                  JsonObject *object,
+                  const char *member,
+                  gpointer    user_data)
+{
+  Tracker *tracker = user_data;
+  OpenObject *open = &g_array_index (tracker->open, OpenObject, tracker->open->len - 1);
+
+  open->n_members++;
+  if (json_object_get_size (object) >= open->n_members || tracker->twice != NULL)
+    return;
+  tracker->twice = g_strdup (member);
+  tracker->twice_line = json_parser_get_current_line (parser);
 }
 
 static void
@@ -35,8 +61,19 @@ on_object_end (JsonParser *parser,
   guint last = tracker->open->len - 1;
 
   g_hash_table_insert (tracker->lines, object,
-                       GUINT_TO_POINTER (g_array_index (tracker->open, guint, last)));
+                       GUINT_TO_POINTER (g_array_index (tracker->open, OpenObject, last).line));
   g_array_set_size (tracker->open, last);
+}
+
+static void
+fail_twice (const char  *name,
+            Tracker     *tracker,
+            GError     **error)
+{
+  g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_SYNTAX,
+               /* Translators: file, line, and the member of a JSON object */
+               _("%s:%u: The member “%s” occurs twice."), name, tracker->twice_line, tracker->twice);
+  g_free (tracker->twice);
 }
 
 /* The library begins its messages with "<data>:LINE:COLUMN: ". */
@@ -76,14 +113,21 @@ og_json_file_parse (const char  *text,
   file = g_new0 (OgJsonFile, 1);
   file->name = g_strdup (name);
   file->lines = g_hash_table_new (NULL, NULL);
-  open = g_array_new (FALSE, FALSE, sizeof (guint));
-  tracker = (Tracker) { file->lines, open };
+  open = g_array_new (FALSE, FALSE, sizeof (OpenObject));
+  tracker = (Tracker) { .lines = file->lines, .open = open };
   parser = json_parser_new_immutable ();
   g_signal_connect (parser, "object-start", G_CALLBACK (on_object_start), &tracker);
+  g_signal_connect (parser, "object-member", G_CALLBACK (on_object_member), &tracker);
   g_signal_connect (parser, "object-end", G_CALLBACK (on_object_end), &tracker);
   if (!json_parser_load_from_data (parser, text + mark, (gssize) (length - mark), &reason))
     {
       fail_syntax (name, reason, error);
+      g_free (tracker.twice);
+      return NULL;
+    }
+  if (tracker.twice != NULL)
+    {
+      fail_twice (name, &tracker, error);
       return NULL;
     }
   if (json_parser_get_root (parser) != NULL)

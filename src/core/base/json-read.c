@@ -607,7 +607,7 @@ og_json_begin_document (const OgJsonFile  *file,
     .reference_code = OG_STORAGE_ERROR_VALUE,
     .error = error,
   };
-  *reader = (OgJsonReader) { .context = context };
+  *reader = (OgJsonReader) { .context = context, .nulls = OG_JSON_NULL_ABSENT };
   if (JSON_NODE_HOLDS_OBJECT (file->root))
     {
       JsonNode *node;
