@@ -11,6 +11,7 @@
 #define USP_LEAST_S_DIGITS 0.41 /* least standard deviation, readabilities: USP 41, recalled */
 #define MOST_G 1e9 /* a thousand tonnes: a slip of the keyboard */
 #define TINY 1e-9 /* rounding of doubles */
+#define HALF 0.5  /* of a digit, by which reading and rounding are off at worst */
 #define SUM_STEPS_PER_G 1e9   /* far below the finest digit */
 
 OgBalance *
@@ -60,6 +61,26 @@ og_balance_is_valid (const OgBalance *balance)
                  && balance->repeatability_g < balance->capacity_g));
 }
 
+/* Whole digits as grams, without the noise of a factor such as 0.1. */
+static double
+digits_g (gint64           digits,
+          const OgBalance *balance)
+{
+  double per_g = round (1.0 / balance->readability_g);
+
+  if (fabs (per_g * balance->readability_g - 1.0) < TINY)
+    return (double) digits / per_g;
+  return (double) digits * balance->readability_g;
+}
+
+/* The digits nearest to @g. */
+static gint64
+nearest (double           g,
+         const OgBalance *balance)
+{
+  return llround (g / balance->readability_g);
+}
+
 double
 og_rounding_error_pct (double g,
                        double readability_g)
@@ -75,6 +96,25 @@ og_balance_error_pct (const OgBalance *balance,
 
   return og_rounding_error_pct (g, balance->readability_g)
          + (isnan (balance->repeatability_g) ? 0.0 : 200.0 * balance->repeatability_g / g);
+}
+
+/* Half a digit of reading each portion, and twice the repeatability. */
+static double
+reading_g (const OgBalance *balance,
+           guint            n_portions)
+{
+  return n_portions * (HALF * balance->readability_g
+                       + (isnan (balance->repeatability_g) ? 0.0 : 2.0 * balance->repeatability_g));
+}
+
+/* What may end up in the pot against @exact_g, if @planned_g is weighed; wt % */
+static double
+worst_pct (const OgBalance *balance,
+           guint            n_portions,
+           double           exact_g,
+           double           planned_g)
+{
+  return 100.0 * (fabs (planned_g - exact_g) + reading_g (balance, n_portions)) / exact_g;
 }
 
 double
@@ -136,7 +176,7 @@ best_balance (const GPtrArray *balances,
     {
       const OgBalance *balance = g_ptr_array_index (balances, i);
       guint n = portions_on (balance, g);
-      Choice choice = { balance, n, n * og_balance_error_pct (balance, g) };
+      Choice choice = { balance, n, worst_pct (balance, n, g, digits_g (nearest (g, balance), balance)) };
 
       if (best.balance == NULL || is_better (&choice, &best, wanted_pct))
         best = choice;
@@ -161,74 +201,66 @@ choose (OgPlannedWeighing *weighing,
   choice = best_balance (balances, weighing->exact_g, weighing->wanted_pct);
   weighing->balance = choice.balance;
   weighing->n_portions = choice.n_portions;
-  weighing->error_pct = choice.error_pct;
-  weighing->too_small = choice.error_pct > weighing->wanted_pct * (1.0 + TINY);
 }
 
 /* --- rounding ------------------------------------------------------------ */
 
-typedef struct
-{
-  OgPlannedWeighing *weighing;
-  double      remainder;
-  guint       index;
-} Rest;
-
+/* What may take the rest comes first, then what there is most of. */
 static int
-compare_rests (gconstpointer a,
-               gconstpointer b)
+compare_rest_takers (gconstpointer a,
+                     gconstpointer b)
 {
-  const Rest *x = a, *y = b;
+  const OgPlannedWeighing *x = *(OgPlannedWeighing *const *) a, *y = *(OgPlannedWeighing *const *) b;
 
-  if (x->remainder != y->remainder)
-    return x->remainder < y->remainder ? 1 : -1;
-  return x->index < y->index ? -1 : x->index > y->index;
+  if (x->takes_rest != y->takes_rest)
+    return x->takes_rest ? -1 : 1;
+  if (x->exact_g != y->exact_g)
+    return x->exact_g > y->exact_g ? -1 : 1;
+  return x < y ? -1 : x > y;
 }
 
-/* Whole digits as grams, without the noise of a factor such as 0.1. */
-static double
-digits_g (gint64           digits,
-          const OgBalance *balance)
+/* @left: digits that are missing from the sum or, below 0, too many in it */
+static void
+hand_out_rest (GPtrArray *weighings,
+               gint64     left)
 {
-  double per_g = round (1.0 / balance->readability_g);
+  g_ptr_array_sort (weighings, compare_rest_takers);
+  for (guint i = 0; i < weighings->len && left != 0; i++)
+    {
+      OgPlannedWeighing *weighing = g_ptr_array_index (weighings, i);
+      const gint64 taken = MAX (left, -weighing->digits);
 
-  if (fabs (per_g * balance->readability_g - 1.0) < TINY)
-    return (double) digits / per_g;
-  return (double) digits * balance->readability_g;
+      weighing->digits += taken;
+      left -= taken;
+    }
 }
 
-/* Largest remainders over everything that goes to @balance. */
 static void
 round_on (OgPlannedWeighing *weighings,
           guint              n_weighings,
           const OgBalance   *balance)
 {
-  g_autoptr (GArray) rests = g_array_new (FALSE, FALSE, sizeof (Rest));
+  g_autoptr (GPtrArray) there = g_ptr_array_new ();
   double sum = 0.0;
-  gint64 left;
+  gint64 left = 0;
 
   for (guint i = 0; i < n_weighings; i++)
     {
-      double digits = weighings[i].exact_g / balance->readability_g;
-      Rest rest = { &weighings[i], digits - floor (digits), i };
-
       if (weighings[i].balance != balance)
         continue;
-      sum += digits;
-      weighings[i].digits = (gint64) floor (digits);
-      g_array_append_val (rests, rest);
+      sum += weighings[i].exact_g / balance->readability_g;
+      weighings[i].digits = nearest (weighings[i].exact_g, balance);
+      left -= weighings[i].digits;
+      g_ptr_array_add (there, &weighings[i]);
     }
-  left = llround (sum);
-  for (guint i = 0; i < rests->len; i++)
-    left -= g_array_index (rests, Rest, i).weighing->digits;
-  g_array_sort (rests, compare_rests);
-  for (guint i = 0; i < rests->len; i++)
+  hand_out_rest (there, left + llround (sum));
+  for (guint i = 0; i < there->len; i++)
     {
-      OgPlannedWeighing *weighing = g_array_index (rests, Rest, i).weighing;
+      OgPlannedWeighing *weighing = g_ptr_array_index (there, i);
 
-      if ((gint64) i < left)
-        weighing->digits++;
       weighing->rounded_g = digits_g (weighing->digits, balance);
+      weighing->error_pct = worst_pct (balance, weighing->n_portions, weighing->exact_g, weighing->rounded_g);
+      weighing->too_small = weighing->error_pct > weighing->wanted_pct * (1.0 + TINY);
     }
 }
 
@@ -286,7 +318,7 @@ is_enough (const Choice *choice,
   return choice->n_portions == 1 && choice->error_pct <= wanted_pct * (1.0 + TINY);
 }
 
-/* Least amount of the material that makes its own weighing good enough; @g at least. */
+/* Least amount of the material, whole digits of a balance, that makes its own weighing good enough; @g at least. */
 static double
 premix_material_g (double           g,
                    double           wanted_pct,
@@ -295,8 +327,13 @@ premix_material_g (double           g,
   double least_g = INFINITY;
 
   for (guint i = 0; i < balances->len; i++)
-    least_g = fmin (least_g, og_balance_error_pct (g_ptr_array_index (balances, i), 1.0) / wanted_pct);
-  return fmax (g, least_g);
+    {
+      const OgBalance *balance = g_ptr_array_index (balances, i);
+      const double good_g = og_balance_error_pct (balance, 1.0) / wanted_pct;
+
+      least_g = fmin (least_g, round_up (fmax (g, good_g), balance));
+    }
+  return least_g;
 }
 
 static gboolean
@@ -314,9 +351,9 @@ premix_with (guint            parts,
   if (!is_enough (&taking, half_pct) || !is_enough (&making, half_pct))
     return FALSE;
   premix->parts = parts;
-  premix->material_g = round_up (material_g, making.balance);
+  premix->material_g = material_g;
   premix->carrier_g = premix->material_g * parts;
-  premix->take_g = digits_g (llround (take_g / taking.balance->readability_g), taking.balance);
+  premix->take_g = digits_g (nearest (take_g, taking.balance), taking.balance);
   premix->carrier_in_it_g = premix->take_g * parts / (parts + 1);
   premix->error_pct = taking.error_pct + making.error_pct;
   return TRUE;
@@ -346,7 +383,12 @@ double
 og_readability_needed_g (double g,
                          double wanted_pct)
 {
-  return pow (10.0, floor (log10 (g * wanted_pct / 50.0) + TINY));
+  double readability_g = pow (10.0, floor (log10 (g * wanted_pct / 50.0) + TINY));
+  OgBalance balance = { .readability_g = readability_g, .repeatability_g = NAN };
+
+  if (worst_pct (&balance, 1, g, digits_g (nearest (g, &balance), &balance)) <= wanted_pct * (1.0 + TINY))
+    return readability_g;
+  return readability_g / 10.0;
 }
 
 double
@@ -361,7 +403,7 @@ og_batch_factor_needed (double           g,
   for (guint i = 0; i < balances->len; i++)
     {
       const OgBalance *balance = g_ptr_array_index (balances, i);
-      double needed_g = og_balance_error_pct (balance, 1.0) / wanted_pct;
+      double needed_g = 100.0 * (HALF * balance->readability_g + reading_g (balance, 1)) / wanted_pct;
 
       if (needed_g <= balance->capacity_g)
         best = fmin (best, fmax (needed_g / g, 1.0));

@@ -31,7 +31,7 @@ gboolean   og_balance_is_valid       (const OgBalance  *balance);
 /** Worst rounding to a whole digit as wt % of @g: 50 d/g. */
 double     og_rounding_error_pct     (double            g,
                                       double            readability_g);
-/** Worst error of one weighing, wt %: half a digit and, if it is known, twice the repeatability. */
+/** Worst error of reading one weighing, wt %: half a digit and, if it is known, twice the repeatability. */
 double     og_balance_error_pct      (const OgBalance  *balance,
                                       double            g);
 /**
@@ -51,12 +51,14 @@ double     og_balance_least_g        (const OgBalance  *balance);
 typedef struct
 {
   double           exact_g;    /* 0 or more */
+  gboolean         takes_rest; /* a liquid of which some more or less does not matter */
   double           wanted_pct; /* error it may have */
   const OgBalance *balance;    /* (out): nullable: none was given */
   guint            n_portions; /* (out): more than 1 above the capacity */
   gint64           digits;     /* (out): whole digits of the balance in all portions together */
   double           rounded_g;  /* (out): digits times the readability */
-  double           error_pct;  /* (out): worst, all portions together; NAN without balance */
+  double           error_pct;  /* (out): worst: what is planned beside what is exact, and reading it; NAN without
+                                * balance */
   gboolean         too_small;  /* (out): the error is larger than wanted */
 } OgPlannedWeighing;
 
@@ -68,8 +70,8 @@ typedef struct
  *
  * Each weighing goes to a balance that is accurate enough for it, with as few portions as it takes,
  * and of these to the one with the smallest error; to the one with the smallest error if none is.
- * What goes to one balance is rounded to its digits by largest remainders, so that
- * its sum is the exact sum rounded once.
+ * What goes to one balance is rounded to its nearest digit; what is then missing from the exact sum rounded once, or
+ * too much in it, is put right in the largest weighing that takes the rest, or in the largest of all.
  *
  * Returns: sum of all rounded amounts, g
  */
@@ -106,11 +108,11 @@ gboolean   og_premix_find            (double            g,
                                       double            carrier_g,
                                       const GPtrArray  *balances,
                                       OgPremix         *premix);
-/** Readability with which @g has @wanted_pct, rounded down to a power of ten, g. */
+/** Readability with which @g has @wanted_pct, a power of ten, g. */
 double     og_readability_needed_g   (double            g,
                                       double            wanted_pct);
-/** Factor by which the batch must grow until @g has @wanted_pct on one of @balances; 1 if it has
- * already. */
+/** Factor by which the batch must grow until @g has @wanted_pct on one of @balances wherever it falls between two
+ * digits; 1 if it does already. */
 double     og_batch_factor_needed    (double            g,
                                       double            wanted_pct,
                                       const GPtrArray  *balances);
