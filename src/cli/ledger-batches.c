@@ -6,7 +6,23 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "cli/findings.h"
 #include "core/recipe/recipe-table.h"
+
+/* Returns: (transfer full): what the record asks to be looked at; %NULL with an error */
+static GPtrArray *
+list_findings (OgLedgerRequest  *request,
+               const char       *number,
+               GError          **error)
+{
+  GPtrArray *findings = og_ledger_list_batch_findings (request->ledger, number,
+                                                       request->text[OG_TEXT_DATE], error);
+
+  if (findings != NULL)
+    request->status = og_findings_status (findings);
+
+  return findings;
+}
 
 static gboolean
 put_batch (OgLedgerRequest  *request,
@@ -16,10 +32,11 @@ put_batch (OgLedgerRequest  *request,
   g_autoptr (OgBatch) batch = og_ledger_get_batch (request->ledger, number, error);
   g_autoptr (GPtrArray) lots
     = batch != NULL ? og_ledger_list_batch_lots (request->ledger, number, error) : NULL;
+  g_autoptr (GPtrArray) findings = lots != NULL ? list_findings (request, number, error) : NULL;
 
-  if (lots == NULL)
+  if (findings == NULL)
     return FALSE;
-  og_report_put_batch (request->call, batch, lots);
+  og_report_put_batch (request->call, batch, lots, findings);
 
   return TRUE;
 }
@@ -50,6 +67,8 @@ gboolean
 og_subject_weigh (OgLedgerRequest  *request,
                   GError          **error)
 {
+  g_autoptr (GPtrArray) lots = NULL;
+  g_autoptr (GPtrArray) findings = NULL;
   OgWeighing weighing = { .lot = request->text[OG_TEXT_LOT],
                           .balance = request->text[OG_TEXT_BALANCE],
                           .who = request->text[OG_TEXT_WHO] };
@@ -64,9 +83,13 @@ og_subject_weigh (OgLedgerRequest  *request,
   if (og_ledger_weigh (request->ledger, request->rest[0], &weighing, error) == 0)
     return FALSE;
 
-  return og_request_answer_list (request, OG_REPORT_BATCH_LOTS,
-                                 og_ledger_list_batch_lots (request->ledger, request->rest[0],
-                                                            error));
+  lots = og_ledger_list_batch_lots (request->ledger, request->rest[0], error);
+  findings = lots != NULL ? list_findings (request, request->rest[0], error) : NULL;
+  if (findings == NULL)
+    return FALSE;
+  og_report_put_weighed (request->call, lots, findings);
+
+  return TRUE;
 }
 
 static const char *

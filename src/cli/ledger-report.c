@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "cli/findings.h"
 #include "cli/text-table.h"
 #include "core/base/number-text.h"
 
@@ -489,7 +490,8 @@ add_document (JsonBuilder *builder,
 static void
 put_batch_json (OgCall          *call,
                 const OgBatch   *batch,
-                const GPtrArray *lots)
+                const GPtrArray *lots,
+                const GPtrArray *findings)
 {
   g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
@@ -498,6 +500,7 @@ put_batch_json (OgCall          *call,
   og_report_add_json (builder, OG_REPORT_WEIGHINGS, batch->weighings);
   og_report_add_json (builder, OG_REPORT_BATCH_LOTS, lots);
   og_report_add_json (builder, OG_REPORT_ENTRIES, batch->entries);
+  og_findings_add_json (builder, findings);
   add_document (builder, batch->document);
   og_call_end_json (call, builder);
 }
@@ -517,14 +520,26 @@ put_fields (GString       *out,
     }
 }
 
+/* Only what was found: a batch that is as planned needs no word. */
+static void
+put_findings (GString         *out,
+              const GPtrArray *findings)
+{
+  if (findings->len == 0)
+    return;
+  g_string_append_printf (out, "\n%s\n", _("What was found:"));
+  og_findings_put (out, findings);
+}
+
 void
 og_report_put_batch (OgCall          *call,
                      const OgBatch   *batch,
-                     const GPtrArray *lots)
+                     const GPtrArray *lots,
+                     const GPtrArray *findings)
 {
   if (call->json)
     {
-      put_batch_json (call, batch, lots);
+      put_batch_json (call, batch, lots, findings);
       return;
     }
   put_fields (call->out, batch_fields, batch);
@@ -534,6 +549,26 @@ og_report_put_batch (OgCall          *call,
   og_report_put_text (call->out, OG_REPORT_WEIGHINGS, batch->weighings);
   g_string_append_c (call->out, '\n');
   og_report_put_text (call->out, OG_REPORT_ENTRIES, batch->entries);
+  put_findings (call->out, findings);
+}
+
+void
+og_report_put_weighed (OgCall          *call,
+                       const GPtrArray *lots,
+                       const GPtrArray *findings)
+{
+  g_autoptr (JsonBuilder) builder = NULL;
+
+  if (!call->json)
+    {
+      og_report_put_text (call->out, OG_REPORT_BATCH_LOTS, lots);
+      put_findings (call->out, findings);
+      return;
+    }
+  builder = og_call_begin_json ();
+  og_report_add_json (builder, OG_REPORT_BATCH_LOTS, lots);
+  og_findings_add_json (builder, findings);
+  og_call_end_json (call, builder);
 }
 
 /* --- one lot --------------------------------------------------------------------- */

@@ -35,10 +35,16 @@ void og_report_put_text   (GString          *out,
 void og_report_put        (OgCall           *call,
                            OgReport          report,
                            const GPtrArray  *list);
-/** Puts the record of a batch out; @lots: of og_ledger_list_batch_lots() */
+/** Puts the record of a batch out; @lots: of og_ledger_list_batch_lots(); @findings: of
+ *  og_ledger_list_batch_findings() */
 void og_report_put_batch  (OgCall           *call,
                            const OgBatch    *batch,
-                           const GPtrArray  *lots);
+                           const GPtrArray  *lots,
+                           const GPtrArray  *findings);
+/** Puts out what has been weighed so far, with the same lists. */
+void og_report_put_weighed (OgCall          *call,
+                           const GPtrArray  *lots,
+                           const GPtrArray  *findings);
 /** Puts a lot out; @made: (nullable): the material that it makes */
 void og_report_put_lot    (OgCall            *call,
                            const OgLot       *lot,

@@ -632,6 +632,20 @@ GPtrArray  *og_ledger_list_batches      (OgLedger        *self,
 OgBatch    *og_ledger_get_batch         (OgLedger        *self,
                                          const char      *number,
                                          GError         **error);
+/**
+ * og_ledger_list_batch_findings:
+ * @day: (nullable): the day an open batch is held to; %NULL for today
+ *
+ * What the record of a batch asks to be looked at: "stock-short" and "lot-short" (open batches: more is needed or
+ * weighed than there is; blocking), "lot-expired" (weighed past its best-before day), "weighed-off" (5 % beside the
+ * plan; blocking from twice or half on, which is a slip of the decimal mark). The line of each is that of the batch.
+ *
+ * Returns: (element-type OgFinding): most severe first
+ */
+GPtrArray  *og_ledger_list_batch_findings (OgLedger      *self,
+                                         const char      *number,
+                                         const char      *day,
+                                         GError         **error);
 /** Returns: (element-type OgOffer): newest first; @material_id: (nullable): any */
 GPtrArray  *og_ledger_list_offers       (OgLedger        *self,
                                          const char      *material_id,

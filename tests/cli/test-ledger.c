@@ -89,6 +89,35 @@ fill (const char *name)
   must_run (name, "receive sunflower-oil --lot S1 --grams 500 --date 2026-03-02");
 }
 
+/* The finding of @code, which must be there, and in the text output too. */
+static JsonObject *
+finding_of (JsonObject *root,
+            const char *code)
+{
+  JsonArray *findings = json_object_get_array_member (root, "findings");
+
+  for (guint i = 0; i < json_array_get_length (findings); i++)
+    {
+      JsonObject *finding = json_array_get_object_element (findings, i);
+
+      if (g_str_equal (text (finding, "code"), code))
+        return finding;
+    }
+  return NULL;
+}
+
+static JsonObject *
+ask_found (const char *name,
+           const char *words,
+           int         status)
+{
+  g_autofree char *line = g_strconcat (words, " --json", NULL);
+  g_auto (CliRun) done = run (name, line);
+
+  cli_assert_status (&done, status);
+  return cli_json (&done);
+}
+
 static void
 test_stock (void)
 {
@@ -140,10 +169,13 @@ test_journal (void)
   fill (name);
   must_run (name, "use castor-oil --lot C1 --grams 50.25 --date 2026-03-03");
   must_run (name, "waste castor-oil --lot C1 --grams 0.25 --date 2026-03-03");
-  must_run (name, "correct castor-oil --lot C1 --grams -1 --date 2026-03-03");
+  must_run (name, "correct castor-oil --lot C1 --by -1 --date 2026-03-03");
   must_run (name, "reverse 5");
   must_run (name, "count castor-oil C1 45");
   assert_refused (name, "reverse 5", 1, "5");
+  assert_refused (name, "correct castor-oil --lot C1 --grams 45", 1, "--grams");
+  assert_refused (name, "correct castor-oil --lot C1", 1, "--set-to");
+  assert_refused (name, "correct castor-oil --lot C1 --by 1 --set-to 1", 1, "--set-to");
   assert_refused (name, "use castor-oil --lot C1 --grams 50", 2, "5 g are missing");
   assert_refused (name, "use castor-oil --lot C9 --grams 50", 1, "C9");
   must_run (name, "use castor-oil --lot C1 --grams 50 --allow-negative");
@@ -192,7 +224,8 @@ test_batch (void)
   must_run (name, "weigh 2026-001 1 --grams 100.5 --lot C1 --balance kitchen --who Ada");
   must_run (name, "weigh 2026-001 1 --grams 199.5 --lot C2");
   assert_refused (name, "close 2026-001", 1, "Line 2");
-  lots = ask (name, "weigh 2026-001 2 --grams 501 --lot S1");
+  lots = ask_found (name, "weigh 2026-001 2 --grams 501 --lot S1", 2);
+  g_assert_nonnull (finding_of (lots, "lot-short"));
   g_assert_cmpuint (length_of (lots, "lots"), ==, 3);
   assert_refused (name, "close 2026-001", 2, "1 g are missing");
   must_run (name, "weigh 2026-001 2 --grams -301 --lot S1");
@@ -227,6 +260,75 @@ test_batch (void)
   cli_assert_status (&plain, 0);
   cli_assert_has (plain.out, "carry on");
   cli_assert_has (plain.out, "kitchen");
+}
+
+/* A batch says what is short, out of date or a slip of the decimal mark before it is closed. */
+static void
+test_batch_findings (void)
+{
+  static const char name[] = "findings.sqlite";
+  g_autofree char *path = cli_file ("jetty.csv", RECIPE);
+  g_autofree char *enough = g_strdup_printf ("batch %s --grams 100 --number A", path);
+  g_autofree char *much = g_strdup_printf ("batch %s --grams 1000 --number B", path);
+  g_autoptr (JsonObject) fine = NULL;
+  g_autoptr (JsonObject) lacking = NULL;
+  g_autoptr (JsonObject) old = NULL;
+  g_autoptr (JsonObject) slip = NULL;
+  g_autoptr (JsonObject) closed = NULL;
+  g_auto (CliRun) plain = { -1, NULL, NULL };
+
+  must_run (name, "receive castor-oil --lot C1 --grams 400 --best-before 2020-01-31");
+  must_run (name, "receive sunflower-oil --lot S1 --grams 500");
+  fine = ask_found (name, enough, 0);
+  g_assert_cmpuint (length_of (fine, "findings"), ==, 0);
+  lacking = ask_found (name, much, 2);
+  g_assert_nonnull (finding_of (lacking, "stock-short"));
+  g_assert_cmpstr (text (finding_of (lacking, "stock-short"), "severity"), ==, "blocking");
+
+  /* Past its day: said, and no reason to stop. */
+  old = ask_found (name, "weigh A 1 --grams 60 --lot C1", 0);
+  g_assert_nonnull (finding_of (old, "lot-expired"));
+  /* 240 g instead of 40 g. */
+  slip = ask_found (name, "weigh A 2 --grams 240 --lot S1", 2);
+  g_assert_cmpstr (text (finding_of (slip, "weighed-off"), "severity"), ==, "blocking");
+  plain = run (name, "batch-show A");
+  cli_assert_status (&plain, 2);
+  cli_assert_has (plain.out, "240 g were weighed, and 40 g were planned");
+  must_run (name, "weigh A 2 --grams -240 --lot S1");
+  must_run (name, "weigh A 2 --grams 41 --lot S1");
+  closed = ask_found (name, "close A", 0);
+  g_assert_nonnull (finding_of (closed, "lot-expired"));
+  g_assert_null (finding_of (closed, "weighed-off"));
+}
+
+static void
+test_set_to_and_by (void)
+{
+  static const char name[] = "set.sqlite";
+  g_autoptr (JsonObject) set = NULL;
+  g_autoptr (JsonObject) added = NULL;
+
+  must_run (name, "receive castor-oil --lot C1 --grams 1000");
+  set = ask (name, "correct castor-oil --lot C1 --set-to 990");
+  g_assert_cmpfloat (cli_number (set, "left_g"), ==, 990);
+  added = ask (name, "correct castor-oil --lot C1 --by 10");
+  g_assert_cmpfloat (cli_number (added, "left_g"), ==, 1000);
+}
+
+/* ISO 4217: one spelling for one currency, or its sums would part. */
+static void
+test_currency (void)
+{
+  static const char name[] = "currency.sqlite";
+  g_autoptr (JsonObject) lot = NULL;
+
+  must_run (name, "receive castor-oil --lot C1 --grams 1000 --price 9 --currency eur");
+  lot = ask (name, "lot C1");
+  g_assert_cmpstr (text (lot, "currency"), ==, "EUR");
+  assert_refused (name, "receive castor-oil --lot C2 --grams 1000 --price 9 --currency Euro", 1,
+                  "ISO 4217");
+  assert_refused (name, "offer castor-oil --supplier Pier --pack-g 5 --price 9 --currency €", 1,
+                  "ISO 4217");
 }
 
 static void
@@ -278,11 +380,17 @@ test_certificate (void)
   g_autofree char *words
     = g_strdup_printf ("receive castor-oil --lot K7 --grams 5 --certificate iodine_value=84.5 "
                        "--certificate density_g_ml=0.9605@20 --override %s", path);
+  g_autofree char *list = cli_file ("list.json", "[1]");
+  g_autofree char *broken = cli_file ("broken.json", "{\"notes\": 9e999}");
+  g_autofree char *list_words = g_strdup_printf ("receive castor-oil --lot K6 --grams 5 --override %s", list);
+  g_autofree char *broken_words = g_strdup_printf ("receive castor-oil --lot K6 --grams 5 --override %s", broken);
   g_autoptr (JsonObject) lot = NULL;
   g_autoptr (JsonObject) later = NULL;
   JsonObject *material;
 
   must_run (name, words);
+  assert_refused (name, list_words, 3, "no JSON object");
+  assert_refused (name, broken_words, 3, "broken.json:1");
   lot = ask (name, "lot K7");
   g_assert_cmpuint (length_of (lot, "certificate"), ==, 2);
   material = json_object_get_object_member (lot, "material");
@@ -419,6 +527,9 @@ main (int    argc,
   g_test_add_func ("/cli/ledger/stock", test_stock);
   g_test_add_func ("/cli/ledger/journal", test_journal);
   g_test_add_func ("/cli/ledger/batch", test_batch);
+  g_test_add_func ("/cli/ledger/batch-findings", test_batch_findings);
+  g_test_add_func ("/cli/ledger/set-to-and-by", test_set_to_and_by);
+  g_test_add_func ("/cli/ledger/currency", test_currency);
   g_test_add_func ("/cli/ledger/abandon", test_abandon);
   g_test_add_func ("/cli/ledger/shopping", test_shopping);
   g_test_add_func ("/cli/ledger/certificate", test_certificate);

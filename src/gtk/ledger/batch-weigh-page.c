@@ -80,6 +80,8 @@ og_batch_weigh_page_refresh (OgLedgerPage *page)
   OgLedger *ledger = og_ledger_page_get_ledger (page);
   g_autoptr (GError) error = NULL;
   g_autoptr (OgBatch) batch = og_ledger_get_batch (ledger, self->number, &error);
+  g_autoptr (GPtrArray) findings
+    = batch != NULL ? og_ledger_list_batch_findings (ledger, self->number, NULL, &error) : NULL;
   gboolean editable;
 
   if (!og_ledger_page_check (page, error))
@@ -95,7 +97,8 @@ og_batch_weigh_page_refresh (OgLedgerPage *page)
 
       if (!og_ledger_page_check (page, error))
         return;
-      og_batch_weigh_row_show (g_ptr_array_index (self->rows, i), batch, line, lots, editable);
+      og_batch_weigh_row_show (g_ptr_array_index (self->rows, i), batch, line, lots, findings,
+                               editable);
     }
 }
 

@@ -10,6 +10,7 @@
 #include "gtk/ledger/ledger-words.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/drop-down.h"
+#include "gtk/parts/finding-row.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
 
@@ -31,6 +32,7 @@ struct _OgBatchWeighRow
   GtkWidget *balance_drop_down;
   GtkWidget *problem_label;
   GtkWidget *weighing_box;
+  GtkWidget *finding_box;
 
   OgLedger *ledger;
   char *number;
@@ -335,11 +337,29 @@ show_lots (OgBatchWeighRow *self,
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->lot_drop_down), position);
 }
 
+/* What is wrong with this line, such as a lot that is past its day */
+static void
+show_findings (OgBatchWeighRow *self,
+               const GPtrArray *findings)
+{
+  og_box_clear (self->finding_box);
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const OgFinding *finding = g_ptr_array_index (findings, i);
+
+      if (finding->line_id == self->line)
+        gtk_box_append (GTK_BOX (self->finding_box), og_finding_content_new (finding));
+    }
+  gtk_widget_set_visible (self->finding_box,
+                          gtk_widget_get_first_child (self->finding_box) != NULL);
+}
+
 void
 og_batch_weigh_row_show (OgBatchWeighRow   *self,
                          const OgBatch     *batch,
                          const OgBatchLine *line,
                          const GPtrArray   *lots,
+                         const GPtrArray   *findings,
                          gboolean           editable)
 {
   const gint64 rest_mg = line->planned_mg - line->weighed_mg;
@@ -351,6 +371,7 @@ og_batch_weigh_row_show (OgBatchWeighRow   *self,
   gtk_widget_set_visible (self->controls, editable);
   show_lots (self, lots);
   show_state (self, line);
+  show_findings (self, findings);
   show_weighings (self, batch, editable);
 }
 
@@ -497,7 +518,9 @@ og_batch_weigh_row_init (OgBatchWeighRow *self)
   gtk_widget_set_visible (self->problem_label, FALSE);
   self->weighing_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_box_append (GTK_BOX (self), self->line_box);
+  self->finding_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
   gtk_box_append (GTK_BOX (self), self->problem_label);
+  gtk_box_append (GTK_BOX (self), self->finding_box);
   gtk_box_append (GTK_BOX (self), self->weighing_box);
 }
 

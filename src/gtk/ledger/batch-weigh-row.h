@@ -31,6 +31,7 @@ GtkWidget *og_batch_weigh_row_new    (OgLedger                  *ledger,
 /**
  * og_batch_weigh_row_show:
  * @lots: (element-type OgLot): of the material, in the order they should be used
+ * @findings: (element-type OgFinding): of og_ledger_list_batch_findings(); those of the line are shown
  * @editable: FALSE once nothing more can be weighed
  *
  * Shows what the record says now; what is being typed stays.
@@ -39,6 +40,7 @@ void       og_batch_weigh_row_show   (OgBatchWeighRow           *self,
                                       const OgBatch             *batch,
                                       const OgBatchLine         *line,
                                       const GPtrArray           *lots,
+                                      const GPtrArray           *findings,
                                       gboolean                   editable);
 /** Types an amount and chooses a lot. @lot: (nullable): none */
 void       og_batch_weigh_row_type   (OgBatchWeighRow           *self,

@@ -17,6 +17,7 @@ struct _OgCountDialog
   GtkWindow parent_instance;
 
   GtkWidget *amount_field;
+  GtkWidget *outcome_label; /* what would be left */
   GtkWidget *who_field;
   GtkWidget *note_field;
   GtkWidget *anyway_check; /* only there once the lot was too small */
@@ -26,6 +27,7 @@ struct _OgCountDialog
   OgJournalKind kind;
   char *material_id;
   char *lot;
+  gint64 left_mg; /* when the window was opened */
 };
 
 G_DEFINE_FINAL_TYPE (OgCountDialog, og_count_dialog, GTK_TYPE_WINDOW)
@@ -73,6 +75,35 @@ read_amount (OgCountDialog *self,
   if (self->kind == OG_JOURNAL_WASTE && *mg <= 0)
     return refuse (self, _("This has to be above 0."));
   return TRUE;
+}
+
+static gint64
+left_after (OgCountDialog *self,
+            gint64         mg)
+{
+  if (self->kind == OG_JOURNAL_COUNT)
+    return mg;
+  return self->kind == OG_JOURNAL_WASTE ? self->left_mg - mg : self->left_mg + mg;
+}
+
+static void
+on_amount_changed (OgCountDialog *self)
+{
+  double values[OG_NUMBER_FIELD_MOST];
+  gint64 mg;
+  guint n;
+
+  og_label_set_optional (self->outcome_label, NULL);
+  if (og_number_field_read (OG_NUMBER_FIELD (self->amount_field), values, &n) && n > 0
+      && og_ledger_g_to_mg (values[0], &mg))
+    {
+      g_autofree char *before = og_ledger_mg_to_text (self->left_mg);
+      g_autofree char *after = og_ledger_mg_to_text (left_after (self, mg));
+      /* Translators: two masses: what the ledger says now, and what it will say */
+      g_autofree char *text = g_strdup_printf (_("The lot goes from %s to %s."), before, after);
+
+      og_label_set_optional (self->outcome_label, text);
+    }
 }
 
 static gint64
@@ -188,6 +219,10 @@ add_fields (OgCountDialog *self,
   g_autoptr (GtkSizeGroup) titles = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
 
   self->amount_field = og_number_field_new (_(words[self->kind].amount), _("g"), 1);
+  self->outcome_label = og_wrapping_label_new (NULL, NULL);
+  gtk_widget_set_visible (self->outcome_label, FALSE);
+  g_signal_connect_object (self->amount_field, "changed", G_CALLBACK (on_amount_changed), self,
+                           G_CONNECT_SWAPPED);
   self->who_field = og_text_field_new (_("Who"), NULL);
   self->note_field = og_text_field_new (_("Note"), NULL);
   self->anyway_check = gtk_check_button_new_with_label (_("Record it anyway, below nothing"));
@@ -200,6 +235,7 @@ add_fields (OgCountDialog *self,
   gtk_box_append (GTK_BOX (box), og_wrapping_label_new (what, "heading"));
   gtk_box_append (GTK_BOX (box), og_wrapping_label_new (_(words[self->kind].help), NULL));
   gtk_box_append (GTK_BOX (box), self->amount_field);
+  gtk_box_append (GTK_BOX (box), self->outcome_label);
   gtk_box_append (GTK_BOX (box), self->who_field);
   gtk_box_append (GTK_BOX (box), self->note_field);
   gtk_box_append (GTK_BOX (box), self->problem_label);
@@ -221,6 +257,7 @@ og_count_dialog_new (OgLedger      *ledger,
   self->kind = kind;
   self->material_id = g_strdup (lot->material_id);
   self->lot = g_strdup (lot->code);
+  self->left_mg = lot->left_mg;
   add_fields (self, lot, og_form_window_build (GTK_WINDOW (self), _(words[kind].title),
                                                _("Record"), "count.apply"));
   gtk_widget_grab_focus (self->amount_field);

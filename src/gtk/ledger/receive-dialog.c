@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "core/base/currency.h"
 #include "core/base/units.h"
 #include "gtk/ledger/ledger-words.h"
 #include "gtk/ledger/receive-dialog.h"
@@ -165,6 +166,8 @@ read_price (OgReceiveDialog *self,
   read_text (self, OG_RECEIVE_CURRENCY, &lot->currency);
   if (good && lot->currency != NULL && isnan (lot->price))
     good = refuse (self, OG_RECEIVE_PRICE, _("A currency needs a price."));
+  if (lot->currency != NULL && og_currency_find (lot->currency) == NULL)
+    good = refuse (self, OG_RECEIVE_CURRENCY, _("A code of three letters, such as EUR."));
   return read_mg (self, OG_RECEIVE_PACK, FALSE, &lot->pack_mg) && good;
 }
 
