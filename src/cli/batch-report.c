@@ -213,7 +213,7 @@ add_filled (JsonBuilder      *builder,
   og_json_add_string (builder, "sample", verdict_nick (check->sample));
   og_json_add_number (builder, "sample_mean_needed", check->sample_mean_needed);
   og_json_add_boolean (builder, "every_full", check->every_full);
-  og_json_add_string (builder, "text", check->text);
+  og_json_add_string (builder, "text", og_saying_text (check->text));
   json_builder_end_object (builder);
 }
 
@@ -479,7 +479,7 @@ put_filled (OgCall           *call,
     g_string_append_printf (call->out, "  • %s\n", check->sample == OG_NET_RULE_PASS
                                                     ? _("The mean of a sample of this size passes.")
                                                     : _("The mean of a sample of this size does NOT pass."));
-  og_text_put_wrapped ("  • ", check->text, call->out);
+  og_text_put_wrapped ("  • ", og_saying_text (check->text), call->out);
   g_string_append_c (call->out, '\n');
 }
 

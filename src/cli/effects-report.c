@@ -14,6 +14,12 @@ is_sentence (const OgEffect *effect)
   return effect->kind == OG_EFFECT_FINDING_GAINED || effect->kind == OG_EFFECT_FINDING_LOST;
 }
 
+static const char *
+text_or_nothing (const OgSaying *saying)
+{
+  return saying != NULL ? og_saying_text (saying) : "";
+}
+
 void
 og_effects_put (GString         *out,
                 const GPtrArray *effects)
@@ -27,16 +33,17 @@ og_effects_put (GString         *out,
 
       if (effect->changed && !is_sentence (effect))
         og_text_table_add (table,
-                           (const char *[]) { effect->label, effect->before, effect->after });
+                           (const char *[]) { og_saying_text (effect->label), text_or_nothing (effect->before),
+                                              text_or_nothing (effect->after) });
     }
   og_text_table_put (table, 2, out);
   for (guint i = 0; i < effects->len; i++)
     {
       const OgEffect *effect = g_ptr_array_index (effects, i);
-      g_autofree char *lead = g_strdup_printf ("  %s: ", effect->label);
+      g_autofree char *lead = g_strdup_printf ("  %s: ", og_saying_text (effect->label));
 
       if (effect->changed && is_sentence (effect))
-        og_text_put_wrapped (lead, effect->before[0] != '\0' ? effect->before : effect->after, out);
+        og_text_put_wrapped (lead, og_saying_text (effect->before != NULL ? effect->before : effect->after), out);
     }
 }
 
@@ -51,9 +58,9 @@ og_effects_add_json (JsonBuilder     *builder,
 
       json_builder_begin_object (builder);
       og_json_add_string (builder, "kind", effect->nick);
-      og_json_add_string (builder, "label", effect->label);
-      og_json_add_string (builder, "before", effect->before);
-      og_json_add_string (builder, "after", effect->after);
+      og_json_add_string (builder, "label", og_saying_text (effect->label));
+      og_json_add_string (builder, "before", text_or_nothing (effect->before));
+      og_json_add_string (builder, "after", text_or_nothing (effect->after));
       og_json_add_number (builder, "before_value", effect->before_value);
       og_json_add_number (builder, "after_value", effect->after_value);
       og_json_add_estimate_member (builder, "ratio", &effect->ratio);

@@ -9,7 +9,7 @@
 #include "cli/text-table.h"
 #include "cli/verbs.h"
 #include "core/base/number-text.h"
-#include "core/design/draft.h"
+#include "model/draft-words.h"
 
 /* --- for programs ---------------------------------------------------------- */
 
@@ -23,7 +23,7 @@ add_line (JsonBuilder          *builder,
   og_json_add_string (builder, "phase", phase->name);
   og_json_add_string (builder, "ingredient", line->ingredient_id);
   og_json_add_number (builder, "percent", og_ppm_to_pct (line->amount));
-  og_json_add_string (builder, "reason", og_draft_get_reason (draft, line->id));
+  og_json_add_string (builder, "reason", og_saying_text (og_draft_get_reason (draft, line->id)));
   json_builder_end_object (builder);
 }
 
@@ -93,7 +93,7 @@ put_phase (OgCall               *call,
       g_autofree char *amount = g_strdup_printf ("%s %s %%", ingredient->name, pct);
 
       og_text_put_wrapped ("  • ", amount, call->out);
-      og_text_put_wrapped ("    ", og_draft_get_reason (draft, line->id), call->out);
+      og_text_put_wrapped ("    ", og_saying_text (og_draft_get_reason (draft, line->id)), call->out);
     }
   g_string_append_c (call->out, '\n');
 }
@@ -236,6 +236,7 @@ og_verb_draft (OgCall  *call,
   draft = og_draft (&brief, catalog, error);
   if (draft == NULL)
     return OG_EXIT_INTERNAL;
+  og_draft_write_words (draft);
   if (options.output != NULL && !og_recipe_file_write (options.output, draft->formula, error))
     return OG_EXIT_FILE;
 

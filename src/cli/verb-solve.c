@@ -232,7 +232,7 @@ add_answer (JsonBuilder         *builder,
   og_json_add_string (builder, "body", og_body_to_nick (answer->body));
   og_json_add_number (builder, "change", answer->change);
   og_json_add_number (builder, "cost_per_kg", answer->cost_per_kg);
-  og_json_add_string (builder, "text", answer->text);
+  og_json_add_string (builder, "text", og_saying_text (answer->text));
 }
 
 static void
@@ -282,7 +282,7 @@ put_json (OgCall              *call,
   json_builder_end_array (builder);
   og_json_add_string (builder, "least", report->aim == OG_SOLVE_LEAST_COST ? "cost" : "change");
   og_json_add_strings (builder, "unpriced", (const char *const *) report->unpriced);
-  og_json_add_string (builder, "text", report->text);
+  og_json_add_string (builder, "text", og_saying_text (report->text));
   og_effects_add_json (builder, effects);
   og_call_end_json (call, builder);
 }
@@ -300,7 +300,7 @@ put_answer (OgCall              *call,
   g_autofree char *lead = g_strdup_printf ("  %u. ", number);
   g_autofree char *line = NULL;
 
-  og_text_put_wrapped (lead, answer->text, call->out);
+  og_text_put_wrapped (lead, og_saying_text (answer->text), call->out);
   line = range != NULL ? g_strdup_printf ("%s: %s (%s)", og_body_get_name (answer->body), value,
                                           range)
                        : g_strdup_printf ("%s: %s", og_body_get_name (answer->body), value);
@@ -319,7 +319,7 @@ put_text (OgCall              *call,
           const OgSolveReport *report,
           const GPtrArray     *effects)
 {
-  og_text_put_wrapped ("", report->text, call->out);
+  og_text_put_wrapped ("", og_saying_text (report->text), call->out);
   g_string_append_c (call->out, '\n');
   for (guint i = 0; i < report->answers->len; i++)
     put_answer (call, g_ptr_array_index (report->answers, i), i + 1);

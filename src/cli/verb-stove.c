@@ -125,8 +125,8 @@ add_step (JsonBuilder       *builder,
 {
   json_builder_begin_object (builder);
   og_json_add_string (builder, "act", og_stove_act_to_nick (step->act));
-  og_json_add_string (builder, "text", step->step.text);
-  og_json_add_string (builder, "caution", step->step.caution);
+  og_json_add_string (builder, "text", og_saying_text (step->step.text));
+  og_json_add_string (builder, "caution", og_saying_text (step->step.caution));
   og_json_add_number (builder, "phase_id", step->step.phase_id);
   og_json_add_number (builder, "temperature_c", step->step.temperature_c);
   og_json_add_number (builder, "before_c", step->before_c);
@@ -211,9 +211,9 @@ put_steps (OgCall            *call,
       const OgStoveStep *step = g_ptr_array_index (plan->steps, i);
       g_autofree char *lead = g_strdup_printf ("%3u. ", i + 1);
 
-      og_text_put_wrapped (lead, step->step.text, call->out);
+      og_text_put_wrapped (lead, og_saying_text (step->step.text), call->out);
       if (step->step.caution != NULL)
-        og_text_put_wrapped ("     ! ", step->step.caution, call->out);
+        og_text_put_wrapped ("     ! ", og_saying_text (step->step.caution), call->out);
     }
   g_string_append_c (call->out, '\n');
 }

@@ -100,7 +100,7 @@ add_suggestion (JsonBuilder        *builder,
   og_json_add_string (builder, "currency", suggestion->currency);
   og_json_begin_array (builder, "reasons");
   for (guint i = 0; i < suggestion->reasons->len; i++)
-    json_builder_add_string_value (builder, g_ptr_array_index (suggestion->reasons, i));
+    json_builder_add_string_value (builder, og_saying_text (g_ptr_array_index (suggestion->reasons, i)));
   json_builder_end_array (builder);
   json_builder_end_object (builder);
 }
@@ -192,11 +192,11 @@ put_text (OgCall            *call,
   for (guint i = 0; i < suggestions->len; i++)
     {
       const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
-      g_autofree char *title = og_suggestion_get_title (suggestion);
+      g_autoptr (OgSaying) title = og_suggestion_get_title (suggestion);
 
-      g_string_append_printf (call->out, "\n%u  %s\n", i + 1, title);
+      g_string_append_printf (call->out, "\n%u  %s\n", i + 1, og_saying_text (title));
       for (guint r = 0; r < suggestion->reasons->len; r++)
-        og_text_put_wrapped ("  • ", g_ptr_array_index (suggestion->reasons, r), call->out);
+        og_text_put_wrapped ("  • ", og_saying_text (g_ptr_array_index (suggestion->reasons, r)), call->out);
     }
 }
 

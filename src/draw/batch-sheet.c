@@ -240,8 +240,9 @@ add_steps (Sheet *sheet)
                                    ? og_number_fixed (step->step.temperature_c, 0) : NULL;
       char *text = step->step.caution != NULL
                      /* Translators: a step, then the caution that belongs to it */
-                     ? g_strdup_printf (_("%s – Caution: %s"), step->step.text, step->step.caution)
-                     : g_strdup (step->step.text);
+                     ? g_strdup_printf (_("%s – Caution: %s"), og_saying_text (step->step.text),
+                                        og_saying_text (step->step.caution))
+                     : g_strdup (og_saying_text (step->step.text));
 
       add_cells (form, g_strdup_printf ("%u", i + 1), text,
                  degrees != NULL ? g_strdup_printf ("%s °C", degrees) : NULL, NULL);

@@ -124,6 +124,7 @@ add_suggestion (OgCardBlock        *block,
                 gint64              amount)
 {
   const OgSuggestedPart *part = og_suggestion_get_part (suggestion, 0);
+  g_autoptr (OgSaying) title = og_suggestion_get_title (suggestion);
   GString *remarks = g_string_new (NULL);
   g_autofree char *change = viscosity_change (&suggestion->viscosity_ratio);
   OgCardRow *row;
@@ -137,14 +138,14 @@ add_suggestion (OgCardBlock        *block,
     }
   og_remarks_add (remarks, change);
   row = og_card_add_row (block, OG_ROW_ITEM, og_remarks_finish (remarks), NULL);
-  row->label = og_suggestion_get_title (suggestion);
+  row->label = g_strdup (og_saying_text (title));
 
   remarks = g_string_new (NULL);
   for (guint i = 0; i < MIN (suggestion->reasons->len, MOST_REASONS); i++)
     {
       if (i > 0)
         g_string_append_c (remarks, ' ');
-      g_string_append (remarks, g_ptr_array_index (suggestion->reasons, i));
+      g_string_append (remarks, og_saying_text (g_ptr_array_index (suggestion->reasons, i)));
     }
   row->detail = og_remarks_finish (remarks);
 }

@@ -289,8 +289,8 @@ add_steps (OgCard          *card,
     {
       const OgStep *step = g_ptr_array_index (steps, i);
 
-      og_card_add_row (block, OG_ROW_ITEM, g_strdup (step->text),
-               og_text_is_blank (step->caution) ? NULL : g_strdup (step->caution));
+      og_card_add_row (block, OG_ROW_ITEM, g_strdup (og_saying_text (step->text)),
+                       g_strdup (og_saying_text (step->caution)));
     }
 }
 

@@ -297,7 +297,8 @@ static char *
 label_suggestion (OgDocument         *self,
                   const OgSuggestion *suggestion)
 {
-  g_autofree char *new = og_suggestion_get_title (suggestion);
+  g_autoptr (OgSaying) title = og_suggestion_get_title (suggestion);
+  const char *new = og_saying_text (title);
 
   if (g_strv_length (suggestion->replaced) > 1)
     /* Translators: %s is the material, or are the materials, that come instead of several others */

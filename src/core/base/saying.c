@@ -62,11 +62,15 @@ og_saying_new_words (const char   *message,
 }
 
 OgSaying *
+og_saying_of (OgWord word)
+{
+  return og_saying_new_words (NULL, NULL, 0, &word, 1);
+}
+
+OgSaying *
 og_saying_verbatim (const char *text)
 {
-  OgWord word = og_word_text (text);
-
-  return text != NULL ? og_saying_new_words (NULL, NULL, 0, &word, 1) : NULL;
+  return text != NULL ? og_saying_of (og_word_text (text)) : NULL;
 }
 
 OgSaying *

@@ -172,6 +172,8 @@ OgSaying   *og_saying_new_words (const char      *message,
                                  gulong           count,
                                  const OgWord    *words,
                                  gsize            n_words);
+/** Returns: (transfer full): a value alone */
+OgSaying   *og_saying_of        (OgWord           word);
 /** Returns: (transfer full) (nullable): @text as it is, in whatever language it stands; %NULL of %NULL */
 OgSaying   *og_saying_verbatim  (const char      *text);
 /**

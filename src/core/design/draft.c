@@ -8,13 +8,11 @@
 #include "core/base/conditions.h"
 #include "core/base/error.h"
 #include "core/base/finding.h"
-#include "core/base/number-text.h"
 #include "core/base/practice.h"
 #include "core/design/draft-private.h"
 #include "core/material/chemistry.h"
 #include "core/predict/solvents.h"
 
-#define COMMON_PRACTICE "common practice, no source"
 #define ROUGH_PPM 1000           /* amounts of a draft are told to 0.1 % */
 #define FINE_PPM 500             /* those of small parts to 0.05 % */
 #define SMALL_FRACTION 0.05 /* mass fraction below which a part is told finely; judgement */
@@ -29,7 +27,16 @@
 static void
 reason_clear (gpointer data)
 {
-  g_free (((OgDraftReason *) data)->text);
+  og_saying_unref (((OgDraftReason *) data)->text);
+}
+
+static void
+phase_clear (gpointer data)
+{
+  OgDraftPhase *phase = data;
+
+  og_saying_unref (phase->name);
+  og_saying_unref (phase->note);
 }
 
 static OgDraft *
@@ -38,6 +45,8 @@ draft_new (void)
   OgDraft *draft = g_new0 (OgDraft, 1);
 
   draft->formula = og_formula_new ();
+  draft->phases = g_array_new (FALSE, FALSE, sizeof (OgDraftPhase));
+  g_array_set_clear_func (draft->phases, phase_clear);
   draft->reasons = g_array_new (FALSE, FALSE, sizeof (OgDraftReason));
   g_array_set_clear_func (draft->reasons, reason_clear);
   draft->findings = og_finding_list_new ();
@@ -50,12 +59,15 @@ og_draft_free (OgDraft *draft)
   if (draft == NULL)
     return;
   og_formula_free (draft->formula);
+  og_saying_unref (draft->title);
+  og_saying_unref (draft->notes);
+  g_array_unref (draft->phases);
   g_array_unref (draft->reasons);
   g_ptr_array_unref (draft->findings);
   g_free (draft);
 }
 
-const char *
+const OgSaying *
 og_draft_get_reason (const OgDraft *draft,
                      guint          line_id)
 {
@@ -75,11 +87,9 @@ static void
 find (OgDraft    *draft,
       OgSeverity  severity,
       const char *code,
-      char       *text)
+      OgSaying   *text)
 {
-  og_finding_list_add (draft->findings, severity, code, 0, og_saying_verbatim (COMMON_PRACTICE),
-                       og_saying_verbatim (text));
-  g_free (text);
+  og_finding_list_add (draft->findings, severity, code, 0, og_common_practice_new (), text);
 }
 
 /* --- the order of work ----------------------------------------------------- */
@@ -162,15 +172,10 @@ choose_thick_oil (GArray *picks)
 /* --- phases and lines ------------------------------------------------------ */
 
 static OgFormulaPhase *
-add_phase (OgFormula  *formula,
-           const char *name,
-           double      temperature_c,
-           const char *note)
+add_phase (OgFormula *formula,
+           double     temperature_c)
 {
-  OgFormulaPhase *phase = og_formula_add_phase (formula, name, temperature_c, G_MAXUINT);
-
-  phase->note = g_strdup (note);
-  return phase;
+  return og_formula_add_phase (formula, "", temperature_c, G_MAXUINT);
 }
 
 static void
@@ -203,50 +208,26 @@ has_part (const GArray *picks,
   return FALSE;
 }
 
-static const char *
-hot_note (double hot_c)
-{
-  if (hot_c <= OG_TEMPERATURE_ROOM_C)
-    return _("Stir the thickener into the oil in small portions, then work it in with high shear. "
-             "Wear a dust mask while weighing.");
-  if (hot_c > OG_WATER_BATH_C)
-    return _("A water bath does not get this hot: direct gentle heat with constant stirring, or an "
-             "oven, until the oil is clear. Hot oil burns; never leave it.");
-  return _("Warm in a water bath and stir until the oil is clear.");
-}
-
 static void
 add_phases (OgFormula          *formula,
             const GArray       *picks,
             const Temperatures *at)
 {
-  gboolean agent = has_part (picks, OG_PART_AGENT);
   OgFormulaPhase *phase;
 
-  if (agent)
+  if (has_part (picks, OG_PART_AGENT))
     {
-      phase = add_phase (formula,
-                         at->hot_c > OG_TEMPERATURE_ROOM_C ? _("Hot oil and agent") : _("Oil and thickener"),
-                         at->hot_c, hot_note (at->hot_c));
+      phase = add_phase (formula, at->hot_c);
       add_part (formula, phase, picks, OG_PART_THICK_OIL);
       add_part (formula, phase, picks, OG_PART_AGENT);
     }
   if (has_part (picks, OG_PART_OIL))
-    {
-      phase = add_phase (formula, agent ? _("Cooler oil") : _("Oils"), at->cool_c,
-                         agent ? _("Bring the oil in slowly, so that the agent does not set at the "
-                                   "cold stream.")
-                               : NULL);
-      add_part (formula, phase, picks, OG_PART_OIL);
-    }
+    add_part (formula, add_phase (formula, at->cool_c), picks, OG_PART_OIL);
   if (has_part (picks, OG_PART_COLOUR))
-    {
-      phase = add_phase (formula, _("Colour"), at->colour_c, NULL);
-      add_part (formula, phase, picks, OG_PART_COLOUR);
-    }
+    add_part (formula, add_phase (formula, at->colour_c), picks, OG_PART_COLOUR);
   if (has_part (picks, OG_PART_SCENT) || has_part (picks, OG_PART_ANTIOXIDANT))
     {
-      phase = add_phase (formula, _("Last"), at->last_c, NULL);
+      phase = add_phase (formula, at->last_c);
       add_part (formula, phase, picks, OG_PART_SCENT);
       add_part (formula, phase, picks, OG_PART_ANTIOXIDANT);
     }
@@ -464,93 +445,132 @@ small_parts (OgDraft             *draft,
     add_small (picks, market->colours, OG_PART_COLOUR);
   if (market->antioxidants->len == 0)
     find (draft, OG_SEVERITY_CAUTION, "draft-no-antioxidant",
-          g_strdup (_("No antioxidant that may be used was found: the oil keeps less long.")));
+          og_saying_plain (N_("No antioxidant that may be used was found: the oil keeps less long.")));
   if (market->brief->scent && market->scents->len == 0)
     find (draft, OG_SEVERITY_CAUTION, "draft-no-scent",
-          g_strdup (_("Nothing that may be used gives it a scent or flavour.")));
+          og_saying_plain (N_("Nothing that may be used gives it a scent or flavour.")));
   if (market->brief->tint && market->colours->len == 0)
     find (draft, OG_SEVERITY_CAUTION, "draft-no-colour",
-          g_strdup (_("No colour ground in oil that may be used was found.")));
+          og_saying_plain (N_("No colour ground in oil that may be used was found.")));
   return picks;
 }
 
 /* --- words ----------------------------------------------------------------- */
 
 static const char *
-oxidation_text (const OgIngredient *oil)
+oxidation_message (const OgIngredient *oil)
 {
   double cox = oil->profile != NULL ? og_profile_cox (oil->profile) : 0.0;
 
   if (cox < 1.0)
-    return _("It hardly oxidises.");
+    return N_("It hardly oxidises.");
   if (cox < 4.0)
-    return _("It oxidises slowly.");
-  return _("It oxidises fairly fast: keep it fresh, cool and dark.");
+    return N_("It oxidises slowly.");
+  return N_("It oxidises fairly fast: keep it fresh, cool and dark.");
 }
 
-static char *
+static const char *
+oil_message (const OgMarketplace *market,
+             const OgPick        *pick)
+{
+  if (pick->part == OG_PART_THICK_OIL)
+    return N_("%s is the most viscous of the oils that bear the heat, so the agent is cleared in it.");
+  if (!og_body_is_set (market->body) && pick->ln_eta < og_body_middle (&market->bounds, market->body))
+    return N_("%s thins the blend to the body wanted.");
+  if (og_ingredient_has_role (pick->ingredient, "gloss"))
+    return N_("%s gives body and gloss.");
+  return N_("%s gives the blend its body.");
+}
+
+static OgSaying *
 reason_for_oil (const OgMarketplace *market,
                 const OgPick        *pick)
 {
-  const char *name = pick->ingredient->name;
-  g_autofree char *job = NULL;
+  g_autoptr (OgSaying) job = og_saying_new (oil_message (market, pick), og_word_text (pick->ingredient->name));
 
-  if (pick->part == OG_PART_THICK_OIL)
-    job = g_strdup_printf (_("%s is the most viscous of the oils that bear the heat, so the agent "
-                             "is cleared in it."), name);
-  else if (!og_body_is_set (market->body)
-           && pick->ln_eta < og_body_middle (&market->bounds, market->body))
-    job = g_strdup_printf (_("%s thins the blend to the body wanted."), name);
-  else if (og_ingredient_has_role (pick->ingredient, "gloss"))
-    job = g_strdup_printf (_("%s gives body and gloss."), name);
-  else
-    job = g_strdup_printf (_("%s gives the blend its body."), name);
-  return g_strdup_printf ("%s %s", job, oxidation_text (pick->ingredient));
+  /* Translators: two sentences, one after the other. */
+  return og_saying_new (N_("%s %s"), og_word_saying (job), og_word_label (oxidation_message (pick->ingredient)));
 }
 
-static char *
+static OgSaying *
 reason_for_agent (const OgMarketplace *market,
                   const OgIngredient  *agent)
 {
-  g_autofree char *usual_pct
-    = og_number_significant (agent->figures[OG_FIGURE_USUAL_HIGH_PCT].value, 3);
-
-  if (og_body_is_set (market->body))
-    return g_strdup_printf (_("%s holds the oil in a network above its gel point; up to %s %% is "
-                              "usual."),
-                            agent->name, usual_pct);
-  return g_strdup_printf (_("%s thickens the oil without setting it; up to %s %% is usual."),
-                          agent->name,
-                          usual_pct);
+  return og_saying_new (og_body_is_set (market->body)
+                            ? N_("%s holds the oil in a network above its gel point; up to %s %% is usual.")
+                            : N_("%s thickens the oil without setting it; up to %s %% is usual."),
+                        og_word_text (agent->name),
+                        og_word_significant (agent->figures[OG_FIGURE_USUAL_HIGH_PCT].value, 3));
 }
 
-static char *
+static OgSaying *
 reason_for (const OgMarketplace *market,
             const OgPick        *pick)
 {
-  const OgIngredient *ingredient = pick->ingredient;
+  const OgWord name = og_word_text (pick->ingredient->name);
 
   switch (pick->part)
     {
     case OG_PART_AGENT:
-      return reason_for_agent (market, ingredient);
+      return reason_for_agent (market, pick->ingredient);
     case OG_PART_COLOUR:
-      return g_strdup_printf (_("%s tints; ground in oil already, it needs no mill and makes no "
-                                "dust."),
-                              ingredient->name);
+      return og_saying_new (N_("%s tints; ground in oil already, it needs no mill and makes no dust."), name);
     case OG_PART_ANTIOXIDANT:
-      return g_strdup_printf (_("%s slows rancidity; it goes in last, when the oil is barely "
-                                "warm."),
-                              ingredient->name);
+      return og_saying_new (N_("%s slows rancidity; it goes in last, when the oil is barely warm."), name);
     case OG_PART_SCENT:
-      return g_strdup_printf (_("%s is heat-shy and goes in near the end; check its limits and "
-                                "your local rules."), ingredient->name);
+      return og_saying_new (N_("%s is heat-shy and goes in near the end; check its limits and your local rules."),
+                            name);
     case OG_PART_THICK_OIL:
     case OG_PART_OIL:
     case OG_N_PARTS:
     default:
       return reason_for_oil (market, pick);
     }
+}
+
+static const char *
+hot_note (double hot_c)
+{
+  if (hot_c <= OG_TEMPERATURE_ROOM_C)
+    return N_("Stir the thickener into the oil in small portions, then work it in with high shear. "
+              "Wear a dust mask while weighing.");
+  if (hot_c > OG_WATER_BATH_C)
+    return N_("A water bath does not get this hot: direct gentle heat with constant stirring, or an "
+              "oven, until the oil is clear. Hot oil burns; never leave it.");
+  return N_("Warm in a water bath and stir until the oil is clear.");
+}
+
+/* @part: of its first line */
+static OgDraftPhase
+describe_phase (const OgFormulaPhase *phase,
+                OgDraftPart           part,
+                gboolean              has_agent)
+{
+  const char *name, *note = NULL;
+
+  switch (part)
+    {
+    case OG_PART_AGENT:
+    case OG_PART_THICK_OIL:
+      name = phase->temperature_c > OG_TEMPERATURE_ROOM_C ? N_("Hot oil and agent") : N_("Oil and thickener");
+      note = hot_note (phase->temperature_c);
+      break;
+    case OG_PART_OIL:
+      name = has_agent ? N_("Cooler oil") : N_("Oils");
+      if (has_agent)
+        note = N_("Bring the oil in slowly, so that the agent does not set at the cold stream.");
+      break;
+    case OG_PART_COLOUR:
+      name = N_("Colour");
+      break;
+    case OG_PART_SCENT:
+    case OG_PART_ANTIOXIDANT:
+    case OG_N_PARTS:
+    default:
+      name = N_("Last");
+      break;
+    }
+  return (OgDraftPhase) { phase->id, og_saying_plain (name), note != NULL ? og_saying_plain (note) : NULL };
 }
 
 static const OgPick *
@@ -564,42 +584,48 @@ pick_of (const GArray *picks,
 }
 
 static void
-explain (OgDraft             *draft,
-         const OgMarketplace *market,
-         const GArray        *picks)
+explain_phase (OgDraft              *draft,
+               const OgMarketplace  *market,
+               const GArray         *picks,
+               const OgFormulaPhase *phase)
 {
-  for (guint i = 0; i < draft->formula->phases->len; i++)
+  const OgFormulaLine *first = g_ptr_array_index (phase->lines, 0);
+  OgDraftPhase described = describe_phase (phase, pick_of (picks, first->ingredient_id)->part,
+                                           has_part (picks, OG_PART_AGENT));
+
+  g_array_append_val (draft->phases, described);
+  for (guint i = 0; i < phase->lines->len; i++)
     {
-      const OgFormulaPhase *phase = g_ptr_array_index (draft->formula->phases, i);
+      const OgFormulaLine *line = g_ptr_array_index (phase->lines, i);
+      OgDraftReason reason = { line->id, reason_for (market, pick_of (picks, line->ingredient_id)) };
 
-      for (guint j = 0; j < phase->lines->len; j++)
-        {
-          const OgFormulaLine *line = g_ptr_array_index (phase->lines, j);
-          OgDraftReason reason = { line->id,
-                                   reason_for (market, pick_of (picks, line->ingredient_id)) };
-
-          g_array_append_val (draft->reasons, reason);
-        }
+      g_array_append_val (draft->reasons, reason);
     }
 }
 
 static void
-name_draft (OgFormula           *formula,
+explain (OgDraft             *draft,
+         const OgMarketplace *market,
+         const GArray        *picks)
+{
+  /* Translators: product, body, as in “Body oil: thin” */
+  draft->title = og_saying_new (N_("%s: %s"),
+                                market->brief->product == OG_PRODUCT_UNSAID ? og_word_label (N_("Oil"))
+                                                                            : og_product_word (market->brief->product),
+                                og_body_word (market->body));
+  draft->notes = og_saying_plain (N_("A first draft, computed and not yet made. Try a small batch, record its "
+                                     "viscosity, and check your local rules."));
+  for (guint i = 0; i < draft->formula->phases->len; i++)
+    explain_phase (draft, market, picks, g_ptr_array_index (draft->formula->phases, i));
+}
+
+static void
+set_target (OgFormula           *formula,
             const OgMarketplace *market)
 {
   const OgBodyBounds *bounds = &market->bounds;
   int word = (int) market->body - OG_BODY_DRY;
 
-  g_free (formula->title);
-  g_free (formula->notes);
-  /* Translators: product, body, as in “Body oil: thin” */
-  formula->title = g_strdup_printf (_("%s: %s"),
-                                    market->brief->product == OG_PRODUCT_UNSAID
-                                        ? _("Oil")
-                                        : og_product_get_name (market->brief->product),
-                                    og_body_get_name (market->body));
-  formula->notes = g_strdup (_("A first draft, computed and not yet made. Try a small batch, "
-                               "record its viscosity, and check your local rules."));
   if (word > 0 && market->body < OG_BODY_HEAVY)
     {
       formula->target_low_mpa_s = bounds->from[word - 1];
@@ -610,21 +636,21 @@ name_draft (OgFormula           *formula,
 /* --- what could not be met ------------------------------------------------- */
 
 static const char *
-part_text (OgDraftPart part)
+left_out_message (OgDraftPart part)
 {
   switch (part)
     {
     case OG_PART_COLOUR:
-      return _("So few materials leave no room for a colour.");
+      return N_("So few materials leave no room for a colour.");
     case OG_PART_SCENT:
-      return _("So few materials leave no room for a scent or flavour.");
+      return N_("So few materials leave no room for a scent or flavour.");
     case OG_PART_ANTIOXIDANT:
     case OG_PART_AGENT:
     case OG_PART_THICK_OIL:
     case OG_PART_OIL:
     case OG_N_PARTS:
     default:
-      return _("So few materials leave no room for an antioxidant: the oil keeps less long.");
+      return N_("So few materials leave no room for an antioxidant: the oil keeps less long.");
     }
 }
 
@@ -637,13 +663,12 @@ tell_missed (OgDraft             *draft,
 
   if (market->agents->len == 0 && thinner)
     find (draft, OG_SEVERITY_BLOCKING, "draft-nothing-thickens",
-          g_strdup (market->brief->stocked_only
-                    ? _("Nothing in stock that may be used thickens oil.")
-                                                : _("Nothing that may be used thickens oil.")));
+          og_saying_plain (market->brief->stocked_only ? N_("Nothing in stock that may be used thickens oil.")
+                                                       : N_("Nothing that may be used thickens oil.")));
   /* Translators: the body wanted, the body reached */
   find (draft, OG_SEVERITY_BLOCKING, "draft-body-missed",
-        g_strdup_printf (_("The body wanted, %s, is not reached; this is the nearest: %s."),
-                         og_body_get_name (market->body), og_body_get_name (body)));
+        og_saying_new (N_("The body wanted, %s, is not reached; this is the nearest: %s."),
+                       og_body_word (market->body), og_body_word (body)));
 }
 
 static void
@@ -655,10 +680,10 @@ tell_use (OgDraft             *draft,
   if ((product == OG_PRODUCT_LIP_ROLL_ON || product == OG_PRODUCT_SKIN_ROLL_ON)
       && market->body >= OG_BODY_HEAVY)
     find (draft, OG_SEVERITY_CAUTION, "draft-ball",
-          g_strdup (_("A ball hardly turns in so much body.")));
+          og_saying_plain (N_("A ball hardly turns in so much body.")));
   if (product == OG_PRODUCT_LIP_APPLICATOR && market->body == OG_BODY_SET)
     find (draft, OG_SEVERITY_CAUTION, "draft-wand",
-          g_strdup (_("A wand does not take up what has set.")));
+          og_saying_plain (N_("A wand does not take up what has set.")));
 }
 
 static void
@@ -666,8 +691,8 @@ tell_prices (OgDraft             *draft,
              const OgMarketplace *market,
              const GArray        *picks)
 {
-  g_autoptr (GPtrArray) names = g_ptr_array_new ();
-  g_autofree char *list = NULL;
+  g_autoptr (GPtrArray) names = og_sayings_new ();
+  g_autoptr (OgSaying) list = NULL;
 
   for (guint i = 0; i < picks->len && market->brief->cheap; i++)
     {
@@ -675,15 +700,14 @@ tell_prices (OgDraft             *draft,
       const OgShelfItem *item = og_shelf_get (market->brief->shelf, ingredient->id);
 
       if (item == NULL || !isfinite (item->price_per_kg))
-        g_ptr_array_add (names, ingredient->name);
+        g_ptr_array_add (names, og_saying_verbatim (ingredient->name));
     }
   if (names->len == 0)
     return;
-  g_ptr_array_add (names, NULL);
-  list = g_strjoinv (", ", (char **) names->pdata);
+  list = og_saying_list (N_(", "), g_steal_pointer (&names));
   find (draft, OG_SEVERITY_NOTE, "draft-no-price",
-        g_strdup_printf (_("No price is known for: %s. Whether they are cheap cannot be said."),
-                         list));
+        og_saying_new (N_("No price is known for: %s. Whether they are cheap cannot be said."),
+                       og_word_saying (list)));
 }
 
 static void
@@ -692,13 +716,10 @@ tell_shortage (OgDraft            *draft,
                double              stock_g,
                double              needed_g)
 {
-  g_autofree char *stock = og_number_significant (stock_g, 3);
-  g_autofree char *batch = og_number_significant (draft->formula->batch_g, 3);
-  g_autofree char *needed = og_number_significant (needed_g, 3);
-
   find (draft, OG_SEVERITY_CAUTION, "draft-short",
-        g_strdup_printf (_("%s: %s g are in stock, a batch of %s g needs %s g."),
-                         ingredient->name, stock, batch, needed));
+        og_saying_new (N_("%s: %s g are in stock, a batch of %s g needs %s g."), og_word_text (ingredient->name),
+                       og_word_significant (stock_g, 3), og_word_significant (draft->formula->batch_g, 3),
+                       og_word_significant (needed_g, 3)));
 }
 
 /* How far the stock goes is for the batch to say; that it does not last for one is told here. */
@@ -828,8 +849,8 @@ finish (OgDraft             *draft,
   for (guint i = 0; i < small->len; i++)
     if (!has_part (picks, g_array_index (small, OgPick, i).part))
       find (draft, OG_SEVERITY_CAUTION, "draft-left-out",
-            g_strdup (part_text (g_array_index (small, OgPick, i).part)));
-  name_draft (draft->formula, market);
+            og_saying_plain (left_out_message (g_array_index (small, OgPick, i).part)));
+  set_target (draft->formula, market);
   explain (draft, market, picks);
   if (!reached)
     tell_missed (draft, market);
@@ -868,9 +889,9 @@ og_draft (const OgBrief  *brief,
     finish (draft, &market, picks, small, reached);
   else if (stopped == NULL)
     find (draft, OG_SEVERITY_BLOCKING, "draft-no-oil",
-          g_strdup (brief->stocked_only
-                        ? _("Nothing in stock that may be used is an oil of known viscosity.")
-                        : _("Nothing that may be used is an oil of known viscosity.")));
+          og_saying_plain (brief->stocked_only
+                               ? N_("Nothing in stock that may be used is an oil of known viscosity.")
+                               : N_("Nothing that may be used is an oil of known viscosity.")));
   og_marketplace_clear (&market);
   if (stopped != NULL)
     {

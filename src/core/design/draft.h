@@ -26,13 +26,25 @@ typedef struct
 /** OgDraftReason: why a line is there. */
 typedef struct
 {
-  guint line_id;
-  char *text;    /* translated sentence */
+  guint     line_id;
+  OgSaying *text;
 } OgDraftReason;
+
+/** OgDraftPhase: what a phase is called and how it is worked. */
+typedef struct
+{
+  guint     phase_id;
+  OgSaying *name;
+  OgSaying *note;    /* nullable */
+} OgDraftPhase;
 
 typedef struct
 {
-  OgFormula *formula;  /* exactly 100 %, phases from hot to cool; empty if nothing fits at all */
+  OgFormula *formula;  /* exactly 100 %, phases from hot to cool; empty if nothing fits at all. Without
+                          words: they stand in the next three, until og_draft_write_words() */
+  OgSaying  *title;    /* nullable: nothing fits */
+  OgSaying  *notes;    /* nullable: nothing fits */
+  GArray    *phases;   /* of OgDraftPhase, in the order of the phases */
   GArray    *reasons;  /* of OgDraftReason, in the order of the lines */
   GPtrArray *findings; /* of OgFinding: what of the brief could not be met, and why; what to mind */
   gboolean   met;      /* the predicted body is the word wanted, and nothing was left out */
@@ -58,7 +70,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgDraft, og_draft_free)
 /** Body that is usual for the product (judgement). */
 OgBody      og_product_usual_body (OgProduct     product);
 /** Returns: (nullable) (transfer none): why the line is there */
-const char *og_draft_get_reason   (const OgDraft  *draft,
-                                 guint           line_id);
+const OgSaying *og_draft_get_reason (const OgDraft *draft,
+                                     guint          line_id);
 
 G_END_DECLS

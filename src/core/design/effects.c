@@ -8,7 +8,6 @@
 #include "core/base/conditions.h"
 #include "core/base/estimate.h"
 #include "core/base/nick.h"
-#include "core/base/number-text.h"
 #include "core/design/solve.h"
 #include "core/label/declaration.h"
 #include "core/material/chemistry.h"
@@ -39,9 +38,9 @@ effect_free (gpointer data)
 {
   OgEffect *effect = data;
 
-  g_free (effect->label);
-  g_free (effect->before);
-  g_free (effect->after);
+  og_saying_unref (effect->label);
+  og_saying_unref (effect->before);
+  og_saying_unref (effect->after);
   g_free (effect);
 }
 
@@ -56,15 +55,15 @@ static OgEffect *
 add_row (Comparison   *comparison,
          OgEffectKind  kind,
          const char   *nick,
-         const char   *label,
-         char         *before,
-         char         *after)
+         OgWord        label,
+         OgSaying     *before,
+         OgSaying     *after)
 {
   OgEffect *effect = g_new0 (OgEffect, 1);
 
   effect->kind = kind;
   effect->nick = nick;
-  effect->label = g_strdup (label);
+  effect->label = og_saying_of (label);
   effect->before = before;
   effect->after = after;
   effect->before_value = effect->after_value = NAN;
@@ -73,16 +72,15 @@ add_row (Comparison   *comparison,
   return effect;
 }
 
-static char *
-number_text (double      value,
-             int         decimals,
-             const char *unit)
+static OgSaying *
+number_saying (double      value,
+               int         decimals,
+               const char *unit)
 {
-  g_autofree char *number = og_number_fixed (value, decimals);
-
   if (!isfinite (value) || unit[0] == '\0')
-    return g_steal_pointer (&number);
-  return g_strconcat (number, " ", unit, NULL);
+    return og_saying_of (og_word_fixed (value, decimals));
+  /* Translators: a number and its unit */
+  return og_saying_new (N_("%s %s"), og_word_fixed (value, decimals), og_word_text (unit));
 }
 
 /* A plain figure of either side. @noticed: the least change that counts. */
@@ -90,15 +88,15 @@ static OgEffect *
 add_number (Comparison   *comparison,
             OgEffectKind  kind,
             const char   *nick,
-            const char   *label,
+            OgWord        label,
             double        before,
             double        after,
             int           decimals,
             const char   *unit,
             double        noticed)
 {
-  OgEffect *effect = add_row (comparison, kind, nick, label, number_text (before, decimals, unit),
-                              number_text (after, decimals, unit));
+  OgEffect *effect = add_row (comparison, kind, nick, label, number_saying (before, decimals, unit),
+                              number_saying (after, decimals, unit));
 
   effect->before_value = before;
   effect->after_value = after;
@@ -122,9 +120,9 @@ static void
 add_body (Comparison *comparison)
 {
   const OgResult *before = comparison->before.result, *after = comparison->after.result;
-  OgEffect *effect = add_row (comparison, OG_EFFECT_BODY, "body", _("Body"),
-                              g_strdup (og_body_get_name (before->body)),
-                              g_strdup (og_body_get_name (after->body)));
+  OgEffect *effect = add_row (comparison, OG_EFFECT_BODY, "body", og_word_label (N_("Body")),
+                              og_saying_of (og_body_word (before->body)),
+                              og_saying_of (og_body_word (after->body)));
 
   effect->changed = before->body != after->body;
 }
@@ -145,13 +143,14 @@ static OgEffect *
 add_viscosity (Comparison       *comparison,
                OgEffectKind      kind,
                const char       *nick,
-               const char       *label,
+               OgWord            label,
                const OgEstimate *before,
                const OgEstimate *after,
                double            shear_rate_1_s)
 {
-  OgEffect *effect = add_row (comparison, kind, nick, label, og_number_with_unit (before->value),
-                              og_number_with_unit (after->value));
+  OgEffect *effect = add_row (comparison, kind, nick, label,
+                              og_saying_of (og_word_with_unit (before->value)),
+                              og_saying_of (og_word_with_unit (after->value)));
 
   effect->before_value = before->value;
   effect->after_value = after->value;
@@ -166,19 +165,19 @@ static void
 add_viscosities (Comparison *comparison)
 {
   const OgResult *before = comparison->before.result, *after = comparison->after.result;
-  OgEffect *poured = add_viscosity (comparison, OG_EFFECT_POURED, "poured", _("Poured"),
+  OgEffect *poured = add_viscosity (comparison, OG_EFFECT_POURED, "poured", og_word_label (N_("Poured")),
                                     &before->pour, &after->pour, OG_SHEAR_POUR);
   double was_off = off_target (comparison->before.formula, &before->pour);
   double is_off = off_target (comparison->before.formula, &after->pour);
 
   if (isfinite (was_off) && isfinite (is_off) && fabs (is_off - was_off) > NOTICED_LN_VISCOSITY)
     poured->sense = is_off < was_off ? OG_SENSE_BETTER : OG_SENSE_WORSE;
-  add_viscosity (comparison, OG_EFFECT_REST, "rest", _("At rest"), &before->rest, &after->rest,
+  add_viscosity (comparison, OG_EFFECT_REST, "rest", og_word_label (N_("At rest")), &before->rest, &after->rest,
                  OG_SHEAR_REST);
-  add_viscosity (comparison, OG_EFFECT_RUBBED, "rubbed", _("Rubbed"), &before->rub, &after->rub,
+  add_viscosity (comparison, OG_EFFECT_RUBBED, "rubbed", og_word_label (N_("Rubbed")), &before->rub, &after->rub,
                  OG_SHEAR_RUB);
   if (before->yield_stress_pa.value > 0.0 || after->yield_stress_pa.value > 0.0)
-    add_number (comparison, OG_EFFECT_YIELD, "yield", _("Yield stress"),
+    add_number (comparison, OG_EFFECT_YIELD, "yield", og_word_label (N_("Yield stress")),
                 before->yield_stress_pa.value,
                 after->yield_stress_pa.value, 1, "Pa", 0.1);
 }
@@ -197,7 +196,7 @@ add_acids (Comparison *comparison)
   og_profile_class_shares (comparison->after.result->profile, after);
   for (int i = 0; i < OG_N_ACID_CLASSES; i++)
     if (before[i] > 0.0 || after[i] > 0.0)
-      add_number (comparison, OG_EFFECT_ACIDS, nick[i], og_acid_class_get_name ((OgAcidClass) i),
+      add_number (comparison, OG_EFFECT_ACIDS, nick[i], og_acid_class_word ((OgAcidClass) i),
                   before[i],
                   after[i], 1, "%", NOTICED_ACIDS_PCT);
 }
@@ -215,13 +214,13 @@ add_keeping (Comparison *comparison)
   g_autoptr (OgKeeping) before = og_keep (comparison->before.formula, comparison->before.result,
                                           NULL);
   g_autoptr (OgKeeping) after = og_keep (comparison->after.formula, comparison->after.result, NULL);
-  OgEffect *effect = add_row (comparison, OG_EFFECT_KEEPING, "keeping", _ ("Keeps, closed and dark"),
-                              og_saying_take_text (og_keeping_span_saying (&before->room)),
-                              og_saying_take_text (og_keeping_span_saying (&after->room)));
+  OgEffect *effect = add_row (comparison, OG_EFFECT_KEEPING, "keeping", og_word_label (N_("Keeps, closed and dark")),
+                              og_keeping_span_saying (&before->room),
+                              og_keeping_span_saying (&after->room));
 
   effect->before_value = middle_months (before);
   effect->after_value = middle_months (after);
-  effect->changed = g_strcmp0 (effect->before, effect->after) != 0;
+  effect->changed = !og_saying_equal (effect->before, effect->after);
   judge (effect, FALSE);
 }
 
@@ -237,18 +236,18 @@ add_figures (Comparison *comparison)
   const OgResult *before = comparison->before.result, *after = comparison->after.result;
   OgEffect *gloss;
 
-  add_number (comparison, OG_EFFECT_IODINE, "iodine", _("Iodine value"), before->iodine_value,
+  add_number (comparison, OG_EFFECT_IODINE, "iodine", og_word_label (N_("Iodine value")), before->iodine_value,
               after->iodine_value, 0, "g I₂/100 g", NOTICED_IODINE);
-  judge (add_number (comparison, OG_EFFECT_OXIDISABILITY, "oxidisability", _("Oxidisability"),
+  judge (add_number (comparison, OG_EFFECT_OXIDISABILITY, "oxidisability", og_word_label (N_("Oxidisability")),
                      before->oxidisability, after->oxidisability, 2, "",
                      NOTICED_OXIDISABILITY * fabs (before->oxidisability)),
          TRUE);
   add_keeping (comparison);
-  gloss = add_number (comparison, OG_EFFECT_GLOSS, "gloss", _("Gloss (refractive index)"),
+  gloss = add_number (comparison, OG_EFFECT_GLOSS, "gloss", og_word_label (N_("Gloss (refractive index)")),
                       before->refractive_index, after->refractive_index, 4, "", NOTICED_REFRACTION);
   if (is_for_lips (comparison->before.formula))
     judge (gloss, FALSE);
-  add_number (comparison, OG_EFFECT_DENSITY, "density", _("Density"), before->density_g_ml,
+  add_number (comparison, OG_EFFECT_DENSITY, "density", og_word_label (N_("Density")), before->density_g_ml,
               after->density_g_ml, 3, "g/ml", NOTICED_DENSITY_G_ML);
 }
 
@@ -268,7 +267,7 @@ add_cost (Comparison *comparison)
   if (isfinite (before) && isfinite (after) && g_strcmp0 (currency_before, currency_after) != 0)
     before = after = NAN;
   currency = currency_before != NULL ? currency_before : currency_after;
-  judge (add_number (comparison, OG_EFFECT_COST, "cost", _("Materials, a kilogram"), before, after,
+  judge (add_number (comparison, OG_EFFECT_COST, "cost", og_word_label (N_("Materials, a kilogram")), before, after,
                      2, currency != NULL ? currency : "", NOTICED_COST * fabs (before)),
          TRUE);
 }
@@ -300,11 +299,11 @@ add_names (Comparison          *comparison,
       if (declares (other, entry->name))
         continue;
       if (gained)
-        effect = add_row (comparison, OG_EFFECT_NAME_GAINED, "name-gained", _("Declares now"),
-                          g_strdup (""), g_strdup (entry->name));
+        effect = add_row (comparison, OG_EFFECT_NAME_GAINED, "name-gained", og_word_label (N_("Declares now")),
+                          NULL, og_saying_verbatim (entry->name));
       else
-        effect = add_row (comparison, OG_EFFECT_NAME_LOST, "name-lost", _("Declares no more"),
-                          g_strdup (entry->name), g_strdup (""));
+        effect = add_row (comparison, OG_EFFECT_NAME_LOST, "name-lost", og_word_label (N_("Declares no more")),
+                          og_saying_verbatim (entry->name), NULL);
       effect->changed = TRUE;
     }
 }
@@ -348,10 +347,10 @@ add_findings (Comparison     *comparison,
 
       if (finds (other, finding))
         continue;
-      effect = gained ? add_row (comparison, OG_EFFECT_FINDING_GAINED, "finding-gained", _ ("New"), g_strdup (""),
-                                 g_strdup (og_saying_text (finding->text)))
-                      : add_row (comparison, OG_EFFECT_FINDING_LOST, "finding-lost", _ ("No more"),
-                                 g_strdup (og_saying_text (finding->text)), g_strdup (""));
+      effect = gained ? add_row (comparison, OG_EFFECT_FINDING_GAINED, "finding-gained", og_word_label (N_("New")),
+                                 NULL, og_saying_ref (finding->text))
+                      : add_row (comparison, OG_EFFECT_FINDING_LOST, "finding-lost", og_word_label (N_("No more")),
+                                 og_saying_ref (finding->text), NULL);
       effect->changed = TRUE;
       effect->severity = finding->severity;
       if (finding->severity != OG_SEVERITY_NOTE)

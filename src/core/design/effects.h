@@ -41,9 +41,9 @@ typedef struct
 {
   OgEffectKind kind;
   const char  *nick;         /* stable, for programs: "poured", "acids/monounsaturated", "finding-gained" */
-  char        *label;        /* translated */
-  char        *before;       /* translated text; "" for what is gained */
-  char        *after;        /* "" for what is lost */
+  OgSaying    *label;
+  OgSaying    *before;       /* nullable: %NULL for what is gained */
+  OgSaying    *after;        /* nullable: %NULL for what is lost */
   double       before_value; /* NAN: not a number, or unknown */
   double       after_value;
   OgEstimate   ratio;        /* viscosities: after over before with its own band, shared errors cancel; else NAN */

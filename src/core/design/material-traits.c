@@ -51,6 +51,7 @@ static const struct
 };
 OG_DEFINE_NICKS (OgTrait, og_trait, rules)
 OG_DEFINE_NAMES (OgTrait, og_trait, rules)
+OG_DEFINE_WORDS (OgTrait, og_trait, rules)
 
 double
 og_trait_get_noticed (OgTrait trait)

@@ -63,6 +63,7 @@ const char *og_trait_to_nick       (OgTrait                trait);
 gboolean    og_trait_from_nick     (const char            *nick,
                                     OgTrait               *trait);
 const char *og_trait_get_name      (OgTrait                trait); /* translated: "Viscosity at 25 °C" */
+OgWord      og_trait_word          (OgTrait                trait); /* the name as a value of a saying */
 /** Returns: first of the @n (out) numbers of @trait in OgMaterialTraits */
 guint       og_trait_get_numbers   (OgTrait                trait,
                                     guint                 *n);

@@ -8,7 +8,6 @@
 #include "core/base/conditions.h"
 #include "core/base/error.h"
 #include "core/base/estimate.h"
-#include "core/base/number-text.h"
 #include "core/design/solve-private.h"
 
 /* Answers differ when other lines move, or in another direction, and when a line then differs by
@@ -105,38 +104,34 @@ answer_free (gpointer data)
   OgSolveAnswer *answer = data;
 
   og_formula_free (answer->formula);
-  g_free (answer->text);
+  og_saying_unref (answer->text);
   g_free (answer);
 }
 
 /* Which lines move, in order. */
-static char *
+static OgSaying *
 tell_changes (OgSolveProblem  *problem,
               const OgCatalog *catalog,
               const OgFormula *formula)
 {
-  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GPtrArray) parts = og_sayings_new ();
 
   for (guint i = 0; i < problem->n_lines; i++)
     {
       const OgFormulaLine *before = og_line_model_get_line (problem->model, i);
       const OgFormulaLine *after = og_formula_find_line (formula, before->id, NULL, NULL);
-      g_autofree char *from = NULL;
-      g_autofree char *to = NULL;
 
       if (ABS (after->amount - before->amount) < TOLD_PPM)
         continue;
-      from = og_number_significant (og_ppm_to_pct (before->amount), 4);
-      to = og_number_significant (og_ppm_to_pct (after->amount), 4);
       g_ptr_array_add (parts,
                        /* Translators: material, wt % before, wt % after */
-                       g_strdup_printf (_("%s %s → %s %%"), og_solve_name (catalog, before), from,
-                                        to));
+                       og_saying_new (N_("%s %s → %s %%"), og_word_text (og_solve_name (catalog, before)),
+                                      og_word_significant (og_ppm_to_pct (before->amount), 4),
+                                      og_word_significant (og_ppm_to_pct (after->amount), 4)));
     }
   if (parts->len == 0)
-    return g_strdup (_("The recipe stays as it is."));
-  g_ptr_array_add (parts, NULL);
-  return g_strjoinv ("; ", (char **) parts->pdata);
+    return og_saying_plain (N_("The recipe stays as it is."));
+  return og_saying_list (N_("; "), g_steal_pointer (&parts));
 }
 
 static double
@@ -327,14 +322,12 @@ find_limit (OgSolveProblem *problem,
 
 /* --- the report ------------------------------------------------------------ */
 
-static char *
-value_text (const OgSolveReport *report,
-            const OgSolveAnswer *answer)
+static OgSaying *
+value_saying (const OgSolveReport *report,
+              const OgSolveAnswer *answer)
 {
-  g_autofree char *number = og_number_viscosity (report->by_yield ? answer->yield_pa.value
-                                                                  : answer->viscosity.value);
-
-  return g_strconcat (number, report->by_yield ? " Pa" : " mPa·s", NULL);
+  return report->by_yield ? og_saying_new (N_("%s Pa"), og_word_viscosity (answer->yield_pa.value))
+                          : og_saying_new (N_("%s mPa·s"), og_word_viscosity (answer->viscosity.value));
 }
 
 static void
@@ -342,33 +335,24 @@ tell (OgSolveReport   *report,
       const OgFormula *formula,
       const OgCatalog *catalog)
 {
-  const OgSolveAnswer *answer = g_ptr_array_index (report->answers, 0);
-  g_autofree char *value = value_text (report, answer);
-  g_autofree char *bound = og_number_significant (og_ppm_to_pct (report->limit.bound), 4);
+  g_autoptr (OgSaying) value = value_saying (report, g_ptr_array_index (report->answers, 0));
   const OgFormulaLine *line = og_formula_find_line (formula, report->limit.line_id, NULL, NULL);
 
   if (report->reached)
-    {
-      /* Translators: a viscosity with its unit */
-      report->text = g_strdup_printf (_("Reached: %s."), value);
-      return;
-    }
-  if (line == NULL)
-    {
-      report->text = g_strdup_printf (report->sets
-                                          ? _("Cannot be reached: it sets before it pours so "
-                                              "thickly. The nearest is %s.")
-                                          : _("Cannot be reached; the nearest is %s."),
-                                      value);
-      return;
-    }
-  /* Translators: a viscosity with its unit, a material, wt % */
-  report->text = g_strdup_printf (report->limit.upper
-                                      ? _("Cannot be reached; the nearest is %s, with %s at most "
-                                          "%s %%.")
-                                      : _("Cannot be reached; the nearest is %s, with %s at least "
-                                          "%s %%."),
-                                  value, og_solve_name (catalog, line), bound);
+    /* Translators: a viscosity with its unit */
+    report->text = og_saying_new (N_("Reached: %s."), og_word_saying (value));
+  else if (line == NULL)
+    report->text = og_saying_new (report->sets ? N_("Cannot be reached: it sets before it pours so "
+                                                    "thickly. The nearest is %s.")
+                                               : N_("Cannot be reached; the nearest is %s."),
+                                  og_word_saying (value));
+  else
+    /* Translators: a viscosity with its unit, a material, wt % */
+    report->text = og_saying_new (report->limit.upper
+                                      ? N_("Cannot be reached; the nearest is %s, with %s at most %s %%.")
+                                      : N_("Cannot be reached; the nearest is %s, with %s at least %s %%."),
+                                  og_word_saying (value), og_word_text (og_solve_name (catalog, line)),
+                                  og_word_significant (og_ppm_to_pct (report->limit.bound), 4));
 }
 
 static double
@@ -412,7 +396,7 @@ og_solve_report_free (OgSolveReport *report)
     return;
   g_ptr_array_unref (report->answers);
   g_strfreev (report->unpriced);
-  g_free (report->text);
+  og_saying_unref (report->text);
   g_free (report);
 }
 

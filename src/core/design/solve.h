@@ -62,7 +62,7 @@ typedef struct
   OgBody      body;
   double      change;       /* see %OG_SOLVE_LEAST_CHANGE */
   double      cost_per_kg;  /* NAN if a price is not known or currencies differ */
-  char       *text;         /* translated: what moves, "Polyamide-3 1.5 → 2.1 %, ..." */
+  OgSaying   *text;         /* what moves, "Polyamide-3 1.5 → 2.1 %; ..." */
 } OgSolveAnswer;
 
 /** OgSolveLimit: the bound that keeps the target out of reach. @line_id is 0 when there is none. */
@@ -86,7 +86,7 @@ typedef struct
   gboolean     by_yield;      /* the word is told by the yield stress */
   OgSolveAim   aim;           /* by which the answers are ranked */
   char       **unpriced;      /* ids without a price; if any matters, @aim is the least change */
-  char        *text;          /* translated: reached, or how near and which bound stands in the way */
+  OgSaying    *text;          /* reached, or how near and which bound stands in the way */
 } OgSolveReport;
 
 /**

@@ -7,7 +7,7 @@
 
 #include "core/base/conditions.h"
 #include "core/base/estimate.h"
-#include "core/base/number-text.h"
+#include "core/base/saying.h"
 #include "core/predict/belief.h"
 
 #define BODY_KEPT_LN 0.1 /* of the poured viscosity: about 10 %, hardly seen; judgement */
@@ -18,7 +18,7 @@
 typedef struct
 {
   double weight;
-  char *text;
+  OgSaying *text;
 } Reason;
 
 typedef struct
@@ -63,14 +63,14 @@ static void
 say (Explanation *explanation,
      OgTrait      trait,
      double       distance,
-     char        *text)
+     OgSaying    *text)
 {
   Reason reason = { explanation->replacement->weight[trait] * distance, text };
 
   if (reason.weight > 0.0 || distance == 0.0)
     g_array_append_val (explanation->reasons, reason);
   else
-    g_free (text);
+    og_saying_unref (text);
 }
 
 static void
@@ -84,7 +84,7 @@ say_if_noticed (Explanation *explanation,
   const double distance = deviation (explanation, trait);
 
   if (isfinite (distance) && distance >= CLEARLY)
-    say (explanation, trait, distance, g_strdup (change > 0.0 ? more : less));
+    say (explanation, trait, distance, og_saying_plain (change > 0.0 ? more : less));
 }
 
 /* --- viscosity --- */
@@ -129,12 +129,11 @@ old_viscosity (const OgReplacement *replacement)
   return neat_viscosity (replacement, parts, shares, n);
 }
 
-static char *
+static OgSaying *
 times_text (double ratio)
 {
-  g_autofree char *times = og_number_fixed (ratio >= 1.0 ? ratio : 1.0 / ratio, 1);
-
-  return g_strdup_printf (ratio >= 1.0 ? _("%s times as thick") : _("%s times thinner"), times);
+  return ratio >= 1.0 ? og_saying_new (N_("%s times as thick"), og_word_fixed (ratio, 1))
+                      : og_saying_new (N_("%s times thinner"), og_word_fixed (1.0 / ratio, 1));
 }
 
 static void
@@ -143,49 +142,46 @@ explain_viscosity (Explanation *explanation)
   const OgEstimate old = old_viscosity (explanation->replacement);
   const OgEstimate new = neat_viscosity (explanation->replacement, explanation->parts, explanation->shares,
                                          explanation->n);
-  g_autofree char *old_text = og_number_viscosity (old.value);
-  g_autofree char *new_text = og_number_viscosity (new.value);
-  g_autofree char *times = NULL;
+  g_autoptr (OgSaying) times = NULL;
   const double ln_ratio = log (new.value / old.value);
   double distance = deviation (explanation, OG_TRAIT_VISCOSITY);
 
   if (!isfinite (old.value) && !isfinite (new.value))
-    say (explanation, OG_TRAIT_VISCOSITY, 1.0, g_strdup (_("The viscosity of neither is known.")));
+    say (explanation, OG_TRAIT_VISCOSITY, 1.0, og_saying_plain (N_("The viscosity of neither is known.")));
   else if (!isfinite (new.value))
     say (explanation, OG_TRAIT_VISCOSITY, 1.0,
-         g_strdup (_("Its own viscosity is unknown: test it in a flow cup first.")));
+         og_saying_plain (N_("Its own viscosity is unknown: test it in a flow cup first.")));
   else if (!isfinite (old.value))
     say (explanation, OG_TRAIT_VISCOSITY, 1.0,
-         g_strdup_printf (_("On its own about %s mPa·s at 25 °C; that of the material it replaces is unknown."),
-                          new_text));
+         og_saying_new (N_("On its own about %s mPa·s at 25 °C; that of the material it replaces is unknown."),
+                        og_word_viscosity (new.value)));
   else if (fabs (ln_ratio) < BODY_KEPT_LN)
     say (explanation, OG_TRAIT_VISCOSITY, distance,
-         g_strdup_printf (_("As thick on its own: %s mPa·s against %s at 25 °C."), new_text, old_text));
+         og_saying_new (N_("As thick on its own: %s mPa·s against %s at 25 °C."), og_word_viscosity (new.value),
+                        og_word_viscosity (old.value)));
   else
     {
       times = times_text (exp (ln_ratio));
       say (explanation, OG_TRAIT_VISCOSITY, distance,
-           g_strdup_printf (_("On its own %s: %s mPa·s against %s at 25 °C."), times, new_text, old_text));
+           og_saying_new (N_("On its own %s: %s mPa·s against %s at 25 °C."), og_word_saying (times),
+                          og_word_viscosity (new.value), og_word_viscosity (old.value)));
     }
 }
 
 /* --- the others --- */
 
 /* @most: the class of acids that changes most */
-static char *
+static OgSaying *
 common_acids_text (double       common_pct,
                    OgAcidClass  most,
                    double       new_pct,
                    double       old_pct)
 {
-  g_autofree char *common = og_number_fixed (common_pct, 0);
-  g_autofree char *new_text = og_number_fixed (new_pct, 0);
-  g_autofree char *old_text = og_number_fixed (old_pct, 0);
-
   if (100.0 - common_pct < 100.0 * SAME_ACIDS)
-    return g_strdup_printf (_("Nearly the same fatty acids: %s %% in common."), common);
-  return g_strdup_printf (_("%s %% of the fatty acids in common; most changed: %s, %s %% against %s %%."),
-                          common, og_acid_class_get_name (most), new_text, old_text);
+    return og_saying_new (N_("Nearly the same fatty acids: %s %% in common."), og_word_fixed (common_pct, 0));
+  return og_saying_new (N_("%s %% of the fatty acids in common; most changed: %s, %s %% against %s %%."),
+                        og_word_fixed (common_pct, 0), og_acid_class_word (most), og_word_fixed (new_pct, 0),
+                        og_word_fixed (old_pct, 0));
 }
 
 static void
@@ -199,7 +195,7 @@ explain_acids (Explanation *explanation)
     return;
   if (fabs (new[OG_N_ACID_CLASSES] - old[OG_N_ACID_CLASSES]) > 0.25)
     {
-      say (explanation, OG_TRAIT_ACIDS, distance, g_strdup (_("Of another chemical family.")));
+      say (explanation, OG_TRAIT_ACIDS, distance, og_saying_plain (N_("Of another chemical family.")));
       return;
     }
   for (guint i = 1; i < OG_N_ACID_CLASSES; i++)
@@ -216,14 +212,12 @@ explain_keeping (Explanation *explanation)
   const double new = number_of (&explanation->mixed, OG_TRAIT_IODINE);
   const double old = number_of (&explanation->replacement->target, OG_TRAIT_IODINE);
   const double distance = deviation (explanation, OG_TRAIT_IODINE);
-  g_autofree char *new_text = og_number_fixed (new, 0);
-  g_autofree char *old_text = og_number_fixed (old, 0);
 
   if (isfinite (distance) && distance >= WORTH_SAYING)
     say (explanation, OG_TRAIT_IODINE, distance,
-         g_strdup_printf (new < old ? _("Slower to oxidise: iodine value %s against %s.")
-                                    : _("Quicker to oxidise: iodine value %s against %s."),
-                          new_text, old_text));
+         og_saying_new (new < old ? N_("Slower to oxidise: iodine value %s against %s.")
+                                  : N_("Quicker to oxidise: iodine value %s against %s."),
+                        og_word_fixed (new, 0), og_word_fixed (old, 0)));
 }
 
 static void
@@ -232,20 +226,20 @@ explain_liquid (Explanation *explanation)
   explain_viscosity (explanation);
   explain_acids (explanation);
   explain_keeping (explanation);
-  say_if_noticed (explanation, OG_TRAIT_GLOSS, _("Glossier: a higher refractive index."),
-                  _("Less gloss: a lower refractive index."));
-  say_if_noticed (explanation, OG_TRAIT_POLARITY, _("More polar: it spreads and dissolves differently."),
-                  _("Less polar: it spreads and dissolves differently."));
-  say_if_noticed (explanation, OG_TRAIT_SOLVENCY, _("The gelling agent dissolves better in it."),
-                  _("The gelling agent dissolves less well in it."));
-  say_if_noticed (explanation, OG_TRAIT_COLOUR, _("It colours more."), _("It colours less."));
+  say_if_noticed (explanation, OG_TRAIT_GLOSS, N_("Glossier: a higher refractive index."),
+                  N_("Less gloss: a lower refractive index."));
+  say_if_noticed (explanation, OG_TRAIT_POLARITY, N_("More polar: it spreads and dissolves differently."),
+                  N_("Less polar: it spreads and dissolves differently."));
+  say_if_noticed (explanation, OG_TRAIT_SOLVENCY, N_("The gelling agent dissolves better in it."),
+                  N_("The gelling agent dissolves less well in it."));
+  say_if_noticed (explanation, OG_TRAIT_COLOUR, N_("It colours more."), N_("It colours less."));
 }
 
 static void
 explain_melting (Explanation *explanation)
 {
-  say_if_noticed (explanation, OG_TRAIT_MELTING, _("Melts higher: it stiffens and may grain the oil."),
-                  _("Melts lower: it does not stiffen as much."));
+  say_if_noticed (explanation, OG_TRAIT_MELTING, N_("Melts higher: it stiffens and may grain the oil."),
+                  N_("Melts lower: it does not stiffen as much."));
 }
 
 static void
@@ -256,16 +250,16 @@ explain_gelling (Explanation *explanation)
 
   if (other > 0.0)
     say (explanation, OG_TRAIT_THICKENING, other,
-         g_strdup (_("Thickens in another way: expect another feel and other heating.")));
+         og_saying_plain (N_("Thickens in another way: expect another feel and other heating.")));
   else
-    say (explanation, OG_TRAIT_THICKENING, 0.0, g_strdup (_("Thickens in the same way.")));
+    say (explanation, OG_TRAIT_THICKENING, 0.0, og_saying_plain (N_("Thickens in the same way.")));
   if (!isfinite (fit))
     say (explanation, OG_TRAIT_SOLVENCY, 1.0,
-         g_strdup (_("Whether it dissolves in the main liquid here is unknown.")));
+         og_saying_plain (N_("Whether it dissolves in the main liquid here is unknown.")));
   else if (fit < 0.25)
-    say (explanation, OG_TRAIT_SOLVENCY, 2.0, g_strdup (_("Does not dissolve in the main liquid here.")));
+    say (explanation, OG_TRAIT_SOLVENCY, 2.0, og_saying_plain (N_("Does not dissolve in the main liquid here.")));
   else if (fit < 0.75)
-    say (explanation, OG_TRAIT_SOLVENCY, 1.0, g_strdup (_("Suits the main liquid here only within limits.")));
+    say (explanation, OG_TRAIT_SOLVENCY, 1.0, og_saying_plain (N_("Suits the main liquid here only within limits.")));
 }
 
 static void
@@ -275,10 +269,10 @@ explain_colour (Explanation *explanation)
   gboolean dry = FALSE, ground = FALSE;
 
   if (!isfinite (distance))
-    say (explanation, OG_TRAIT_SHADE, 1.0, g_strdup (_("How near the shade is, is unknown.")));
+    say (explanation, OG_TRAIT_SHADE, 1.0, og_saying_plain (N_("How near the shade is, is unknown.")));
   else
     say (explanation, OG_TRAIT_SHADE, distance,
-         g_strdup (distance < 0.4 ? _("A similar shade (approximate mass tone).") : _("Another shade.")));
+         og_saying_plain (distance < 0.4 ? N_("A similar shade (approximate mass tone).") : N_("Another shade.")));
   for (guint i = 0; i < explanation->n; i++)
     if (explanation->parts[i]->added[OG_TRAIT_FORM] > 0.0)
       {
@@ -287,9 +281,9 @@ explain_colour (Explanation *explanation)
       }
   if (ground)
     say (explanation, OG_TRAIT_FORM, 1.0,
-         g_strdup (_("Already ground in oil; it brings less colour for its weight.")));
+         og_saying_plain (N_("Already ground in oil; it brings less colour for its weight.")));
   if (dry)
-    say (explanation, OG_TRAIT_FORM, 1.0, g_strdup (_("A dry powder: it has to be ground in oil first.")));
+    say (explanation, OG_TRAIT_FORM, 1.0, og_saying_plain (N_("A dry powder: it has to be ground in oil first.")));
 }
 
 static void
@@ -298,17 +292,17 @@ explain_level (Explanation *explanation)
   const double ln_ratio = number_of (&explanation->mixed, OG_TRAIT_LEVEL)
                           - number_of (&explanation->replacement->target, OG_TRAIT_LEVEL);
   const OgFigure *figures = explanation->parts[0]->ingredient->figures;
-  g_autofree char *low = og_number_significant (figures[OG_FIGURE_USUAL_LOW_PCT].value, 3);
-  g_autofree char *high = og_number_significant (figures[OG_FIGURE_USUAL_HIGH_PCT].value, 3);
 
-  say (explanation, OG_TRAIT_FORM, 0.0, g_strdup (_("Does the same job.")));
+  say (explanation, OG_TRAIT_FORM, 0.0, og_saying_plain (N_("Does the same job.")));
   if (!isfinite (ln_ratio))
-    say (explanation, OG_TRAIT_LEVEL, 1.0, g_strdup (_("Its usual level is unknown.")));
+    say (explanation, OG_TRAIT_LEVEL, 1.0, og_saying_plain (N_("Its usual level is unknown.")));
   else if (fabs (ln_ratio) < 0.2)
-    say (explanation, OG_TRAIT_LEVEL, 0.0, g_strdup (_("Used at about the same level.")));
+    say (explanation, OG_TRAIT_LEVEL, 0.0, og_saying_plain (N_("Used at about the same level.")));
   else if (explanation->n == 1)
     say (explanation, OG_TRAIT_LEVEL, fabs (ln_ratio),
-         g_strdup_printf (_("Usually %s to %s %%: adjust the amount."), low, high));
+         og_saying_new (N_("Usually %s to %s %%: adjust the amount."),
+                        og_word_significant (figures[OG_FIGURE_USUAL_LOW_PCT].value, 3),
+                        og_word_significant (figures[OG_FIGURE_USUAL_HIGH_PCT].value, 3)));
 }
 
 static void
@@ -318,20 +312,19 @@ explain_grade (Explanation *explanation)
     if (explanation->parts[i]->added[OG_TRAIT_GRADE] > 0.0)
       say (explanation, OG_TRAIT_GRADE, explanation->shares[i],
            /* Translators: %s is a material */
-           g_strdup_printf (_("%s: materials of this name differ; counted as different until yours is measured "
-                              "at the bench."),
-                            explanation->parts[i]->ingredient->name));
+           og_saying_new (N_("%s: materials of this name differ; counted as different until yours is measured "
+                             "at the bench."),
+                          og_word_text (explanation->parts[i]->ingredient->name)));
 }
 
 static void
 explain_price (Explanation *explanation)
 {
   const double ratio = number_of (&explanation->mixed, OG_TRAIT_PRICE);
-  g_autofree char *times = og_number_fixed (ratio, 2);
 
   if (isfinite (ratio) && isfinite (explanation->replacement->price))
     say (explanation, OG_TRAIT_PRICE, ratio,
-         g_strdup_printf (_("Costs %s times as much as what it replaces."), times));
+         og_saying_new (N_("Costs %s times as much as what it replaces."), og_word_fixed (ratio, 2)));
 }
 
 /* One sentence for all that is unknown and has no sentence of its own. */
@@ -341,23 +334,24 @@ explain_unknown (Explanation *explanation)
   static const OgTrait named[] = { OG_TRAIT_ACIDS, OG_TRAIT_IODINE, OG_TRAIT_OXIDISABILITY, OG_TRAIT_GLOSS,
                                    OG_TRAIT_DENSITY, OG_TRAIT_POLARITY, OG_TRAIT_MELTING, OG_TRAIT_SOLID,
                                    OG_TRAIT_COLOUR, OG_TRAIT_THICKENING, OG_TRAIT_PRICE };
-  g_autoptr (GString) names = g_string_new (NULL);
+  g_autoptr (GPtrArray) names = og_sayings_new ();
+  g_autoptr (OgSaying) list = NULL;
   double weight = 0.0;
 
   for (guint i = 0; i < G_N_ELEMENTS (named); i++)
     {
       if (!(explanation->replacement->weight[named[i]] > 0.0) || isfinite (deviation (explanation, named[i])))
         continue;
-      if (names->len > 0)
-        g_string_append (names, _(", "));
-      g_string_append (names, og_trait_get_name (named[i]));
+      g_ptr_array_add (names, og_saying_of (og_trait_word (named[i])));
       weight += explanation->replacement->weight[named[i]];
     }
   if (names->len > 0)
     {
-      /* Translators: %s are names of properties */
-      Reason reason = { weight, g_strdup_printf (_("Not known, and so counted as different: %s."), names->str) };
+      Reason reason = { .weight = weight };
 
+      list = og_saying_list (N_(", "), g_steal_pointer (&names));
+      /* Translators: %s are names of properties */
+      reason.text = og_saying_new (N_("Not known, and so counted as different: %s."), og_word_saying (list));
       g_array_append_val (explanation->reasons, reason);
     }
 }
@@ -371,11 +365,11 @@ add_source_reasons (const Explanation *explanation,
     const char *tag;
     const char *text;
   } notice[] = {
-    { "nut", N_ ("From a tree nut.") },
-    { "peanut", N_ ("From peanuts.") },
-    { "animal-derived", N_ ("Of animal origin.") },
-    { "volatile", N_ ("Evaporates after a while.") },
-    { "drying", N_ ("Hardens in air as it ages.") },
+    { "nut", N_("From a tree nut.") },
+    { "peanut", N_("From peanuts.") },
+    { "animal-derived", N_("Of animal origin.") },
+    { "volatile", N_("Evaporates after a while.") },
+    { "drying", N_("Hardens in air as it ages.") },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (notice); i++)
@@ -383,10 +377,11 @@ add_source_reasons (const Explanation *explanation,
       if (og_ingredient_has_tag (explanation->parts[p]->ingredient, notice[i].tag))
         {
           g_ptr_array_add (reasons, explanation->n == 1
-                                        ? g_strdup (_ (notice[i].text))
+                                        ? og_saying_plain (notice[i].text)
                                         /* Translators: the first %s is a material, the second a sentence about it */
-                                        : g_strdup_printf (_("%s: %s"), explanation->parts[p]->ingredient->name,
-                                                           _ (notice[i].text)));
+                                        : og_saying_new (N_("%s: %s"),
+                                                         og_word_text (explanation->parts[p]->ingredient->name),
+                                                         og_word_label (notice[i].text)));
         }
 }
 
@@ -435,9 +430,9 @@ og_replacement_explain (const OgReplacement      *replacement,
       explain_level (&explanation);
       break;
     }
-  say_if_noticed (&explanation, OG_TRAIT_SCENT, _("It brings a scent or a taste."),
-                  _("It brings less scent or taste."));
-  say_if_noticed (&explanation, OG_TRAIT_HEAT, _("It bears more heat."), _("It bears less heat: add it later."));
+  say_if_noticed (&explanation, OG_TRAIT_SCENT, N_("It brings a scent or a taste."),
+                  N_("It brings less scent or taste."));
+  say_if_noticed (&explanation, OG_TRAIT_HEAT, N_("It bears more heat."), N_("It bears less heat: add it later."));
   explain_grade (&explanation);
   explain_price (&explanation);
   explain_unknown (&explanation);

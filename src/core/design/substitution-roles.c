@@ -6,8 +6,8 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/base/conditions.h"
-#include "core/base/number-text.h"
 #include "core/base/root.h"
+#include "core/base/saying.h"
 #include "core/predict/belief.h"
 
 /* Mass fraction where the search for an agent begins: no effect yet. */
@@ -18,7 +18,7 @@
 
 static void
 add_reason (OgSuggestion *suggestion,
-            char         *reason)
+            OgSaying     *reason)
 {
   g_ptr_array_add (suggestion->reasons, reason);
 }
@@ -117,26 +117,18 @@ look_for_line (OgFormulaPhase *phase,
     taking->found = line->amount + taking->move->change >= 0;
 }
 
-static char *
-carrier_text (const OgCarrierMove *move,
-              gboolean             balanced)
+static const char *
+carrier_message (const OgCarrierMove *move,
+                 gboolean             balanced)
 {
-  g_autofree char *pct = og_number_fixed (og_ppm_to_pct (ABS (move->change)), 2);
-  const char *name = move->ingredient->name;
-
   if (move->own_line)
-    return g_strdup_printf (move->change > 0
-                                ? _("%s %% of %s that came along goes to its own line.")
-                                : _("%s %% of %s comes along and is taken from its own line."),
-                            pct, name);
+    return move->change > 0 ? N_("%s %% of %s that came along goes to its own line.")
+                            : N_("%s %% of %s comes along and is taken from its own line.");
   if (balanced)
-    return g_strdup_printf (move->change > 0 ? _("The balance makes up for %s %% of %s that came along.")
-                                             : _("The balance makes room for %s %% of %s that comes along."),
-                            pct, name);
-  return g_strdup_printf (move->change > 0
-                              ? _("The other lines make up for %s %% of %s that came along.")
-                              : _("The other lines make room for %s %% of %s that comes along."),
-                          pct, name);
+    return move->change > 0 ? N_("The balance makes up for %s %% of %s that came along.")
+                            : N_("The balance makes room for %s %% of %s that comes along.");
+  return move->change > 0 ? N_("The other lines make up for %s %% of %s that came along.")
+                          : N_("The other lines make room for %s %% of %s that comes along.");
 }
 
 static void
@@ -167,7 +159,9 @@ move_carriers (const OgReplacement *replacement,
         }
       og_formula_foreach_line (replacement->formula, look_for_line, &taking);
       move->own_line = taking.found;
-      add_reason (suggestion, carrier_text (move, taking.balanced));
+      add_reason (suggestion, og_saying_new (carrier_message (move, taking.balanced),
+                                             og_word_fixed (og_ppm_to_pct (ABS (move->change)), 2),
+                                             og_word_text (move->ingredient->name)));
     }
 }
 
@@ -175,7 +169,6 @@ static void
 explain_counted (const OgReplacement *replacement,
                  OgSuggestion        *suggestion)
 {
-  g_autofree char *pct = og_number_fixed (100.0 * replacement->counted / OG_PPM_WHOLE, 2);
   gboolean all_stated = TRUE, any_mixture = suggestion->carriers->len > 0;
 
   for (guint i = 0; i < replacement->old->len + suggestion->parts->len; i++)
@@ -191,14 +184,14 @@ explain_counted (const OgReplacement *replacement,
       any_mixture = any_mixture || ingredient->composition->len > 0;
     }
   if (!all_stated)
-    add_reason (suggestion, g_strdup (replacement->job == OG_JOB_COLOUR
-                                          ? _("How much of it is pigment is not stated: the amount is kept.")
-                                          : _("How much of it is active is not stated: the amount is kept.")));
+    add_reason (suggestion, og_saying_plain (replacement->job == OG_JOB_COLOUR
+                                                 ? N_("How much of it is pigment is not stated: the amount is kept.")
+                                                 : N_("How much of it is active is not stated: the amount is kept.")));
   else if (any_mixture)
-    add_reason (suggestion, g_strdup_printf (replacement->job == OG_JOB_COLOUR
-                                                 ? _("%s %% of pigment, as before.")
-                                                 : _("%s %% of active substance, as before."),
-                                             pct));
+    add_reason (suggestion, og_saying_new (replacement->job == OG_JOB_COLOUR
+                                               ? N_("%s %% of pigment, as before.")
+                                               : N_("%s %% of active substance, as before."),
+                                           og_word_fixed (100.0 * replacement->counted / OG_PPM_WHOLE, 2)));
 }
 
 /* --- gelling agents: the body stays --- */
@@ -308,20 +301,18 @@ keep_body (const OgReplacement *replacement,
            OgSuggestion        *suggestion)
 {
   const double share = solve_agent_share (replacement, shares, suggestion);
-  g_autofree char *new_pct = og_number_fixed (100.0 * share, 2);
-  g_autofree char *old_pct
-    = og_number_fixed (100.0 * (double) replacement->amount / OG_PPM_WHOLE, 2);
 
   if (!isfinite (share))
     {
       set_amounts (suggestion, shares, (double) replacement->amount);
-      add_reason (suggestion, g_strdup (_("No share of it keeps the body by the figures at hand; the amount is "
-                                          "left as it was.")));
+      add_reason (suggestion, og_saying_plain (N_("No share of it keeps the body by the figures at hand; the "
+                                                  "amount is left as it was.")));
       return;
     }
-  add_reason (suggestion, g_strdup_printf (_("%s %% of it pours like %s %% now, by figures that are a starting "
-                                             "guess: make a small trial."),
-                                           new_pct, old_pct));
+  add_reason (suggestion, og_saying_new (N_("%s %% of it pours like %s %% now, by figures that are a starting "
+                                            "guess: make a small trial."),
+                                         og_word_fixed (100.0 * share, 2),
+                                         og_word_fixed (100.0 * (double) replacement->amount / OG_PPM_WHOLE, 2)));
 }
 
 void

@@ -19,7 +19,7 @@ og_suggestion_new (const char *const *ingredient_ids)
   suggestion->iodine_change = NAN;
   suggestion->density_change_g_ml = NAN;
   suggestion->price_change_per_kg = NAN;
-  suggestion->reasons = g_ptr_array_new_with_free_func (g_free);
+  suggestion->reasons = og_sayings_new ();
   return suggestion;
 }
 
@@ -52,24 +52,29 @@ og_suggestion_get_part (const OgSuggestion *suggestion,
                                         : NULL;
 }
 
-char *
+static OgWord
+part_word (const OgSuggestion *suggestion,
+           guint               index)
+{
+  return og_word_text (og_suggestion_get_part (suggestion, index)->ingredient->name);
+}
+
+OgSaying *
 og_suggestion_get_title (const OgSuggestion *suggestion)
 {
   const guint n = suggestion->parts->len;
-  g_autoptr (GString) all_but_last = g_string_new (NULL);
+  g_autoptr (GPtrArray) names = NULL;
+  g_autoptr (OgSaying) all_but_last = NULL;
 
   if (n == 0)
-    return g_strdup ("");
-  for (guint i = 0; i + 1 < n; i++)
-    {
-      if (i > 0)
-        /* Translators: between the names of a list of three or more */
-        g_string_append (all_but_last, _(", "));
-      g_string_append (all_but_last, og_suggestion_get_part (suggestion, i)->ingredient->name);
-    }
+    return og_saying_verbatim ("");
   if (n == 1)
-    return g_strdup (og_suggestion_get_part (suggestion, 0)->ingredient->name);
+    return og_saying_of (part_word (suggestion, 0));
+  names = og_sayings_new ();
+  for (guint i = 0; i + 1 < n; i++)
+    g_ptr_array_add (names, og_saying_of (part_word (suggestion, i)));
+  /* Translators: between the names of a list of three or more */
+  all_but_last = og_saying_list (N_(", "), g_steal_pointer (&names));
   /* Translators: a list of materials; the first %s is one name or several with commas, the second the last */
-  return g_strdup_printf (_("%s and %s"), all_but_last->str,
-                          og_suggestion_get_part (suggestion, n - 1)->ingredient->name);
+  return og_saying_new (N_("%s and %s"), og_word_saying (all_but_last), part_word (suggestion, n - 1));
 }

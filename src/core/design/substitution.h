@@ -67,7 +67,7 @@ typedef struct
   double      density_change_g_ml; /* of the whole recipe; NAN if unknown */
   double      price_change_per_kg; /* of the whole recipe; NAN if a price is missing or of another currency */
   char       *currency;            /* of that price; nullable */
-  GPtrArray  *reasons;             /* of char*: translated sentences, most telling first */
+  GPtrArray  *reasons;             /* of OgSaying, most telling first */
 } OgSuggestion;
 
 /** Returns: (transfer full): a suggestion without parts, everything else unknown
@@ -83,9 +83,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgSuggestion, og_suggestion_free)
 /** Returns: (transfer none): part @index, or %NULL behind the last */
 const OgSuggestedPart *og_suggestion_get_part (const OgSuggestion *suggestion,
                                                guint               index);
-/** Returns: (transfer full): names of the parts in one line: "A", "A and B", "A, B and C"
- * (translated) */
-char         *og_suggestion_get_title (const OgSuggestion *suggestion);
+/** Returns: (transfer full): names of the parts in one line: "A", "A and B", "A, B and C" */
+OgSaying     *og_suggestion_get_title (const OgSuggestion *suggestion);
 
 /**
  * OgSubstitutionProgress:

@@ -17,8 +17,6 @@
 #define NOTICEABLE 0.02      /* change of the viscosity by rounding */
 #define TINY 1e-9 /* rounding of doubles */
 
-#define COMMON_PRACTICE _("Common practice, no published source")
-
 void
 og_batch_options_init (OgBatchOptions  *options,
                        const OgFormula *formula)
@@ -41,18 +39,16 @@ line_free (OgBatchWeighing *line)
   g_free (line);
 }
 
-/* Most severe first; takes @text. */
+/* Most severe first; takes @source (nullable) and @text. */
 static void
 add_finding (OgBatchPlan *batch,
              OgSeverity   severity,
              const char  *code,
              guint        line_id,
-             const char  *source,
-             char        *text)
+             OgSaying    *source,
+             OgSaying    *text)
 {
-  og_finding_list_add (batch->findings, severity, code, line_id, og_saying_verbatim (source),
-                       og_saying_verbatim (text));
-  g_free (text);
+  og_finding_list_add (batch->findings, severity, code, line_id, source, text);
   og_finding_list_sort (batch->findings);
 }
 
@@ -204,21 +200,16 @@ static void
 tell_overflow (OgBatchPlan      *batch,
                const OgBatchFit *fit)
 {
-  g_autofree char *temperature = og_number_fixed (fit->temperature_c, 0);
-  g_autofree char *more = og_number_fixed (-fit->free_ml, 2);
-
   add_finding (batch, OG_SEVERITY_BLOCKING, "batch-overflow", 0, NULL,
-               g_strdup_printf (_("At %s °C content and applicator need %s ml more than "
-                                  "the container holds: take a larger one, or declare less."),
-                                temperature, more));
+               og_saying_new (N_("At %s °C content and applicator need %s ml more than the container holds: "
+                                 "take a larger one, or declare less."),
+                              og_word_fixed (fit->temperature_c, 0), og_word_fixed (-fit->free_ml, 2)));
 }
 
 static void
 judge_fit (OgBatchPlan     *batch,
            const OgPackage *package)
 {
-  g_autofree char *free_pct = og_number_fixed (batch->fit[1].free_pct, 1);
-
   for (guint i = 0; i < G_N_ELEMENTS (batch->fit); i++)
     {
       const OgBatchFit *fit = &batch->fit[i];
@@ -229,13 +220,12 @@ judge_fit (OgBatchPlan     *batch,
       return;
     }
   if (batch->fit[1].free_pct < LITTLE_ROOM_PCT)
-    add_finding (batch, OG_SEVERITY_CAUTION, "batch-little-room", 0, COMMON_PRACTICE,
-                 g_strdup_printf (_("At 40 °C only %s %% of the container stay free: it may leak "
-                                    "when it gets warm."), free_pct));
+    add_finding (batch, OG_SEVERITY_CAUTION, "batch-little-room", 0, og_common_practice_new (),
+                 og_saying_new (N_("At 40 °C only %s %% of the container stay free: it may leak when it gets warm."),
+                                og_word_fixed (batch->fit[1].free_pct, 1)));
   if (!isnan (package->capacity_ml) && isnan (package->applicator_ml))
     add_finding (batch, OG_SEVERITY_NOTE, "batch-applicator", 0, NULL,
-                 g_strdup (_("How much room the applicator takes up is not said; none was "
-                             "allowed.")));
+                 og_saying_plain (N_("How much room the applicator takes up is not said; none was allowed.")));
 }
 
 /* --- weighings ----------------------------------------------------------- */
@@ -383,26 +373,25 @@ judge_line (OgBatchPlan           *batch,
             const OgBatchWeighing *line)
 {
   const OgPlannedWeighing *weighing = &line->weighing;
-  g_autofree char *exact = og_number_significant (weighing->exact_g, 4);
-  g_autofree char *error = og_number_fixed (weighing->error_pct, 1);
-  g_autofree char *wanted = og_number_fixed (weighing->wanted_pct, 1);
+  const OgWord name = og_word_text (line->name);
+  const OgWord balance = og_word_text (weighing->balance != NULL ? weighing->balance->name : NULL);
+  const OgWord exact = og_word_significant (weighing->exact_g, 4);
 
   if (weighing->balance != NULL && weighing->digits == 0)
     add_finding (batch, OG_SEVERITY_BLOCKING, "batch-not-weighable", line->line_id, NULL,
-                 g_strdup_printf (_("%s: %s g is less than the balance “%s” can show."),
-                                  line->name, exact, weighing->balance->name));
+                 og_saying_new (N_("%s: %s g is less than the balance “%s” can show."), name, exact, balance));
   else if (weighing->too_small)
     add_finding (batch, OG_SEVERITY_CAUTION, "batch-weighing-small", line->line_id,
-                 COMMON_PRACTICE,
-                 g_strdup_printf (_("%s: %s g on the balance “%s” may be off by %s %%, more "
-                                    "than the %s %% that suit it."),
-                                  line->name, exact, weighing->balance->name, error, wanted));
+                 og_common_practice_new (),
+                 og_saying_new (N_("%s: %s g on the balance “%s” may be off by %s %%, more than the %s %% that "
+                                   "suit it."),
+                                name, exact, balance, og_word_fixed (weighing->error_pct, 1),
+                                og_word_fixed (weighing->wanted_pct, 1)));
   if (weighing->n_portions > 1)
     add_finding (batch, OG_SEVERITY_NOTE, "batch-portions", line->line_id, NULL,
-                 g_strdup_printf (ngettext ("%s: the balance “%s” takes it in %u portion.",
-                                            "%s: the balance “%s” takes it in %u portions.",
-                                            weighing->n_portions),
-                                  line->name, weighing->balance->name, weighing->n_portions));
+                 og_saying_new_plural (NP_("%s: the balance “%s” takes it in %s portion.",
+                                           "%s: the balance “%s” takes it in %s portions."),
+                                       weighing->n_portions, name, balance, og_word_count (weighing->n_portions)));
 }
 
 static void
@@ -452,7 +441,6 @@ weigh_again (OgBatchPlan     *batch,
   g_autoptr (OgFormula) rounded = og_formula_copy (formula);
   g_autoptr (OgResult) again = NULL;
   Rounding rounding = { batch, 0 };
-  g_autofree char *change = NULL;
 
   batch->pour_exact = batch->pour_rounded = result->pour;
   if (!(batch->rounded_g > 0.0))
@@ -460,12 +448,10 @@ weigh_again (OgBatchPlan     *batch,
   og_formula_foreach_line (rounded, round_line, &rounding);
   again = og_evaluate (rounded, result->catalog, &(OgConditions) { .belief = result->belief });
   batch->pour_rounded = again->pour;
-  change = og_number_signed (100.0 * (again->pour.value / result->pour.value - 1.0), 0);
   if (fabs (log (again->pour.value / result->pour.value)) > NOTICEABLE)
     add_finding (batch, OG_SEVERITY_CAUTION, "batch-rounding", 0, NULL,
-                 g_strdup_printf (_("Rounding to what the balances show changes the viscosity when "
-                                    "poured by %s %%."),
-                                  change));
+                 og_saying_new (N_("Rounding to what the balances show changes the viscosity when poured by %s %%."),
+                                og_word_signed (100.0 * (again->pour.value / result->pour.value - 1.0), 0)));
 }
 
 /* --- as a whole ---------------------------------------------------------- */
@@ -485,26 +471,22 @@ judge_size (OgBatchPlan          *batch,
             const OgPackage      *package,
             const OgBatchOptions *options)
 {
-  g_autofree char *fill_c = og_number_fixed (options->fill_c, 0);
-  g_autofree char *fill_ml = og_number_fixed (batch->fill_ml, 2);
-  g_autofree char *content_ml = og_number_fixed (batch->content_ml_20, 2);
-
   if (batch->lost_g >= batch->batch_g)
     add_finding (batch, OG_SEVERITY_BLOCKING, "batch-all-lost", 0, NULL,
-                 g_strdup (_("Nothing is left to fill after the losses: make a larger batch.")));
+                 og_saying_plain (N_("Nothing is left to fill after the losses: make a larger batch.")));
   else if (batch->n_containers == 0 && batch->content_g > 0.0)
     add_finding (batch, OG_SEVERITY_CAUTION, "batch-no-container", 0, NULL,
-                 g_strdup (_("The batch does not fill one container.")));
+                 og_saying_plain (N_("The batch does not fill one container.")));
   if (!isnan (package->nominal) && isnan (batch->limits.error))
     add_finding (batch, OG_SEVERITY_NOTE, "batch-net-content", 0,
-                 _("Directive 76/211/EEC, Annex I; recalled for quantities below 5 g or ml"),
-                 g_strdup (_("No European tolerance applies to this declared content: fill at "
-                             "least that much everywhere, and check your local rules.")));
+                 og_saying_plain (N_("Directive 76/211/EEC, Annex I; recalled for quantities below 5 g or ml")),
+                 og_saying_plain (N_("No European tolerance applies to this declared content: fill at least that "
+                                     "much everywhere, and check your local rules.")));
   if (fabs (options->fill_c - OG_TEMPERATURE_VOLUME_C) > 5.0 && !isnan (batch->fill_ml))
     add_finding (batch, OG_SEVERITY_NOTE, "batch-fill-volume", 0, NULL,
-                 g_strdup_printf (_("At %s °C fill %s ml to leave %s ml when it has cooled "
-                                    "to 20 °C."),
-                                  fill_c, fill_ml, content_ml));
+                 og_saying_new (N_("At %s °C fill %s ml to leave %s ml when it has cooled to 20 °C."),
+                                og_word_fixed (options->fill_c, 0), og_word_fixed (batch->fill_ml, 2),
+                                og_word_fixed (batch->content_ml_20, 2)));
 }
 
 static void
@@ -513,9 +495,9 @@ judge_cost (OgBatchPlan *batch)
   if (batch->cost->n_unknown == 0)
     return;
   add_finding (batch, OG_SEVERITY_NOTE, "batch-cost-unknown", 0, NULL,
-               g_strdup_printf (ngettext ("%u cost is not known and not part of the total.",
-                                          "%u costs are not known and not part of the total.",
-                                          batch->cost->n_unknown), batch->cost->n_unknown));
+               og_saying_new_plural (NP_("%s cost is not known and not part of the total.",
+                                         "%s costs are not known and not part of the total."),
+                                     batch->cost->n_unknown, og_word_count (batch->cost->n_unknown)));
 }
 
 OgBatchPlan *

@@ -35,6 +35,7 @@ static const struct
 };
 OG_DEFINE_NICKS (OgVesselKind, og_vessel_kind, kinds)
 OG_DEFINE_NAMES (OgVesselKind, og_vessel_kind, kinds)
+OG_DEFINE_WORDS (OgVesselKind, og_vessel_kind, kinds)
 
 static const double usual_sizes_ml[]
     = { 25, 50, 100, 150, 250, 400, 600, 800, 1000, 2000, 3000, 5000, 10000 };

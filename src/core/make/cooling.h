@@ -24,6 +24,7 @@ typedef struct
 
 const char  *og_vessel_kind_to_nick   (OgVesselKind     kind); /* "glass" */
 const char  *og_vessel_kind_get_name  (OgVesselKind     kind); /* translated */
+OgWord       og_vessel_kind_word      (OgVesselKind     kind); /* the name as a value of a saying */
 /** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean     og_vessel_kind_from_nick (const char      *nick,
                                        OgVesselKind    *kind);

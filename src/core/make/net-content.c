@@ -143,16 +143,16 @@ judge (OgNetCheck *check)
   check->sample = verdict (check->mean >= check->sample_mean_needed - TINY);
 }
 
-static char *
+static OgSaying *
 explain (const OgNetCheck *check)
 {
   if (isnan (check->limits.error))
-    return g_strdup (_("Directive 76/211/EEC sets no limits for this quantity (5 to 10 000 g or "
-                       "ml). Follow your local law; to give at least the declared content in every "
-                       "container is the safe way."));
-  return g_strdup (_("Average system of Directive 76/211/EEC, Annex I: the mean must not lie below "
-                     "the declared content, few containers may lie below T1 (at most 2.5 %, common "
-                     "practice), none below T2. Volume counts at 20 °C. Your local law decides."));
+    return og_saying_plain (N_("Directive 76/211/EEC sets no limits for this quantity (5 to 10 000 g or "
+                              "ml). Follow your local law; to give at least the declared content in every "
+                              "container is the safe way."));
+  return og_saying_plain (N_("Average system of Directive 76/211/EEC, Annex I: the mean must not lie below "
+                            "the declared content, few containers may lie below T1 (at most 2.5 %, common "
+                            "practice), none below T2. Volume counts at 20 °C. Your local law decides."));
 }
 
 OgNetCheck *
@@ -188,6 +188,6 @@ og_net_check (const OgPackage  *package,
 void
 og_net_check_free (OgNetCheck *check)
 {
-  g_free (check->text);
+  og_saying_unref (check->text);
   g_free (check);
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/base/error.h"
+#include "core/base/saying.h"
 #include "core/material/product.h"
 
 G_BEGIN_DECLS
@@ -46,7 +47,7 @@ typedef struct
                                       t(0.995) sd/sqrt (n); NAN unless n is 20, 30 or 50 */
   OgNetVerdict sample;       /* mean of the sample by that; NONE for other sizes */
   gboolean     every_full;   /* each holds the nominal at least: the minimum system */
-  char        *text;         /* translated: which rule it is, and that local law decides */
+  OgSaying    *text;         /* which rule it is, and that local law decides */
 } OgNetCheck;
 
 /**

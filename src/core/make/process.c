@@ -8,8 +8,8 @@
 static void
 step_free (OgStep *step)
 {
-  g_free (step->text);
-  g_free (step->caution);
+  og_saying_unref (step->text);
+  og_saying_unref (step->caution);
   g_free (step);
 }
 
@@ -26,8 +26,8 @@ og_process_steps (const OgFormula *formula,
       OgStep *step = g_new (OgStep, 1);
 
       *step = planned->step;
-      step->text = g_strdup (planned->step.text);
-      step->caution = g_strdup (planned->step.caution);
+      step->text = og_saying_ref (planned->step.text);
+      step->caution = og_saying_ref (planned->step.caution);
       g_ptr_array_add (steps, step);
     }
   return steps;

@@ -8,10 +8,10 @@ G_BEGIN_DECLS
 /** OgStep: one thing to do at the bench, in plain words. */
 typedef struct
 {
-  char  *text;          /* translated sentence */
-  char  *caution;       /* nullable: translated sentence that belongs to this step */
-  double temperature_c; /* of the pot; NAN if it does not matter */
-  guint  phase_id;      /* 0: no phase */
+  OgSaying *text;
+  OgSaying *caution;       /* nullable: belongs to this step */
+  double    temperature_c; /* of the pot; NAN if it does not matter */
+  guint     phase_id;      /* 0: no phase */
 } OgStep;
 
 /**

@@ -4,7 +4,6 @@
 #include <glib/gi18n-lib.h>
 
 #include "core/base/finding.h"
-#include "core/base/number-text.h"
 #include "core/base/practice.h"
 #include "core/make/stove-private.h"
 
@@ -12,49 +11,54 @@
 #define WARM_MARGIN_C 10.0       /* hot enough over the wrist to wear out what is gentle */
 #define SMALL_ADDITION 0.05      /* share of the pot that can go into it cold without harm */
 #define MAIN_SHARE 0.05          /* from here on a flash or smoke point counts fully */
-#define COMMON_PRACTICE _("Common practice, no published source")
 
 /* --- words and findings -------------------------------------------------- */
 
 void
-og_stove_step_caution (OgStoveStep *step,
-                       char        *sentence)
+og_stove_add_sentence (OgSaying **text,
+                       OgSaying  *sentence)
 {
-  g_autofree char *before = g_steal_pointer (&step->step.caution);
+  g_autoptr (OgSaying) before = *text;
 
+  *text = sentence;
   if (before == NULL)
-    {
-      step->step.caution = sentence;
-      return;
-    }
+    return;
   /* Translators: two sentences, one after the other. */
-  step->step.caution = g_strdup_printf (_("%s %s"), before, sentence);
-  g_free (sentence);
+  *text = og_saying_new (N_("%s %s"), og_word_saying (before), og_word_saying (sentence));
+  og_saying_unref (sentence);
+}
+
+void
+og_stove_step_caution (OgStoveStep *step,
+                       OgSaying    *sentence)
+{
+  og_stove_add_sentence (&step->step.caution, sentence);
 }
 
 void
 og_stove_work_finding (OgStoveWork *stove,
                        OgSeverity   severity,
                        const char  *code,
-                       const char  *source,
-                       char        *text)
+                       OgSaying    *source,
+                       OgSaying    *text)
 {
+  OgFinding *finding = og_finding_new (severity, code, text, source);
   GPtrArray *findings = stove->plan->findings;
-  g_autofree char *own = text;
-  g_autoptr (OgSaying) saying = og_saying_verbatim (own);
   guint at = findings->len;
 
   for (guint i = findings->len; i-- > 0;)
     {
       const OgFinding *other = g_ptr_array_index (findings, i);
 
-      if (og_saying_equal (other->text, saying))
-        return;
+      if (og_saying_equal (other->text, text))
+        {
+          og_finding_free (finding);
+          return;
+        }
       if (other->severity < severity)
         at = i;
     }
-  g_ptr_array_insert (findings, (gint)at,
-                      og_finding_new (severity, code, g_steal_pointer (&saying), og_saying_verbatim (source)));
+  g_ptr_array_insert (findings, (gint) at, finding);
 }
 
 void
@@ -62,16 +66,16 @@ og_stove_work_warn (OgStoveWork *stove,
                     OgStoveStep *step,
                     OgSeverity   severity,
                     const char  *code,
-                    char        *text)
+                    OgSaying    *text)
 {
-  og_stove_work_finding (stove, severity, code, COMMON_PRACTICE, g_strdup (text));
+  og_stove_work_finding (stove, severity, code, og_common_practice_new (), og_saying_ref (text));
   og_stove_step_caution (step, text);
 }
 
-char *
+OgWord
 og_stove_celsius (double temperature_c)
 {
-  return og_number_fixed (temperature_c, 0);
+  return og_word_fixed (temperature_c, 0);
 }
 
 gboolean
@@ -85,8 +89,8 @@ og_stove_body_stands (const OgStoveWork *stove)
 void
 og_stove_caution_dust (OgStoveStep *step)
 {
-  og_stove_step_caution (step, g_strdup (_("Do not breathe the dust: wear a dust mask, keep away "
-                                           "draughts.")));
+  og_stove_step_caution (step, og_saying_plain (N_("Do not breathe the dust: wear a dust mask, keep away "
+                                                   "draughts.")));
 }
 
 /* Too near to fire or smoke is refused where the material is more than a trace of the pot. */
@@ -107,9 +111,6 @@ caution_fire (OgStoveWork         *stove,
               const OgStoveLimits *main_limits,
               double               temperature_c)
 {
-  g_autofree char *flash = og_stove_celsius (limits->flash.temperature_c);
-  g_autofree char *smoke = og_stove_celsius (limits->smoke.temperature_c);
-  g_autofree char *margin = og_stove_celsius (OG_FLASH_MARGIN_K);
   double main_flash_c = main_limits->flash.temperature_c;
   double main_smoke_c = main_limits->smoke.temperature_c;
 
@@ -118,16 +119,19 @@ caution_fire (OgStoveWork         *stove,
                         danger (stove, temperature_c > OG_STOVE_WARM_C
                                          && temperature_c > main_flash_c - OG_FLASH_MARGIN_K),
                         "stove-flash",
-                        g_strdup_printf (_("Vapour of %s can catch fire from about %s °C: stay %s "
-                                           "°C below, away from flames and sparks, and follow your "
-                                           "local rules for flammable liquids."),
-                                         limits->flash.name, flash, margin));
+                        og_saying_new (N_("Vapour of %s can catch fire from about %s °C: stay %s °C below, "
+                                          "away from flames and sparks, and follow your local rules for "
+                                          "flammable liquids."),
+                                       og_word_text (limits->flash.name),
+                                       og_stove_celsius (limits->flash.temperature_c),
+                                       og_stove_celsius (OG_FLASH_MARGIN_K)));
   if (temperature_c > limits->smoke.temperature_c - OG_SMOKE_MARGIN_K)
     og_stove_work_warn (stove, step,
                         danger (stove, temperature_c > main_smoke_c - OG_SMOKE_MARGIN_K),
                         "stove-smoke",
-                        g_strdup_printf (_("%s begins to smoke at about %s °C; stay well below."),
-                                         limits->smoke.name, smoke));
+                        og_saying_new (N_("%s begins to smoke at about %s °C; stay well below."),
+                                       og_word_text (limits->smoke.name),
+                                       og_stove_celsius (limits->smoke.temperature_c)));
 }
 
 void
@@ -138,15 +142,15 @@ og_stove_caution_limits (OgStoveWork         *stove,
                          double               temperature_c)
 {
   OgStoveLimits main_limits = OG_STOVE_NO_LIMITS;
-  g_autofree char *shy = og_stove_celsius (limits->shy.temperature_c);
 
   og_stove_pot_main_limits (&stove->pot, charge, MAIN_SHARE, &main_limits);
   caution_fire (stove, step, limits, &main_limits, temperature_c);
   if (temperature_c > limits->shy.temperature_c)
     og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-heat-shy",
-                        g_strdup_printf (_("%s should not get warmer than about %s °C: put it in "
-                                           "as late and as cool as the body allows."),
-                                         limits->shy.name, shy));
+                        og_saying_new (N_("%s should not get warmer than about %s °C: put it in as late and "
+                                          "as cool as the body allows."),
+                                       og_word_text (limits->shy.name),
+                                       og_stove_celsius (limits->shy.temperature_c)));
 }
 
 void
@@ -158,17 +162,16 @@ og_stove_caution_heat (OgStoveWork *stove,
 
   if (temperature_c > OG_HOT_OIL_C)
     og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-hot-oil",
-                        g_strdup (_("Oil above 130 °C burns the skin at once and ages fast: wear "
-                                    "gloves, goggles and long sleeves, and keep this step "
-                                    "short.")));
+                        og_saying_plain (N_("Oil above 130 °C burns the skin at once and ages fast: wear "
+                                            "gloves, goggles and long sleeves, and keep this step short.")));
   if (temperature_c >= OG_STEAM_C)
-    og_stove_step_caution (step, g_strdup (_("Keep water away: a drop of it turns to steam and "
-                                             "throws the hot oil about.")));
+    og_stove_step_caution (step, og_saying_plain (N_("Keep water away: a drop of it turns to steam and throws "
+                                                     "the hot oil about.")));
   if (temperature_c > OG_WATER_BATH_C)
     og_stove_work_warn (stove, step, OG_SEVERITY_NOTE, "stove-heat-source",
-                        g_strdup (_("A water bath does not get the oil past about 98 °C: use "
-                                    "direct gentle heat or an oven, with a thermometer in the oil, "
-                                    "never an open flame.")));
+                        og_saying_plain (N_("A water bath does not get the oil past about 98 °C: use direct "
+                                            "gentle heat or an oven, with a thermometer in the oil, never an "
+                                            "open flame.")));
   og_stove_caution_limits (stove, step, &stove->limits, nothing, temperature_c);
 }
 
@@ -178,16 +181,14 @@ og_stove_caution_too_cool (OgStoveWork       *stove,
                            const OgStoveHeat *heat,
                            double             temperature_c)
 {
-  g_autofree char *names = og_stove_heat_names (heat);
-  g_autofree char *stated = og_stove_celsius (temperature_c);
-  g_autofree char *needed = og_stove_celsius (heat->temperature_c);
+  g_autoptr (OgSaying) names = og_stove_heat_names (heat);
 
   if (!(temperature_c < heat->temperature_c - OG_STOVE_SAME_C))
     return;
   og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-too-cool",
-                      g_strdup_printf (_("The recipe says %s °C, but %s may need about %s °C to "
-                                         "become clear."),
-                                       stated, names, needed));
+                      og_saying_new (N_("The recipe says %s °C, but %s may need about %s °C to become clear."),
+                                     og_stove_celsius (temperature_c), og_word_saying (names),
+                                     og_stove_celsius (heat->temperature_c)));
 }
 
 void
@@ -195,15 +196,15 @@ og_stove_caution_hot_gentle (OgStoveStep         *step,
                              const OgStoveCharge *charge,
                              double               temperature_c)
 {
-  g_autofree char *names = NULL;
+  g_autoptr (OgSaying) names = NULL;
 
   if (!(temperature_c > OG_STOVE_WRIST_C + WARM_MARGIN_C) || isnan (charge->stated_c)
       || !og_stove_charge_has (charge, og_stove_is_gentle))
     return;
   names = og_stove_charge_list (charge, og_stove_is_gentle, FALSE);
-  og_stove_step_caution (step, g_strdup_printf (_("Heat wears out %s; the end of the work, when "
-                                                  "the pot is barely warm, is the better moment."),
-                                                names));
+  og_stove_step_caution (step, og_saying_new (N_("Heat wears out %s; the end of the work, when the pot is "
+                                                 "barely warm, is the better moment."),
+                                              og_word_saying (names)));
 }
 
 /* The addition bears less warmth than it needs: the pot must bring the heat instead. */
@@ -215,12 +216,10 @@ caution_shy_chill (OgStoveWork      *stove,
                    double            target_c)
 {
   double pot_c = og_heat_warm_first (added, stove->plan->room_c, &stove->pot.both, target_c);
-  g_autofree char *pot = og_stove_celsius (pot_c);
-  g_autofree char *shy = og_stove_celsius (shy_c);
 
-  og_stove_step_caution (step, g_strdup_printf (_("That is more than the %s °C it bears: add it "
-                                                  "cold to a pot of about %s °C instead."),
-                                                shy, pot));
+  og_stove_step_caution (step, og_saying_new (N_("That is more than the %s °C it bears: add it cold to a pot "
+                                                 "of about %s °C instead."),
+                                              og_stove_celsius (shy_c), og_stove_celsius (pot_c)));
 }
 
 static void
@@ -231,18 +230,15 @@ caution_cold (OgStoveWork         *stove,
 {
   OgStoveLimits limits = OG_STOVE_NO_LIMITS;
   double target_c = fmin (step->limit_c + OG_STOVE_SET_MARGIN_K, step->before_c);
-  g_autofree char *after = og_stove_celsius (step->cold_after_c);
-  g_autofree char *sets = og_stove_celsius (step->limit_c);
-  g_autofree char *kelvin = og_number_fixed (step->chill_k, 1);
-  g_autofree char *warm = NULL;
 
   step->warm_first_c = og_heat_warm_first (&stove->pot.both, step->before_c, added, target_c);
-  warm = og_stove_celsius (step->warm_first_c);
   og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-chill",
-                      g_strdup_printf (_("Cold from the shelf it would chill the pot to about %s "
-                                         "°C, %s K below about %s °C, where %s sets: warm it to "
-                                         "about %s °C before it goes in, or lumps form."),
-                                       after, kelvin, sets, step->limit_name, warm));
+                      og_saying_new (N_("Cold from the shelf it would chill the pot to about %s °C, %s K "
+                                        "below about %s °C, where %s sets: warm it to about %s °C before it "
+                                        "goes in, or lumps form."),
+                                     og_stove_celsius (step->cold_after_c), og_word_fixed (step->chill_k, 1),
+                                     og_stove_celsius (step->limit_c), og_word_text (step->limit_name),
+                                     og_stove_celsius (step->warm_first_c)));
   og_stove_charge_limits (charge, &limits);
   if (step->warm_first_c > limits.shy.temperature_c)
     caution_shy_chill (stove, step, added, limits.shy.temperature_c, target_c);
@@ -254,11 +250,11 @@ void
 og_stove_caution_set_already (OgStoveWork *stove,
                               OgStoveStep *step)
 {
-  g_autofree char *sets = og_stove_celsius (step->limit_c);
 
   og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-set",
-                      g_strdup_printf (_("The body has set by then, at about %s °C: stir this in "
-                                         "sooner, while the pot still flows."), sets));
+                      og_saying_new (N_("The body has set by then, at about %s °C: stir this in sooner, while "
+                                        "the pot still flows."),
+                                     og_stove_celsius (step->limit_c)));
 }
 
 static void
@@ -266,13 +262,12 @@ caution_both_cool (OgStoveWork *stove,
                    OgStoveStep *step)
 {
   double both_c = step->limit_c + OG_STOVE_SET_MARGIN_K;
-  g_autofree char *sets = og_stove_celsius (step->limit_c);
-  g_autofree char *warm = og_stove_celsius (both_c);
 
   og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-below-setting",
-                      g_strdup_printf (_("This is below about %s °C, where %s sets; so much oil "
-                                         "may leave lumps. Bring both to about %s °C if it does."),
-                                       sets, step->limit_name, warm));
+                      og_saying_new (N_("This is below about %s °C, where %s sets; so much oil may leave "
+                                        "lumps. Bring both to about %s °C if it does."),
+                                     og_stove_celsius (step->limit_c), og_word_text (step->limit_name),
+                                     og_stove_celsius (both_c)));
 }
 
 void
@@ -302,10 +297,9 @@ og_stove_judge_addition (OgStoveWork         *stove,
     }
   if (unknown != NULL && !small)
     og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-setting-unknown",
-                        g_strdup_printf (_("The temperature at which %s sets is not known: bring "
-                                           "this to the temperature of the pot before it goes in, "
-                                           "or lumps may form."),
-                                         unknown));
+                        og_saying_new (N_("The temperature at which %s sets is not known: bring this to the "
+                                          "temperature of the pot before it goes in, or lumps may form."),
+                                       og_word_text (unknown)));
   if (!(step->cold_after_c < step->limit_c))
     return;
   step->chill_k = step->limit_c - step->cold_after_c;

@@ -5,15 +5,14 @@
 #include <string.h>
 
 #include "core/base/conditions.h"
-#include "core/base/number-text.h"
 #include "core/make/stove-private.h"
 
 #define MELT_MARGIN_C 5.0 /* over the melting point, for a melt without crystals; judgement */
 
-char *
+OgWord
 og_stove_grams (double g)
 {
-  return og_number_trimmed (g, g >= 100 ? 1 : g >= 10 ? 2 : 3);
+  return og_word_trimmed (g, g >= 100 ? 1 : g >= 10 ? 2 : 3);
 }
 
 /* --- reading the recipe -------------------------------------------------- */
@@ -173,29 +172,28 @@ og_stove_charge_has (const OgStoveCharge *charge,
   return FALSE;
 }
 
-char *
+OgSaying *
 og_stove_charge_list (const OgStoveCharge *charge,
                       OgStoveItemFunc      func,
                       gboolean             with_grams)
 {
-  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
+  GPtrArray *names = og_sayings_new ();
 
   for (guint i = 0; i < charge->items->len; i++)
     {
       const OgStoveItem *item = &g_array_index (charge->items, OgStoveItem, i);
-      g_autofree char *g = og_stove_grams (item->g);
 
       if (!func (item))
         continue;
       if (with_grams)
         /* Translators: a material and its weight, as in "Castor oil (12.6 g)". */
-        g_ptr_array_add (names, g_strdup_printf (_("%s (%s g)"), item->name, g));
+        g_ptr_array_add (names, og_saying_new (N_("%s (%s g)"), og_word_text (item->name),
+                                               og_stove_grams (item->g)));
       else
-        g_ptr_array_add (names, g_strdup (item->name));
+        g_ptr_array_add (names, og_saying_verbatim (item->name));
     }
-  g_ptr_array_add (names, NULL);
   /* Translators: stands between the materials of a list. */
-  return g_strjoinv (_(", "), (char **) names->pdata);
+  return og_saying_list (N_(", "), names);
 }
 
 double
@@ -322,13 +320,14 @@ og_stove_heat_clear (OgStoveHeat *heat)
   g_clear_pointer (&heat->names, g_ptr_array_unref);
 }
 
-char *
+OgSaying *
 og_stove_heat_names (const OgStoveHeat *heat)
 {
-  g_autoptr (GPtrArray) names = g_ptr_array_copy (heat->names, NULL, NULL);
+  GPtrArray *names = og_sayings_new ();
 
-  g_ptr_array_add (names, NULL);
-  return g_strjoinv (_(", "), (char **) names->pdata);
+  for (guint i = 0; i < heat->names->len; i++)
+    g_ptr_array_add (names, og_saying_verbatim (g_ptr_array_index (heat->names, i)));
+  return og_saying_list (N_(", "), names);
 }
 
 static void

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/base/practice.h"
+#include "core/base/saying.h"
 #include "core/make/stove.h"
 #include "core/predict/blend.h"
 
@@ -74,7 +75,7 @@ GPtrArray     *og_stove_charges_read   (const OgFormula       *formula,
 gboolean       og_stove_charge_has     (const OgStoveCharge   *charge,
                                         OgStoveItemFunc        func);
 /** Returns: (transfer full): names with grams, or names alone */
-char          *og_stove_charge_list    (const OgStoveCharge   *charge,
+OgSaying      *og_stove_charge_list    (const OgStoveCharge   *charge,
                                         OgStoveItemFunc        func,
                                         gboolean               with_grams);
 /** Returns: the mass of all items in grams */
@@ -82,8 +83,8 @@ double         og_stove_charge_g       (const OgStoveCharge   *charge);
 /** Lowers @limits to what the charge bears. */
 void           og_stove_charge_limits  (const OgStoveCharge   *charge,
                                         OgStoveLimits         *limits);
-/** As fine as a bench scale shows it, with the decimal mark of the text it goes into. */
-char          *og_stove_grams          (double                 g);
+/** As fine as a bench scale shows it. */
+OgWord         og_stove_grams          (double                 g);
 
 /** What suffers from heat or air and is common practice to put in last. */
 gboolean       og_stove_is_gentle      (const OgStoveItem     *item);
@@ -109,7 +110,7 @@ void           og_stove_heat_init      (OgStoveHeat           *heat,
 void           og_stove_heat_clear     (OgStoveHeat           *heat);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OgStoveHeat, og_stove_heat_clear)
 /** Returns: (transfer full): the names of what asks for heat, one after the other */
-char          *og_stove_heat_names     (const OgStoveHeat     *heat);
+OgSaying      *og_stove_heat_names     (const OgStoveHeat     *heat);
 
 /* --- stove-pot.c: what the pot holds, how warm it is --------------------- */
 
@@ -191,23 +192,26 @@ typedef struct
   OgStoveLimits limits;
 } OgStoveWork;
 
+/** Adds @sentence, which becomes its own, to what @text (nullable) says already. */
+void     og_stove_add_sentence     (OgSaying             **text,
+                                    OgSaying              *sentence);
 /** Adds a sentence to the caution of a step; takes @sentence. */
 void     og_stove_step_caution     (OgStoveStep           *step,
-                                    char                  *sentence);
-/** Adds a finding, unless its sentence is there already, most severe first; takes @text. */
+                                    OgSaying              *sentence);
+/** Adds a finding, unless its sentence is there already, most severe first; takes @source (nullable) and @text. */
 void     og_stove_work_finding     (OgStoveWork           *stove,
                                     OgSeverity             severity,
                                     const char            *code,
-                                    const char            *source,
-                                    char                  *text);
+                                    OgSaying              *source,
+                                    OgSaying              *text);
 /** Both: a caution of the step that is a finding of the plan as well; takes @text. */
 void     og_stove_work_warn        (OgStoveWork           *stove,
                                     OgStoveStep           *step,
                                     OgSeverity             severity,
                                     const char            *code,
-                                    char                  *text);
+                                    OgSaying              *text);
 /** Whole degrees. */
-char    *og_stove_celsius          (double                 temperature_c);
+OgWord   og_stove_celsius          (double                 temperature_c);
 /** TRUE if what is in the pot sets to a body that stands. */
 gboolean og_stove_body_stands      (const OgStoveWork     *stove);
 /** Adds to @step the caution about breathing dust. */

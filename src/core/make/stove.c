@@ -9,7 +9,6 @@
 #include "core/base/conditions.h"
 #include "core/base/finding.h"
 #include "core/base/nick.h"
-#include "core/base/number-text.h"
 #include "core/base/practice.h"
 #include "core/make/stove-private.h"
 
@@ -18,8 +17,6 @@
 #define MUCH_SHARE 0.1
 #define FULL_SHARE 0.9
 #define SAME_MINUTES 10.0        /* minutes are said by fives from here on */
-
-#define COMMON_PRACTICE _("Common practice, no published source")
 
 static const OgNick acts[] = {
   [OG_STOVE_PREPARE] = { "prepare", NULL }, [OG_STOVE_BEGIN] = { "begin", NULL },
@@ -50,8 +47,8 @@ og_stove_setup_init (OgStoveSetup *setup)
 static void
 step_free (OgStoveStep *step)
 {
-  g_free (step->step.text);
-  g_free (step->step.caution);
+  og_saying_unref (step->step.text);
+  og_saying_unref (step->step.caution);
   g_free (step->limit_name);
   g_free (step->quench_name);
   g_free (step);
@@ -63,7 +60,7 @@ add_step (OgStoveWork *stove,
           OgStoveAct   act,
           guint        phase_id,
           double       temperature_c,
-          char        *text)
+          OgSaying    *text)
 {
   OgStoveStep *step = g_new0 (OgStoveStep, 1);
 
@@ -84,17 +81,6 @@ static OgStoveStep *
 last_step (const OgStoveWork *stove)
 {
   return g_ptr_array_index (stove->plan->steps, stove->plan->steps->len - 1);
-}
-
-/* Adds a sentence to the text of a step; takes @sentence. */
-static void
-add_words (OgStoveStep *step,
-           char        *sentence)
-{
-  g_autofree char *before = g_steal_pointer (&step->step.text);
-
-  step->step.text = g_strdup_printf (_("%s %s"), before, sentence);
-  g_free (sentence);
 }
 
 /* --- the pot's limits ---------------------------------------------------- */
@@ -144,21 +130,21 @@ static void
 stir_jars (OgStoveWork         *stove,
            const OgStoveCharge *charge)
 {
-  g_autofree char *names = NULL;
+  g_autoptr (OgSaying) names = NULL;
 
   if (!og_stove_charge_has (charge, og_stove_is_dispersion))
     return;
   names = og_stove_charge_list (charge, og_stove_is_dispersion, FALSE);
   add_step (stove, OG_STOVE_PREPARE, charge->phase_id, NAN,
-            g_strdup_printf (_("Stir the jar down to the bottom before you take from it, because "
-                               "the colour settles: %s."), names));
+            og_saying_new (N_("Stir the jar down to the bottom before you take from it, because the colour "
+                              "settles: %s."),
+                           og_word_saying (names)));
 }
 
 static void
 weigh (OgStoveWork *stove,
        GPtrArray   *phases)
 {
-  g_autofree char *batch = og_stove_grams (stove->plan->batch_g);
   gboolean dusty = FALSE;
   OgStoveStep *step;
 
@@ -170,8 +156,9 @@ weigh (OgStoveWork *stove,
         dusty = dusty || og_stove_charge_has (g_ptr_array_index (charges, j), og_stove_is_dusty);
     }
   step = add_step (stove, OG_STOVE_PREPARE, 0, NAN,
-                   g_strdup_printf (_("Dry all tools, and weigh out every line of the recipe for a "
-                                      "batch of %s g before anything is heated."), batch));
+                   og_saying_new (N_("Dry all tools, and weigh out every line of the recipe for a batch of %s "
+                                     "g before anything is heated."),
+                                  og_stove_grams (stove->plan->batch_g)));
   if (dusty)
     og_stove_caution_dust (step);
 }
@@ -180,23 +167,39 @@ static void
 wet_powders (OgStoveWork         *stove,
              const OgStoveCharge *charge)
 {
-  g_autofree char *names = NULL;
+  g_autoptr (OgSaying) names = NULL;
 
   if (!og_stove_charge_has (charge, og_stove_is_suspended))
     return;
   names = og_stove_charge_list (charge, og_stove_is_suspended, FALSE);
   og_stove_caution_dust (add_step (stove, OG_STOVE_PREPARE, charge->phase_id, NAN,
-                                   g_strdup_printf (_("Wet the powder with a little of the weighed "
-                                                      "oil and rub it until no lump is left: %s."),
-                                                    names)));
+                                   og_saying_new (N_("Wet the powder with a little of the weighed oil and rub "
+                                                     "it until no lump is left: %s."),
+                                                  og_word_saying (names))));
 }
 
-static int
+static guint
 minutes_said (double minutes)
 {
   if (minutes < SAME_MINUTES)
-    return (int) fmax (round (minutes), 1.0);
-  return (int) (5.0 * round (minutes / 5.0));
+    return (guint) fmax (round (minutes), 1.0);
+  return (guint) (5.0 * round (minutes / 5.0));
+}
+
+static OgSaying *
+minutes_saying (const OgStoveWork *stove,
+                const OgEstimate  *minutes)
+{
+  const guint said = minutes_said (minutes->value);
+
+  /* Translators: minutes, least and most minutes, °C, then name and ml of a vessel */
+  return og_saying_new_plural (NP_("That takes about %s minute (%s to %s) in a room of %s °C (%s, %s ml).",
+                                   "That takes about %s minutes (%s to %s) in a room of %s °C (%s, %s ml)."),
+                               said, og_word_count (said), og_word_count (minutes_said (minutes->low80)),
+                               og_word_count (minutes_said (minutes->high80)),
+                               og_stove_celsius (stove->plan->room_c),
+                               og_vessel_kind_word (stove->plan->vessel.kind),
+                               og_word_fixed (stove->plan->vessel.size_ml, 0));
 }
 
 /* How long the pot takes, and what decides it. */
@@ -204,49 +207,36 @@ static void
 say_minutes (OgStoveWork *stove,
              OgStoveStep *step)
 {
-  g_autofree char *room = og_stove_celsius (stove->plan->room_c);
-  g_autofree char *vessel_ml = og_number_fixed (stove->plan->vessel.size_ml, 0);
-  int minutes;
-
   if (isinf (step->minutes.value))
     {
       og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-room-too-warm",
-                          g_strdup_printf (_("In a room of %s °C it never gets that cool by "
-                                             "itself: stand it in cool water, and let none get "
-                                             "in."),
-                                           room));
+                          og_saying_new (N_("In a room of %s °C it never gets that cool by itself: stand it "
+                                            "in cool water, and let none get in."),
+                                         og_stove_celsius (stove->plan->room_c)));
       return;
     }
   if (isnan (step->minutes.value))
     return;
-  minutes = minutes_said (step->minutes.value);
-  add_words (step,
-             /* Translators: minutes, least and most minutes, °C, then name and ml of a vessel */
-             g_strdup_printf (ngettext ("That takes about %d minute (%d to %d) in a room of %s °C "
-                                        "(%s, %s ml).",
-                                        "That takes about %d minutes (%d to %d) in a room of %s °C "
-                                        "(%s, %s ml).", (gulong) minutes),
-                              minutes, minutes_said (step->minutes.low80),
-                              minutes_said (step->minutes.high80), room,
-                              og_vessel_kind_get_name (stove->plan->vessel.kind), vessel_ml));
+  og_stove_add_sentence (&step->step.text, minutes_saying (stove, &step->minutes));
   if (!stove->cooled)
-    add_words (step, stove->pot.setup.stirred
-                       ? g_strdup (_("Left standing it takes about a third longer and stays hot in "
-                                     "the middle."))
-                       : g_strdup (_("It stands still: stir before you measure, because it stays "
-                                     "hot in the middle.")));
+    og_stove_add_sentence (&step->step.text,
+                           og_saying_plain (stove->pot.setup.stirred
+                                                ? N_("Left standing it takes about a third longer and stays hot in "
+                                                     "the middle.")
+                                                : N_("It stands still: stir before you measure, because it stays "
+                                                     "hot in the middle.")));
   stove->cooled = TRUE;
 }
 
-static char *
+static OgSaying *
 cool_text (double temperature_c)
 {
-  g_autofree char *text = og_stove_celsius (temperature_c);
 
   if (temperature_c >= OG_WRIST_LOW_C && temperature_c <= OG_WRIST_HIGH_C)
-    return g_strdup (_("Let the pot cool, stirring now and then, until it feels barely warm to the "
-                       "inner wrist, about 35 to 40 °C."));
-  return g_strdup_printf (_("Let the pot cool, stirring gently, to about %s °C."), text);
+    return og_saying_plain (N_("Let the pot cool, stirring now and then, until it feels barely warm to the "
+                               "inner wrist, about 35 to 40 °C."));
+  return og_saying_new (N_("Let the pot cool, stirring gently, to about %s °C."),
+                        og_stove_celsius (temperature_c));
 }
 
 /* Brings the pot to @temperature_c; says nothing where it is there already. */
@@ -255,7 +245,6 @@ reach (OgStoveWork *stove,
        guint        phase_id,
        double       temperature_c)
 {
-  g_autofree char *text = og_stove_celsius (temperature_c);
   OgStoveStep *step;
 
   if (isnan (temperature_c))
@@ -263,7 +252,8 @@ reach (OgStoveWork *stove,
   if (temperature_c > stove->pot.c + OG_STOVE_SAME_C)
     {
       step = add_step (stove, OG_STOVE_WARM, phase_id, temperature_c,
-                       g_strdup_printf (_("Warm the pot slowly, stirring, to about %s °C."), text));
+                       og_saying_new (N_("Warm the pot slowly, stirring, to about %s °C."),
+                                      og_stove_celsius (temperature_c)));
       og_stove_caution_heat (stove, step, temperature_c);
       og_stove_pot_warm (&stove->pot, step, temperature_c);
       stove->heated = TRUE;
@@ -279,41 +269,39 @@ reach (OgStoveWork *stove,
   step->after_c = temperature_c;
 }
 
-static char *
+static OgSaying *
 clear_text (const OgStoveHeat *heat,
             double             temperature_c)
 {
-  g_autofree char *names = og_stove_heat_names (heat);
-  g_autofree char *text = og_stove_celsius (temperature_c);
-  g_autofree char *low = og_stove_celsius (heat->low_c);
-  g_autofree char *high = og_stove_celsius (heat->high_c);
+  g_autoptr (OgSaying) names = og_stove_heat_names (heat);
 
   if (heat->unknown)
-    return g_strdup_printf (_("Warm slowly, stirring, until the oil is clear and nothing solid "
-                              "is left of %s. The temperature this takes is not known; watch for "
-                              "clearness."), names);
+    return og_saying_new (N_("Warm slowly, stirring, until the oil is clear and nothing solid is left of %s. "
+                             "The temperature this takes is not known; watch for clearness."),
+                          og_word_saying (names));
   if (isnan (heat->low_c) || isnan (heat->high_c))
-    return g_strdup_printf (_("Stir at about %s °C until the oil is clear and nothing solid is "
-                              "left of %s, at the lowest temperature that keeps it clear."),
-                            text, names);
-  return g_strdup_printf (_("Stir at about %s °C until the oil is clear and nothing solid is left "
-                            "of %s. Lots differ, clearing between about %s and %s °C; hold at the "
-                            "lowest temperature that keeps yours clear."),
-                          text, names, low, high);
+    return og_saying_new (N_("Stir at about %s °C until the oil is clear and nothing solid is left of %s, at "
+                             "the lowest temperature that keeps it clear."),
+                          og_stove_celsius (temperature_c), og_word_saying (names));
+  return og_saying_new (N_("Stir at about %s °C until the oil is clear and nothing solid is left of %s. Lots "
+                           "differ, clearing between about %s and %s °C; hold at the lowest temperature that "
+                           "keeps yours clear."),
+                        og_stove_celsius (temperature_c), og_word_saying (names),
+                        og_stove_celsius (heat->low_c), og_stove_celsius (heat->high_c));
 }
 
 static void
 shear (OgStoveWork         *stove,
        const OgStoveCharge *charge)
 {
-  g_autofree char *names = NULL;
+  g_autoptr (OgSaying) names = NULL;
 
   if (!og_stove_charge_has (charge, og_stove_is_sheared))
     return;
   names = og_stove_charge_list (charge, og_stove_is_sheared, FALSE);
   add_step (stove, OG_STOVE_SHEAR, charge->phase_id, stove->pot.c,
-            g_strdup_printf (_("Work the pot with a fast mixer for some minutes until no grain is "
-                               "left of %s."), names));
+            og_saying_new (N_("Work the pot with a fast mixer for some minutes until no grain is left of %s."),
+                           og_word_saying (names)));
 }
 
 static void
@@ -356,7 +344,7 @@ static void
 begin_pot (OgStoveWork         *stove,
            const OgStoveCharge *charge)
 {
-  g_autofree char *items = og_stove_charge_list (charge, og_stove_is_any, TRUE);
+  g_autoptr (OgSaying) items = og_stove_charge_list (charge, og_stove_is_any, TRUE);
   g_auto (OgStoveHeat) heat = { 0 };
   double temperature_c;
   OgStoveStep *step;
@@ -364,8 +352,8 @@ begin_pot (OgStoveWork         *stove,
   og_stove_heat_init (&heat, charge);
   temperature_c = charge_temperature (stove, charge, &heat);
   step = add_step (stove, OG_STOVE_BEGIN, charge->phase_id, stove->pot.c,
-                   g_strdup_printf (_("Put into a dry, heat-proof beaker and stir together: %s."),
-                                    items));
+                   og_saying_new (N_("Put into a dry, heat-proof beaker and stir together: %s."),
+                                  og_word_saying (items)));
   take_in (stove, charge, stove->pot.c);
   step->added_g = step->pot_g = stove->pot.g;
   step->added_c = stove->plan->room_c;
@@ -383,7 +371,7 @@ static void
 add_to_pot (OgStoveWork         *stove,
             const OgStoveCharge *charge)
 {
-  g_autofree char *items = og_stove_charge_list (charge, og_stove_is_any, TRUE);
+  g_autoptr (OgSaying) items = og_stove_charge_list (charge, og_stove_is_any, TRUE);
   g_auto (OgStoveHeat) heat = { 0 };
   OgStoveLimits limits = OG_STOVE_NO_LIMITS;
   double temperature_c;
@@ -394,7 +382,7 @@ add_to_pot (OgStoveWork         *stove,
   reach (stove, charge->phase_id, temperature_c);
   og_stove_charge_limits (charge, &limits);
   step = add_step (stove, OG_STOVE_ADD, charge->phase_id, temperature_c,
-                   g_strdup_printf (_("Stir in slowly: %s."), items));
+                   og_saying_new (N_("Stir in slowly: %s."), og_word_saying (items)));
   step->added_g = og_stove_charge_g (charge);
   step->before_c = temperature_c;
   step->pot_g += step->added_g;
@@ -463,15 +451,15 @@ work_charge (OgStoveWork         *stove,
 static void
 fill (OgStoveWork *stove)
 {
-  g_autofree char *text = og_stove_celsius (gentle_c (stove));
   OgStoveStep *step;
 
   if (og_stove_body_stands (stove))
     {
       reach (stove, 0, gentle_c (stove));
       step = add_step (stove, OG_STOVE_FILL, 0, gentle_c (stove),
-                       g_strdup_printf (_("Fill while it still flows, at about %s °C, and leave "
-                                          "room under the neck for the applicator."), text));
+                       og_saying_new (N_("Fill while it still flows, at about %s °C, and leave room under the "
+                                         "neck for the applicator."),
+                                      og_stove_celsius (gentle_c (stove))));
       step->limit_c = stove->sets.temperature_c;
       if (gentle_c (stove) < stove->sets.temperature_c)
         og_stove_caution_set_already (stove, step);
@@ -481,23 +469,22 @@ fill (OgStoveWork *stove)
       if (stove->heated)
         reach (stove, 0, fmin (stove->pot.c, gentle_c (stove)));
       step = add_step (stove, OG_STOVE_FILL, 0, stove->pot.c,
-                       g_strdup (_("Fill the containers and leave room under the neck for the "
-                                   "applicator, which pushes some of the oil up.")));
+                       og_saying_plain (N_("Fill the containers and leave room under the neck for the "
+                                           "applicator, which pushes some of the oil up.")));
     }
   if (stove->suspended)
-    og_stove_step_caution (step, g_strdup (_("Stir between fillings, so that the colour stays "
-                                             "even.")));
+    og_stove_step_caution (step, og_saying_plain (N_("Stir between fillings, so that the colour stays even.")));
 }
 
 static void
 judge (OgStoveWork *stove)
 {
   add_step (stove, OG_STOVE_FINISH, 0, OG_TEMPERATURE_ROOM_C,
-            g_strdup (_("Close, leave some hours at room temperature, better overnight, and judge "
-                        "the body only then: warm oil always looks thinner than it will be.")));
+            og_saying_plain (N_("Close, leave some hours at room temperature, better overnight, and judge the "
+                                "body only then: warm oil always looks thinner than it will be.")));
   add_step (stove, OG_STOVE_FINISH, 0, NAN,
-            g_strdup (_("Write batch, date and reading on the container, and follow your local "
-                        "rules for labels before it goes to anybody else.")));
+            og_saying_plain (N_("Write batch, date and reading on the container, and follow your local rules "
+                                "for labels before it goes to anybody else.")));
 }
 
 /* --- what the figures leave open ----------------------------------------- */
@@ -524,33 +511,30 @@ doubt_line (OgFormulaPhase *phase,
     doubts->by_kind_share += share;
   if (share >= NOTICEABLE_SHARE && isnan (og_heat_of_fusion (ingredient, &melts_c)))
     og_stove_work_finding (doubts->stove, OG_SEVERITY_NOTE, "stove-fusion-unknown", NULL,
-                           g_strdup_printf (_("The heat that %s takes up on melting is not known "
-                                              "and not counted: going in solid, it cools the pot "
-                                              "more than said."),
-                                            ingredient->name));
+                           og_saying_new (N_("The heat that %s takes up on melting is not known and not "
+                                             "counted: going in solid, it cools the pot more than said."),
+                                          og_word_text (ingredient->name)));
 }
 
 static void
 doubt (OgStoveWork *stove)
 {
   Doubts doubts = { stove, 0.0 };
-  g_autofree char *pct = NULL;
 
   og_formula_foreach_line (stove->pot.formula, doubt_line, &doubts);
-  pct = og_number_fixed (100.0 * doubts.by_kind_share, 0);
   if (doubts.by_kind_share >= MUCH_SHARE)
     og_stove_work_finding (stove, OG_SEVERITY_NOTE, "stove-heat-capacity",
-                           _("Usual values of the kind: published estimates (recalled) and "
-                             "judgement"),
-                           g_strdup_printf (_("For %s %% of the recipe no heat capacity of the "
-                                              "material itself is known; the usual one of its kind "
-                                              "is taken."),
-                                            pct));
+                           og_saying_plain (N_("Usual values of the kind: published estimates (recalled) and "
+                                               "judgement")),
+                           og_saying_new (N_("For %s %% of the recipe no heat capacity of the material itself "
+                                             "is known; the usual one of its kind is taken."),
+                                          og_word_fixed (100.0 * doubts.by_kind_share, 0)));
   if (!stove->plan->cooling.calibrated && stove->cooled)
-    og_stove_work_finding (stove, OG_SEVERITY_NOTE, "stove-cooling-usual", _("Judgement"),
-                           g_strdup (_("The minutes are those of a usual vessel. Note once how "
-                                       "long yours takes between two temperatures, and they become "
-                                       "your own.")));
+    og_stove_work_finding (stove, OG_SEVERITY_NOTE, "stove-cooling-usual",
+                           og_saying_plain (N_("Judgement")),
+                           og_saying_plain (N_("The minutes are those of a usual vessel. Note once how long "
+                                               "yours takes between two temperatures, and they become your "
+                                               "own.")));
 }
 
 static void
@@ -558,18 +542,16 @@ check_vessel (OgStoveWork *stove)
 {
   double content_ml = og_stove_pot_ml (&stove->pot, stove->plan->batch_g);
   double size_ml = stove->plan->vessel.size_ml;
-  g_autofree char *content = og_number_fixed (content_ml, 0);
-  g_autofree char *size = og_number_fixed (size_ml, 0);
 
   if (content_ml > size_ml)
     og_stove_work_finding (stove, OG_SEVERITY_BLOCKING, "stove-vessel-small", NULL,
-                           g_strdup_printf (_("The batch of about %s ml does not go into a "
-                                              "vessel of %s ml."), content, size));
+                           og_saying_new (N_("The batch of about %s ml does not go into a vessel of %s ml."),
+                                          og_word_fixed (content_ml, 0), og_word_fixed (size_ml, 0)));
   else if (content_ml > FULL_SHARE * size_ml)
-    og_stove_work_finding (stove, OG_SEVERITY_CAUTION, "stove-vessel-full", COMMON_PRACTICE,
-                           g_strdup_printf (_("The batch of about %s ml fills a vessel of %s "
-                                              "ml too far to be stirred safely."),
-                                            content, size));
+    og_stove_work_finding (stove, OG_SEVERITY_CAUTION, "stove-vessel-full", og_common_practice_new (),
+                           og_saying_new (N_("The batch of about %s ml fills a vessel of %s ml too far to be "
+                                             "stirred safely."),
+                                          og_word_fixed (content_ml, 0), og_word_fixed (size_ml, 0)));
 }
 
 static void
@@ -578,9 +560,9 @@ check_reading (OgStoveWork *stove)
   if (isnan (stove->pot.setup.cooled.minutes) || stove->plan->cooling.calibrated)
     return;
   og_stove_work_finding (stove, OG_SEVERITY_CAUTION, "stove-reading-unusable", NULL,
-                         g_strdup (_("The cooling that was watched says nothing: both temperatures "
-                                     "must lie above that of the room, the first one higher, and "
-                                     "time must have passed.")));
+                         og_saying_plain (N_("The cooling that was watched says nothing: both temperatures "
+                                             "must lie above that of the room, the first one higher, and time "
+                                             "must have passed.")));
 }
 
 /* --- as a whole ---------------------------------------------------------- */

@@ -659,3 +659,4 @@ static const OgNick acid_classes[OG_N_ACID_CLASSES] = {
   [OG_ACID_CLASS_HYDROXY] = { NULL, N_("Hydroxy") },
 };
 OG_DEFINE_NAMES (OgAcidClass, og_acid_class, acid_classes)
+OG_DEFINE_WORDS (OgAcidClass, og_acid_class, acid_classes)

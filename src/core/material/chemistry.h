@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <glib.h>
+#include "core/base/saying.h"
 
 G_BEGIN_DECLS
 
@@ -108,6 +108,8 @@ typedef enum
 OgAcidClass og_acid_get_class             (OgAcid            acid);
 /** Returns: (transfer none): translated name of the class */
 const char *og_acid_class_get_name        (OgAcidClass       acid_class);
+/** Returns: the name of the class as a value of a saying */
+OgWord      og_acid_class_word            (OgAcidClass       acid_class);
 /** Fills @pct with wt % per class; sums to the sum of the profile. */
 void        og_profile_class_shares       (const OgProfile  *profile,
                                            double            pct[OG_N_ACID_CLASSES]);

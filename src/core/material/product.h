@@ -29,7 +29,7 @@ typedef enum
 
 const char *og_product_to_nick   (OgProduct    product); /* "lip-applicator" */
 const char *og_product_get_name  (OgProduct    product); /* translated: "Lip oil with applicator" */
-OgWord      og_product_word      (OgProduct    product);
+OgWord      og_product_word      (OgProduct    product); /* the name as a value of a saying */
 /** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean    og_product_from_nick (const char  *nick,
                                   OgProduct   *product);

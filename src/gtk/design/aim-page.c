@@ -263,7 +263,7 @@ on_compare_clicked (GtkButton *button,
 
   if (answer == NULL)
     return;
-  dialog = og_effects_dialog_new (self->document, og_formula_copy (answer->formula), answer->text,
+  dialog = og_effects_dialog_new (self->document, og_formula_copy (answer->formula), og_saying_text (answer->text),
                                   label, FALSE, self->shelf);
   g_signal_connect_object (dialog, "applied", G_CALLBACK (tell_applied), self, G_CONNECT_SWAPPED);
   og_present_over (GTK_WIDGET (self), dialog);
@@ -324,15 +324,15 @@ append_answer (OgAimPage           *self,
   GtkWidget *compare;
   g_autofree char *viscosity = viscosity_text (answer);
   g_autofree char *cost = cost_text (self, answer);
-  g_autofree char *spoken = g_strjoin (". ", answer->text, viscosity, cost, NULL);
+  g_autofree char *spoken = g_strjoin (". ", og_saying_text (answer->text), viscosity, cost, NULL);
 
-  gtk_box_append (GTK_BOX (box), og_wrapping_label_new (answer->text, "heading"));
+  gtk_box_append (GTK_BOX (box), og_wrapping_label_new (og_saying_text (answer->text), "heading"));
   gtk_box_append (GTK_BOX (box), og_wrapping_label_new (viscosity, "numeric"));
   if (cost != NULL)
     gtk_box_append (GTK_BOX (box), og_wrapping_label_new (cost, "fact-origin"));
-  og_acts_append (acts, make_button (self, _("Use it"), answer->text, index,
+  og_acts_append (acts, make_button (self, _("Use it"), og_saying_text (answer->text), index,
                                      G_CALLBACK (on_apply_clicked)));
-  compare = make_button (self, _("Compare…"), answer->text, index,
+  compare = make_button (self, _("Compare…"), og_saying_text (answer->text), index,
                          G_CALLBACK (on_compare_clicked));
   gtk_widget_add_css_class (compare, "flat");
   og_acts_append (acts, compare);
@@ -395,7 +395,7 @@ on_solved (gpointer      answer,
       og_label_set_optional (self->report_label, error->message);
       return;
     }
-  og_label_set_optional (self->report_label, self->report->text);
+  og_label_set_optional (self->report_label, og_saying_text (self->report->text));
   for (guint i = 0; i < self->report->answers->len; i++)
     append_answer (self, get_answer (self, i), i);
   gtk_widget_set_visible (self->answers, self->report->answers->len > 0);

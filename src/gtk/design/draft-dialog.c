@@ -12,6 +12,7 @@
 #include "gtk/parts/plain-list.h"
 #include "gtk/parts/tag-filter.h"
 #include "gtk/parts/work-bar.h"
+#include "model/draft-words.h"
 
 #define FEWEST 2
 #define MOST 12
@@ -107,6 +108,7 @@ compute (gpointer   data,
   draft = og_draft (&request->brief, request->catalog, error);
   if (draft == NULL)
     return NULL;
+  og_draft_write_words (draft);
   result = og_evaluate (draft->formula, request->catalog, NULL);
   answer = g_new0 (Answer, 1);
   answer->draft = draft;
@@ -149,7 +151,7 @@ append_line (OgDraftDialog       *self,
 {
   const OgIngredient *ingredient = og_catalog_get (self->catalog, line->ingredient_id);
   const char *name = ingredient != NULL ? ingredient->name : line->ingredient_id;
-  const char *reason = og_draft_get_reason (self->draft, line->id);
+  const char *reason = og_saying_text (og_draft_get_reason (self->draft, line->id));
   g_autofree char *number = og_number_fixed (og_ppm_to_pct (line->amount), DECIMALS);
   /* Translators: a share */
   g_autofree char *share = g_strdup_printf (_("%s %%"), number);

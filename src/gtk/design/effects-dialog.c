@@ -104,10 +104,10 @@ keep_body (Request *request,
 
   if (report == NULL || report->answers->len == 0)
     {
-      answer->report = g_strdup (report != NULL ? report->text : error->message);
+      answer->report = g_strdup (report != NULL ? og_saying_text (report->text) : error->message);
       return NULL;
     }
-  answer->report = g_strdup (report->text);
+  answer->report = g_strdup (og_saying_text (report->text));
   answer->kept = report->reached;
   return og_formula_copy (((OgSolveAnswer *) g_ptr_array_index (report->answers, 0))->formula);
 }

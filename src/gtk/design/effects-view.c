@@ -86,19 +86,19 @@ spoken_text (const OgEffect *effect,
 {
   g_autofree char *change =
     /* Translators: a property, what it was, what it becomes */
-    g_strdup_printf (_("%s: now %s, then %s"), effect->label, before, after);
+    g_strdup_printf (_("%s: now %s, then %s"), og_saying_text (effect->label), before, after);
   const char *sense = sense_text (effect);
 
   if (!effect->changed)
     /* Translators: a property and its value */
-    return g_strdup_printf (_("%s: %s, stays"), effect->label, before);
+    return g_strdup_printf (_("%s: %s, stays"), og_saying_text (effect->label), before);
   return sense != NULL ? g_strdup_printf ("%s, %s", change, sense) : g_steal_pointer (&change);
 }
 
 static const char *
-or_dash (const char *text)
+or_dash (const OgSaying *saying)
 {
-  return text != NULL && *text != '\0' ? text : "–";
+  return saying != NULL ? og_saying_text (saying) : "–";
 }
 
 /* That the body stays is news as well. */
@@ -118,7 +118,7 @@ append_effect (OgEffectsView  *self,
   const char *after = or_dash (effect->after);
   g_autofree char *spoken = spoken_text (effect, before, after);
 
-  gtk_box_append (GTK_BOX (line), make_cell (effect->label, NULL));
+  gtk_box_append (GTK_BOX (line), make_cell (og_saying_text (effect->label), NULL));
   gtk_box_append (GTK_BOX (line), make_cell (before, "numeric"));
   gtk_box_append (GTK_BOX (line), make_then (effect, after));
   row = og_plain_list_add (OG_PLAIN_LIST (self->list), line, spoken);

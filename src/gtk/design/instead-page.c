@@ -236,7 +236,7 @@ og_instead_page_compare (OgInsteadPage *self,
                          guint          index)
 {
   const OgSuggestion *suggestion = og_instead_page_get_suggestion (self, index);
-  g_autofree char *title = NULL;
+  g_autoptr (OgSaying) title = NULL;
   g_autofree char *label = NULL;
   OgFormula *after;
   GtkWidget *dialog;
@@ -244,7 +244,7 @@ og_instead_page_compare (OgInsteadPage *self,
   if (suggestion == NULL)
     return NULL;
   title = og_suggestion_get_title (suggestion);
-  label = replace_label (self, suggestion, title);
+  label = replace_label (self, suggestion, og_saying_text (title));
   after = og_substitution_apply (og_document_get_formula (self->document), suggestion);
   dialog = og_effects_dialog_new (self->document, after, label, label, TRUE, self->shelf);
   g_object_set_data_full (G_OBJECT (dialog), "og-new-id",
@@ -383,7 +383,8 @@ append_suggestion (OgInsteadPage      *self,
   GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   GtkWidget *acts = og_acts_new ();
-  g_autofree char *title = og_suggestion_get_title (suggestion);
+  g_autoptr (OgSaying) names = og_suggestion_get_title (suggestion);
+  const char *title = og_saying_text (names);
   g_autofree char *parts = og_suggestion_parts_to_text (suggestion);
   g_autofree char *spoken = NULL;
   /* Translators: %s is the name of a material, or of several */

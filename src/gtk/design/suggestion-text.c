@@ -55,7 +55,7 @@ og_suggestion_reasons_to_text (const OgSuggestion *suggestion)
   g_auto(GStrv) lines = NULL;
 
   for (guint i = 0; i < MIN (suggestion->reasons->len, MOST_REASONS); i++)
-    g_strv_builder_add (builder, g_ptr_array_index (suggestion->reasons, i));
+    g_strv_builder_add (builder, og_saying_text (g_ptr_array_index (suggestion->reasons, i)));
   lines = g_strv_builder_end (builder);
   return g_strjoinv ("\n", lines);
 }

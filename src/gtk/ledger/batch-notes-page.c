@@ -290,7 +290,7 @@ judge (OgBatchNotesPage *self,
   least = og_number_fixed (check->least, 2);
   /* Translators: a verdict; number of containers; mean and least content, each with its unit */
   return g_strdup_printf (_("%s %u weighed, mean %s %s, least %s %s. %s"), verdict_text (check),
-                          check->n, mean, unit, least, unit, check->text);
+                          check->n, mean, unit, least, unit, og_saying_text (check->text));
 }
 
 static void

@@ -283,7 +283,7 @@ make_words (Step              *step,
   gtk_widget_set_visible (step->problem_label, FALSE);
   gtk_box_append (GTK_BOX (words), og_wrapping_label_new (step->text, NULL));
   if (planned->step.caution != NULL)
-    gtk_box_append (GTK_BOX (words), og_caution_new (planned->step.caution));
+    gtk_box_append (GTK_BOX (words), og_caution_new (og_saying_text (planned->step.caution)));
   gtk_box_append (GTK_BOX (words), step->done_label);
   gtk_box_append (GTK_BOX (words), step->problem_label);
   gtk_widget_set_hexpand (words, TRUE);
@@ -320,7 +320,7 @@ add_step (OgBatchStepsPage  *self,
   const OgFormulaPhase *phase = og_formula_find_phase (formula, planned->step.phase_id, NULL);
 
   step->page = self;
-  step->text = g_strdup_printf ("%u. %s", self->steps->len + 1, planned->step.text);
+  step->text = g_strdup_printf ("%u. %s", self->steps->len + 1, og_saying_text (planned->step.text));
   step->phase = phase != NULL ? g_strdup (phase->name) : NULL;
   gtk_box_append (GTK_BOX (line), make_words (step, planned));
   gtk_box_append (GTK_BOX (line), make_controls (step));

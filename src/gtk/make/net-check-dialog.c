@@ -152,7 +152,7 @@ show_check (OgNetCheckDialog *self,
     }
   if (isfinite (check->sample_mean_needed))
     add_quantity (self, _("Mean that a sample of this size needs"), check->sample_mean_needed);
-  og_label_set_optional (self->rule_label, check->text);
+  og_label_set_optional (self->rule_label, og_saying_text (check->text));
 }
 
 static void

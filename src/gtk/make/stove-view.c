@@ -357,8 +357,8 @@ add_step (OgStoveView       *self,
   gtk_label_set_width_chars (GTK_LABEL (number_label), 2);
   gtk_label_set_xalign (GTK_LABEL (number_label), 1.0f);
   gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (step->step.text, NULL));
-  g_string_append_printf (spoken, "%s. %s", count, step->step.text);
+  gtk_box_append (GTK_BOX (words), og_wrapping_label_new (og_saying_text (step->step.text), NULL));
+  g_string_append_printf (spoken, "%s. %s", count, og_saying_text (step->step.text));
   if (facts != NULL)
     {
       gtk_box_append (GTK_BOX (words), og_wrapping_label_new (facts, "fact-origin"));
@@ -366,8 +366,8 @@ add_step (OgStoveView       *self,
     }
   if (step->step.caution != NULL)
     {
-      gtk_box_append (GTK_BOX (words), og_caution_new (step->step.caution));
-      g_string_append_printf (spoken, " %s", step->step.caution);
+      gtk_box_append (GTK_BOX (words), og_caution_new (og_saying_text (step->step.caution)));
+      g_string_append_printf (spoken, " %s", og_saying_text (step->step.caution));
     }
   gtk_box_append (GTK_BOX (line), number_label);
   gtk_box_append (GTK_BOX (line), words);

@@ -61,7 +61,7 @@ static gboolean
 says_it_cannot (const OgSuggestion *suggestion)
 {
   for (guint i = 0; i < suggestion->reasons->len; i++)
-    if (strstr (g_ptr_array_index (suggestion->reasons, i), "keeps the body") != NULL)
+    if (strstr (og_saying_text (g_ptr_array_index (suggestion->reasons, i)), "keeps the body") != NULL)
       return TRUE;
   return FALSE;
 }

@@ -58,7 +58,7 @@ check_line (OgFormulaPhase *phase,
   const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
   const OgFigure *usual = &ingredient->figures[OG_FIGURE_USUAL_HIGH_PCT];
   const OgFigure *dissolves = &ingredient->gelling.dissolves_c;
-  const char *reason = og_draft_get_reason (check->draft, line->id);
+  const char *reason = og_saying_text (og_draft_get_reason (check->draft, line->id));
 
   g_assert_cmpint (line->amount, >, 0);
   g_assert_nonnull (reason);
@@ -148,7 +148,7 @@ test_all (void)
           g_autoptr (OgDraft) draft = draft_of (&brief);
           Check check = check_draft (draft, &brief);
 
-          g_test_message ("%s", draft->formula->title);
+          g_test_message ("%s", og_saying_text (draft->title));
           g_assert_true (draft->met);
           g_assert_cmpint (body_of (draft), ==, body);
           g_assert_cmpuint (check.n_colours, ==, extras);

@@ -158,7 +158,7 @@ test_hits (void)
 
         question_init (&question, formula, cases[c].mpa_s[t], cases[c].vary);
         report = answer (formula, &question);
-        g_test_message ("%s to %g: %s", cases[c].vary, cases[c].mpa_s[t], report->text);
+        g_test_message ("%s to %g: %s", cases[c].vary, cases[c].mpa_s[t], og_saying_text (report->text));
         g_assert_true (report->reached);
         check_answers (report, &question);
       }
@@ -250,7 +250,7 @@ test_random (void)
       question.request.target.viscosity_mpa_s = viscosity_of (other, &question.request.target);
       report = answer (formula, &question);
       g_test_message ("seed %u: %s to %g: %s", seed, names, question.request.target.viscosity_mpa_s,
-                      report->text);
+                      og_saying_text (report->text));
       g_assert_true (report->reached);
       check_answers (report, &question);
     }
@@ -436,7 +436,7 @@ test_out_of_reach (void)
       bound_pct = og_ppm_to_pct (report->limit.bound);
       g_assert_cmpfloat (fabs (place[g_str_equal (cases[i].limit, "castor-oil") ? 0 : 1]
                                - bound_pct), <, 1e-9);
-      g_assert_nonnull (strstr (report->text, "nearest"));
+      g_assert_nonnull (strstr (og_saying_text (report->text), "nearest"));
     }
 }
 

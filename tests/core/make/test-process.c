@@ -77,7 +77,7 @@ static const char *
 text_at (GPtrArray *steps,
          guint      index)
 {
-  return ((OgStep *) g_ptr_array_index (steps, index))->text;
+  return og_saying_text (((OgStep *) g_ptr_array_index (steps, index))->text);
 }
 
 /* First step whose text holds @words; fails if there is none. */
@@ -114,7 +114,7 @@ cautions (GPtrArray  *steps,
     {
       const OgStep *step = g_ptr_array_index (steps, i);
 
-      if (step->caution != NULL && strstr (step->caution, words) != NULL)
+      if (step->caution != NULL && strstr (og_saying_text (step->caution), words) != NULL)
         return TRUE;
     }
   return FALSE;
@@ -131,7 +131,7 @@ static const char *
 caution_at (GPtrArray *steps,
             guint      index)
 {
-  const char *caution = ((OgStep *) g_ptr_array_index (steps, index))->caution;
+  const char *caution = og_saying_text (((OgStep *) g_ptr_array_index (steps, index))->caution);
 
   return caution != NULL ? caution : "";
 }
@@ -427,10 +427,10 @@ test_form (void)
 
       g_assert_true (step->phase_id == 0 || step->phase_id == 1 || step->phase_id == 5
                      || step->phase_id == 8);
-      g_assert_true (g_ascii_isupper (step->text[0]));
-      g_assert_true (g_str_has_suffix (step->text, "."));
-      g_assert_true (step->caution == NULL || g_str_has_suffix (step->caution, "."));
-      g_assert_true (g_utf8_validate (step->text, -1, NULL));
+      g_assert_true (g_ascii_isupper (text_at (steps, i)[0]));
+      g_assert_true (g_str_has_suffix (text_at (steps, i), "."));
+      g_assert_true (step->caution == NULL || g_str_has_suffix (caution_at (steps, i), "."));
+      g_assert_true (g_utf8_validate (text_at (steps, i), -1, NULL));
     }
 }
 

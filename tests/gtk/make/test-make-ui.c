@@ -200,7 +200,7 @@ test_same_as_core (void)
     assert_says (batch_of (room), density);
   }
   for (guint i = 0; i < plan->steps->len; i++)
-    assert_says (stove_of (room), ((OgStoveStep *) g_ptr_array_index (plan->steps, i))->step.text);
+    assert_says (stove_of (room), og_saying_text (((OgStoveStep *) g_ptr_array_index (plan->steps, i))->step.text));
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
