@@ -56,7 +56,7 @@ test_words (void)
   g_assert_cmpstr (draft->formula->title, ==, "Body oil: Set");
   g_assert_true (g_str_has_prefix (draft->formula->notes, "A first draft, computed and not yet made."));
   g_assert_cmpstr (phase_at (draft, 0)->name, ==, "Hot oil and agent");
-  g_assert_true (g_str_has_prefix (phase_at (draft, 0)->note, "A water bath does not get this hot"));
+  g_assert_nonnull (strstr (phase_at (draft, 0)->note, "water bath"));
   g_assert_cmpstr (phase_at (draft, 1)->name, ==, "Cooler oil");
   g_assert_nonnull (phase_at (draft, 1)->note);
   g_assert_cmpstr (phase_at (draft, 2)->name, ==, "Last");
