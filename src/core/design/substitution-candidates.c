@@ -210,6 +210,18 @@ share_in_stock (const OgReplacement *replacement,
   return needed_g > 0.0 ? CLAMP (left_g / needed_g, 0.0, 1.0) : 1.0;
 }
 
+/* What a line can hold at most beside what the recipe keeps of the material. */
+static double
+share_on_a_line (const OgReplacement *replacement,
+                 const OgComponent   *component)
+{
+  Kept kept = { replacement, component->ingredient->id, 0 };
+  const double needed = replacement->counted / component->potency;
+
+  og_formula_foreach_line (replacement->formula, add_kept, &kept);
+  return needed > 0.0 ? CLAMP ((OG_PPM_WHOLE - (double) kept.amount) / needed, 0.0, 1.0) : 1.0;
+}
+
 /* --- comparing --- */
 
 static gboolean
@@ -527,8 +539,11 @@ find_candidates (OgReplacement *replacement)
         continue;
       component.potency
           = og_job_potency (replacement->job, component.ingredient, replacement->catalog, &stated);
-      component.most_share = share_in_stock (replacement, &component);
-      if (component.most_share <= 0.0)
+      component.most_share
+          = fmin (share_in_stock (replacement, &component), share_on_a_line (replacement, &component));
+      if (component.most_share <= 0.0
+          || (og_formula_total (replacement->plain) == OG_PPM_WHOLE
+              && !og_replacement_has_room (replacement, &component)))
         continue;
       og_material_traits_init (&component.traits, component.ingredient, &replacement->context);
       set_price (replacement, &component);

@@ -93,6 +93,13 @@ void     og_replacement_fill           (const OgReplacement   *replacement,
                                         const double          *shares,
                                         guint                  n,
                                         OgSuggestion          *suggestion);
+/** Returns: whether the recipe can take up the amounts of @suggestion: no line below 0 or above 100 %, and a whole
+ * recipe stays one */
+gboolean og_replacement_takes          (const OgReplacement   *replacement,
+                                        const OgSuggestion    *suggestion);
+/** Returns: whether the recipe takes @component alone, at the amount that counts as much as what it replaces */
+gboolean og_replacement_has_room       (const OgReplacement   *replacement,
+                                        const OgComponent     *component);
 /** TRUE if some share of the gelling agent keeps the body of the recipe. */
 gboolean og_replacement_keeps_body     (const OgReplacement   *replacement,
                                         const OgComponent     *component);

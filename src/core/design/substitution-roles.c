@@ -335,3 +335,40 @@ og_replacement_fill (const OgReplacement      *replacement,
   else
     set_amounts (suggestion, shares, (double) replacement->amount);
 }
+
+/* --- room --- */
+
+static void
+look_for_excess (OgFormulaPhase *phase,
+                 OgFormulaLine  *line,
+                 gpointer        user_data)
+{
+  gboolean *within = user_data;
+
+  *within = *within && line->amount >= 0 && line->amount <= OG_PPM_WHOLE;
+}
+
+gboolean
+og_replacement_takes (const OgReplacement *replacement,
+                      const OgSuggestion  *suggestion)
+{
+  g_autoptr (OgFormula) changed = og_substitution_apply (replacement->plain, suggestion);
+  gboolean within = TRUE;
+
+  og_formula_foreach_line (changed, look_for_excess, &within);
+  return within
+         && (og_formula_total (replacement->plain) != OG_PPM_WHOLE || og_formula_total (changed) == OG_PPM_WHOLE);
+}
+
+gboolean
+og_replacement_has_room (const OgReplacement *replacement,
+                         const OgComponent   *component)
+{
+  g_autoptr (OgSuggestion) trial = og_suggestion_new (replacement->ids);
+  const double whole = 1.0;
+
+  og_suggestion_add_part (trial, component->ingredient, 0);
+  set_amounts (trial, &whole, replacement->counted / component->potency);
+  move_carriers (replacement, trial);
+  return og_replacement_takes (replacement, trial);
+}

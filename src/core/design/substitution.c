@@ -44,12 +44,12 @@ search (const OgReplacement *replacement)
   const guint most_parts = CLAMP (options->most_parts, 1, OG_SUBSTITUTION_MOST_PARTS);
   const double least_share = options->least_share > 0.0 ? options->least_share : DEFAULT_LEAST_SHARE;
   g_autofree guint8 *apart = pairs_apart (replacement);
-  const OgMixtureProblem problem = {
+  gboolean scarce = FALSE;
+  OgMixtureProblem problem = {
     .n = n,
     .m = OG_N_TRAIT_NUMBERS,
     .deviation = deviation,
     .cost = cost,
-    .most_share = options->stocked ? most_share : NULL,
     .apart = apart,
     .most_parts = most_parts,
     .least_share = fmin (least_share, 1.0 / most_parts),
@@ -64,6 +64,7 @@ search (const OgReplacement *replacement)
       double *row = deviation + (gsize) j * OG_N_TRAIT_NUMBERS;
 
       most_share[j] = candidate->most_share;
+      scarce = scarce || candidate->most_share < 1.0;
       for (guint t = 0; t < OG_N_TRAITS; t++)
         {
           const double weight = replacement->weight[t];
@@ -80,6 +81,8 @@ search (const OgReplacement *replacement)
                      / og_trait_get_noticed ((OgTrait) t);
         }
     }
+  if (scarce)
+    problem.most_share = most_share;
   return og_mixture_search (&problem);
 }
 
@@ -154,7 +157,7 @@ foresee (const OgReplacement *replacement,
   suggestion->currency = g_strdup (replacement->currency);
 }
 
-/* The largest part first. */
+/* The largest part first. Returns: (nullable): %NULL if the recipe cannot take it up */
 static OgSuggestion *
 suggest (const OgReplacement *replacement,
          const OgMixture     *mixture)
@@ -179,6 +182,11 @@ suggest (const OgReplacement *replacement,
   suggestion->bound = mixture->bound;
   suggestion->optimal = mixture->optimal;
   og_replacement_fill (replacement, parts, shares, mixture->n_parts, suggestion);
+  if (!og_replacement_takes (replacement, suggestion))
+    {
+      og_suggestion_free (suggestion);
+      return NULL;
+    }
   foresee (replacement, suggestion);
   og_replacement_explain (replacement, parts, shares, mixture->n_parts, suggestion);
   return suggestion;
@@ -209,7 +217,12 @@ og_substitute (const OgFormula             *formula,
 
       suggestions = g_ptr_array_new_with_free_func ((GDestroyNotify) og_suggestion_free);
       for (guint i = 0; i < mixtures->len; i++)
-        g_ptr_array_add (suggestions, suggest (&replacement, &g_array_index (mixtures, OgMixture, i)));
+        {
+          OgSuggestion *suggestion = suggest (&replacement, &g_array_index (mixtures, OgMixture, i));
+
+          if (suggestion != NULL)
+            g_ptr_array_add (suggestions, suggestion);
+        }
     }
   og_replacement_clear (&replacement);
   return suggestions;

@@ -544,7 +544,7 @@ og_blend_set_main_share (OgBlend *blend,
                          double   share)
 {
   g_return_if_fail (blend->agents->len > 0);
-  g_return_if_fail (share >= 0.0 && share < 1.0);
+  g_return_if_fail (share >= 0.0 && (share < 1.0 || share == blend->main_base));
 
   if (share == blend->main_share)
     return;

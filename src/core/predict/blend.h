@@ -61,7 +61,7 @@ double      og_blend_get_gel_point      (const OgBlend      *blend);
 /** Share of the main agent in the recipe the blend was built from, mass fraction. */
 double      og_blend_get_built_share    (const OgBlend      *blend);
 /** Same recipe with another share of the main agent, everything else scaled in proportion. 0 ...
- * below 1. */
+ * below 1, or the built one. */
 void        og_blend_set_main_share     (OgBlend            *blend,
                                          double              share);
 

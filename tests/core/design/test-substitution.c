@@ -10,6 +10,7 @@
 
 #include "core/base/error.h"
 #include "core/predict/belief.h"
+#include "core/recipe/recipe-limits.h"
 
 #define HEADER FIXTURE_HEADER
 #define LIP_OIL \
@@ -722,6 +723,59 @@ test_pigment_kept (void)
   g_assert_cmpint (og_formula_find_ingredient (changed, "sunflower-oil")->amount, ==, 380000);
 }
 
+/* Nothing below 0 or above 100 %, and what was whole stays so. */
+static void
+assert_within_whole (const OgFormula              *formula,
+                     const char *const            *ids,
+                     const OgSubstitutionOptions  *options,
+                     guint                         least)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) suggestions = og_substitute (formula, catalog, ids, options, &error);
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (suggestions->len, >=, least);
+  for (guint i = 0; i < suggestions->len; i++)
+    {
+      g_autoptr (OgFormula) changed = og_substitution_apply (formula, suggestion_at (suggestions, i));
+
+      g_assert_true (og_formula_is_within_limits (changed));
+      if (og_formula_total (formula) == OG_PPM_WHOLE)
+        g_assert_cmpint (og_formula_total (changed), ==, OG_PPM_WHOLE);
+    }
+}
+
+static void
+test_within_whole (void)
+{
+  static const char *const pigment[] = { "red-iron-oxide", NULL };
+  static const char *const agent[] = { "polyamide-3", NULL };
+  static const char *const both[] = { "castor-oil", "sunflower-oil", NULL };
+  const char *const tables[] = {
+    HEADER "A,castor-oil,balance\nA,red-iron-oxide,60\n",
+    HEADER "A,castor-oil,40\nA,red-iron-oxide,60\n",
+    HEADER "A,castor-oil,balance\nA,sunflower-oil,30\nA,red-iron-oxide,45\n",
+    HEADER "A,castor-oil,10\nA,sunflower-oil,15\nA,red-iron-oxide,75\n",
+  };
+  const OgSubstitutionOptions singles = { .most = 100 };
+  const OgSubstitutionOptions mixtures = { .most = 20, .most_parts = 3 };
+  g_autoptr (OgFormula) two = recipe (HEADER "A,castor-oil,60\nA,sunflower-oil,40\n");
+  g_autoptr (OgFormula) crowded = recipe (HEADER "A,castor-oil,balance\nA,polyamide-3,90\nA,red-iron-oxide,5\n");
+
+  for (guint i = 0; i < G_N_ELEMENTS (tables); i++)
+    {
+      g_autoptr (OgFormula) formula = recipe (tables[i]);
+
+      assert_within_whole (formula, pigment, &singles, 1);
+      assert_within_whole (formula, pigment, &mixtures, 1);
+    }
+  assert_within_whole (crowded, agent, &singles, 0);
+  og_formula_find_ingredient (two, "sunflower-oil")->amount = 600000;
+  assert_within_whole (two, both, &singles, 0);
+  assert_within_whole (two, both, &mixtures, 1);
+  assert_within_whole (two, (const char *[]) { "castor-oil", NULL }, &singles, 1);
+}
+
 static void
 test_active_kept (void)
 {
@@ -932,6 +986,7 @@ main (int    argc,
   g_test_add_func ("/substitution/grade", test_grade);
   g_test_add_func ("/substitution/unknown", test_unknown);
   g_test_add_func ("/substitution/pigment-kept", test_pigment_kept);
+  g_test_add_func ("/substitution/within-whole", test_within_whole);
   g_test_add_func ("/substitution/active-kept", test_active_kept);
   g_test_add_func ("/substitution/body-kept", test_body_kept);
   g_test_add_func ("/substitution/apply-parts", test_apply_parts);

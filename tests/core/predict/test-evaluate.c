@@ -355,6 +355,26 @@ test_settling (void)
   g_assert_true (g_array_index (set->settling, OgSettling, 0).held);
 }
 
+/* What is typed on the way to a recipe: a thickener at 100 % beside the oils. */
+static void
+test_nothing_but_agent (void)
+{
+  static const char *const agents[] = { "polyamide-3", "candelilla-wax", "polyisobutene", "silica-dimethyl-silylate" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (agents); i++)
+    for (OgPpm amount = OG_PPM_WHOLE; amount >= 9 * OG_PPM_WHOLE / 10; amount -= OG_PPM_WHOLE / 20)
+      {
+        g_autoptr (OgFormula) formula = recipe (LIP_OIL);
+        OgFormulaPhase *phase = g_ptr_array_index (formula->phases, 0);
+        g_autoptr (OgResult) result = NULL;
+
+        g_assert_nonnull (og_catalog_get (catalog, agents[i]));
+        og_formula_add_line (formula, phase, agents[i], amount, G_MAXUINT);
+        result = og_evaluate (formula, catalog, &(OgConditions) { .curves = TRUE });
+        g_assert_cmpint (result->total_ppm, ==, OG_PPM_WHOLE + amount);
+      }
+}
+
 int
 main (int    argc,
       char **argv)
@@ -378,6 +398,7 @@ main (int    argc,
   g_test_add_func ("/evaluate/body-words", test_body_words);
   g_test_add_func ("/evaluate/agent-state", test_agent_state);
   g_test_add_func ("/evaluate/settling", test_settling);
+  g_test_add_func ("/evaluate/nothing-but-agent", test_nothing_but_agent);
   status = g_test_run ();
   og_catalog_unref (catalog);
   return status;
