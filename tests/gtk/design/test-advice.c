@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/predict/evaluate.h"
+#include "core/recipe/storage.h"
 #include "gtk/design/aim-page.h"
 #include "gtk/design/draft-dialog.h"
 #include "gtk/design/effects-dialog.h"
@@ -289,6 +290,72 @@ test_crowded (void)
   g_assert_true (og_instead_page_apply (page, 0));
   g_assert_true (holds (document, first));
   g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, OG_PPM_WHOLE);
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
+/* Uses each suggestion, finds a recipe that a file can hold, and takes it back. */
+static void
+use_each (OgDocument    *document,
+          OgInsteadPage *page,
+          gint64         total)
+{
+  g_autoptr(OgFormula) before = og_formula_copy (og_document_get_formula (document));
+  const guint n = og_instead_page_flush (page);
+
+  for (guint i = 0; i < n; i++)
+    {
+      g_autoptr(GBytes) bytes = NULL;
+      g_autoptr(OgFormula) again = NULL;
+      g_autoptr(GError) error = NULL;
+
+      g_assert_true (og_instead_page_apply (page, i));
+      settle ();
+      g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, total);
+      bytes = og_storage_serialise (og_document_get_formula (document));
+      again = og_storage_parse (bytes, "used", library, &error);
+      g_assert_no_error (error);
+      og_document_undo (document);
+      settle ();
+      g_assert_true (og_formula_equal (og_document_get_formula (document), before));
+      g_assert_cmpuint (og_instead_page_flush (page), ==, n);
+    }
+}
+
+/* 60 % of a powder: ground half in half it would take 120 %. */
+static void
+test_more_than_there_is (void)
+{
+  g_autoptr(OgDocument) document = make_document ();
+  OgInsteadPage *page;
+  GtkWidget *window;
+
+  og_document_set_line_ppm (document,
+                            og_document_add_line (document, "red-iron-oxide", 0, G_MAXUINT),
+                            600000);
+  page = make_instead (document, "red-iron-oxide");
+  window = present (GTK_WIDGET (page));
+  use_each (document, page, OG_PPM_WHOLE);
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
+/* Two oils of 60 %, on the way to a recipe. */
+static void
+test_two_of_sixty (void)
+{
+  g_autoptr(OgDocument) document = og_document_new (library);
+  OgInsteadPage *page;
+  GtkWidget *window;
+
+  og_document_set_line_ppm (document, og_document_add_line (document, "castor-oil", 0, G_MAXUINT),
+                            600000);
+  og_document_set_line_ppm (document,
+                            og_document_add_line (document, "sunflower-oil", 0, G_MAXUINT), 600000);
+  page = make_instead (document, "castor-oil");
+  window = present (GTK_WIDGET (page));
+  g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, 1200000);
+  use_each (document, page, 1200000);
+  og_instead_page_set_together (page, "sunflower-oil", TRUE);
+  use_each (document, page, 1200000);
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
@@ -776,6 +843,8 @@ main (int   argc,
   g_test_add_func ("/advice/work/bar", test_work_bar);
   g_test_add_func ("/advice/instead/blend-is-one-step", test_blend_is_one_step);
   g_test_add_func ("/advice/instead/crowded", test_crowded);
+  g_test_add_func ("/advice/instead/more-than-there-is", test_more_than_there_is);
+  g_test_add_func ("/advice/instead/two-of-sixty", test_two_of_sixty);
   g_test_add_func ("/advice/instead/not-this-one", test_not_this_one);
   g_test_add_func ("/advice/instead/together", test_together);
   g_test_add_func ("/advice/instead/stale", test_stale_is_dropped);
