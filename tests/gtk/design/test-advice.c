@@ -334,7 +334,11 @@ test_more_than_there_is (void)
                             600000);
   page = make_instead (document, "red-iron-oxide");
   window = present (GTK_WIDGET (page));
-  use_each (document, page, OG_PPM_WHOLE);
+  for (guint most_parts = 1; most_parts <= 2; most_parts++)
+    {
+      og_instead_page_set_most_parts (page, most_parts);
+      use_each (document, page, OG_PPM_WHOLE);
+    }
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
@@ -352,9 +356,12 @@ test_two_of_sixty (void)
                             og_document_add_line (document, "sunflower-oil", 0, G_MAXUINT), 600000);
   page = make_instead (document, "castor-oil");
   window = present (GTK_WIDGET (page));
+  og_instead_page_set_most_parts (page, 1);
   g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, 1200000);
   use_each (document, page, 1200000);
   og_instead_page_set_together (page, "sunflower-oil", TRUE);
+  use_each (document, page, 1200000);
+  og_instead_page_set_most_parts (page, 2);
   use_each (document, page, 1200000);
   gtk_window_destroy (GTK_WINDOW (window));
 }
@@ -712,6 +719,31 @@ test_aim_refuses (void)
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
+/* 100 % typed into the cell of the thickener, with the oils still there: every page goes on. */
+static void
+test_agent_alone (void)
+{
+  g_autoptr(OgDocument) document = make_document ();
+  const guint agent = line_of (document, "polyamide-3");
+  OgInsteadPage *instead = make_instead (document, "polyamide-3");
+  OgAimPage *aim = make_aim (document);
+  GtkWidget *first = present (GTK_WIDGET (instead));
+  GtkWidget *second = present (GTK_WIDGET (aim));
+
+  g_assert_true (og_document_set_line_ppm (document, agent, OG_PPM_WHOLE));
+  settle ();
+  g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, 1300000);
+  og_instead_page_flush (instead);
+  og_aim_page_flush (aim);
+  g_assert_cmpint (og_document_get_result (document)->total_ppm, ==, 1300000);
+  og_document_undo (document);
+  og_instead_page_flush (instead);
+  og_aim_page_flush (aim);
+  g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, OG_PPM_WHOLE);
+  gtk_window_destroy (GTK_WINDOW (first));
+  gtk_window_destroy (GTK_WINDOW (second));
+}
+
 static void
 test_levers (void)
 {
@@ -858,6 +890,7 @@ main (int   argc,
   g_test_add_func ("/advice/aim/out-of-reach", test_aim_out_of_reach);
   g_test_add_func ("/advice/aim/stale", test_aim_stale);
   g_test_add_func ("/advice/aim/refuses", test_aim_refuses);
+  g_test_add_func ("/advice/aim/agent-alone", test_agent_alone);
   g_test_add_func ("/advice/aim/levers", test_levers);
   g_test_add_func ("/advice/draft", test_draft);
   g_test_add_func ("/advice/finalised", test_all_finalised);
