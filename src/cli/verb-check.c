@@ -116,6 +116,7 @@ put_exposure_text (OgCall         *call,
   g_autofree char *head = g_strdup_printf (_("Exposure to %s, %s %% of the product:"),
                                            question->amount.name, pct);
   g_autofree char *terms = NULL;
+  g_autoptr (OgSaying) source = og_daily_amount_source ();
 
   g_string_append_c (call->out, '\n');
   og_text_put_wrapped ("", head, call->out);
@@ -135,7 +136,7 @@ put_exposure_text (OgCall         *call,
   og_text_put_wrapped ("  ", terms, call->out);
   if (!question->amount.complete)
     og_text_put_wrapped ("  ", _("A scent of unknown composition may bring more of it."), call->out);
-  og_text_put_wrapped ("  ", og_daily_amount_source (), call->out);
+  og_text_put_wrapped ("  ", og_saying_text (source), call->out);
 }
 
 static void
@@ -162,6 +163,8 @@ add_exposure_json (JsonBuilder    *builder,
                    guint           sites,
                    const Question *question)
 {
+  g_autoptr (OgSaying) source = og_daily_amount_source ();
+
   og_json_begin_object (builder, "exposure");
   og_json_add_string (builder, "substance", question->amount.name);
   og_json_add_number (builder, "amount_pct", question->amount.pct);
@@ -178,7 +181,7 @@ add_exposure_json (JsonBuilder    *builder,
   if (sites == (OG_SITE_LIPS | OG_SITE_SKIN))
     add_exposure_use (builder, "both", sites, question);
   json_builder_end_array (builder);
-  og_json_add_string (builder, "source", og_daily_amount_source ());
+  og_json_add_string (builder, "source", og_saying_text (source));
   json_builder_end_object (builder);
 }
 

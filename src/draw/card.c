@@ -323,8 +323,8 @@ add_origin_and_tint (OgCardBlock    *block,
   if (result->contents->len == 0)
     return;
   og_tint_predict (result->contents, OG_TINT_FILM_UM, &tint);
-  og_card_add_fact (block, _("Natural origin"), og_natural_origin_to_text (origin));
-  og_card_add_fact (block, _("Tint"), og_tint_describe (&tint));
+  og_card_add_fact (block, _ ("Natural origin"), og_saying_take_text (og_natural_origin_saying (origin)));
+  og_card_add_fact (block, _ ("Tint"), og_saying_take_text (og_tint_describe (&tint)));
 }
 
 static void

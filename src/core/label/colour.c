@@ -9,7 +9,6 @@
 #include <string.h>
 
 #include "core/base/nick.h"
-#include "core/base/number-text.h"
 
 #define N_CHANNELS 3 /* red, green, blue */
 #define WHITE 1.0 /* reflectance of the ideal ground */
@@ -36,6 +35,7 @@ static const OgNick depths[OG_N_TINT_DEPTHS] = {
   [OG_TINT_FULL] = { "full", N_("Full colour") },
 };
 OG_DEFINE_TO_NICK (OgTintDepth, og_tint_depth, depths)
+OG_DEFINE_WORDS (OgTintDepth, og_tint_depth, depths)
 OG_DEFINE_NAMES (OgTintDepth, og_tint_depth, depths)
 
 /* --- sRGB, IEC 61966-2-1 --- */
@@ -332,29 +332,20 @@ og_tint_predict (const GPtrArray *contents,
     tint->depth = OG_TINT_UNKNOWN;
 }
 
-char *
+OgSaying *
 og_tint_describe (const OgTint *tint)
 {
-  g_autofree char *unknown = NULL;
-  g_autofree char *pigment = NULL;
-  g_autofree char *pearl = NULL;
-  g_autofree char *film = NULL;
-  g_autofree char *hiding = NULL;
-
   g_return_val_if_fail (tint != NULL, NULL);
 
-  unknown = og_number_significant (tint->unknown_pct, 3);
   if (tint->depth == OG_TINT_UNKNOWN)
-    return g_strdup_printf (_("Tint unknown: %s wt %% of the colours have no mass tone on file."),
-                            unknown);
+    return og_saying_new (N_ ("Tint unknown: %s wt %% of the colours have no mass tone on file."),
+                          og_word_significant (tint->unknown_pct, 3));
   if (tint->pigment_pct + tint->pearl_pct <= 0)
-    return g_strdup (_("No tint: there is no colour in it."));
+    return og_saying_plain (N_ ("No tint: there is no colour in it."));
 
-  pigment = og_number_significant (tint->pigment_pct, 3);
-  pearl = og_number_significant (tint->pearl_pct, 3);
-  film = og_number_fixed (tint->film_um, 0);
-  hiding = og_number_fixed (100 * tint->hiding, 0);
-  return g_strdup_printf (_("%s, approximately: %s wt %% colour and %s wt %% flakes in a film "
+  return og_saying_new (N_ ("%s, approximately: %s wt %% colour and %s wt %% flakes in a film "
                             "of %s µm, which hides %s %% of what is below."),
-                          og_tint_depth_get_name (tint->depth), pigment, pearl, film, hiding);
+                        og_tint_depth_word (tint->depth), og_word_significant (tint->pigment_pct, 3),
+                        og_word_significant (tint->pearl_pct, 3), og_word_fixed (tint->film_um, 0),
+                        og_word_fixed (100 * tint->hiding, 0));
 }

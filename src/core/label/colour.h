@@ -26,6 +26,7 @@ typedef enum
 
 const char *og_tint_depth_to_nick  (OgTintDepth depth); /* "faint" */
 const char *og_tint_depth_get_name (OgTintDepth depth); /* translated: "Faint tint" */
+OgWord      og_tint_depth_word     (OgTintDepth depth);
 
 /** Thickness of an oil film on the lips or a drawdown, um: judgement. */
 #define OG_TINT_FILM_UM 50.0
@@ -73,8 +74,8 @@ double og_kubelka_munk_ratio   (double reflectance);
 void og_tint_predict           (const GPtrArray  *contents,
                                 double            film_um,
                                 OgTint           *tint);
-/** Returns: (transfer full): a translated sentence */
-char *og_tint_describe         (const OgTint     *tint);
+/** Returns: (transfer full): a sentence */
+OgSaying *og_tint_describe     (const OgTint     *tint);
 /** @hex: (nullable): "#rrggbb". Returns: whether it is one; else @rgb stays as it is */
 gboolean og_rgb_from_hex       (const char       *hex,
                                 OgRgb            *rgb);

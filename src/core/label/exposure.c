@@ -7,26 +7,40 @@
 #include <math.h>
 
 #include "core/base/error.h"
+#include "core/base/nick.h"
 
-static const OgDailyAmount lip_salve = { 0.057, 0.90, 100.0 };
-static const OgDailyAmount body_lotion = { 7.82, 123.20, 0.0 };
+static const struct
+{
+  OgNick        word;
+  OgDailyAmount amount;
+} daily_amounts[] = {
+  { { NULL, N_("as lip salve") }, { 0.057, 0.90, 100.0 } },
+  { { NULL, N_("as body lotion") }, { 7.82, 123.20, 0.0 } },
+};
+
+static int
+daily_index (OgSite site)
+{
+  return site == OG_SITE_LIPS ? 0 : 1;
+}
 
 const OgDailyAmount *
 og_daily_amount_get (OgSite site)
 {
-  return site == OG_SITE_LIPS ? &lip_salve : &body_lotion;
+  return &daily_amounts[daily_index (site)].amount;
 }
 
 const char *
 og_daily_amount_get_name (OgSite site)
 {
-  return site == OG_SITE_LIPS ? _("as lip salve") : _("as body lotion");
+  return og_nick_get_name (OG_NICK_TABLE (daily_amounts), daily_index (site));
 }
 
-const char *
+OgSaying *
 og_daily_amount_source (void)
 {
-  return _("SCCS Notes of Guidance, 12th revision (SCCS/1647/22), Table 3A, read in a summary; formulas recalled");
+  return og_saying_plain (
+      N_ ("SCCS Notes of Guidance, 12th revision (SCCS/1647/22), Table 3A, read in a summary; formulas recalled"));
 }
 
 void

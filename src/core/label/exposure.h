@@ -58,10 +58,10 @@ typedef struct
 
 /** @site: one of both. Returns: (transfer none) */
 const OgDailyAmount *og_daily_amount_get      (OgSite                   site);
-/** Returns: translated name of the line of the table that stands for @site, and its source */
+/** Returns: translated name of the line of the table that stands for @site */
 const char          *og_daily_amount_get_name (OgSite                   site);
-/** Returns: (transfer none): translated, where the amounts used a day are from */
-const char          *og_daily_amount_source   (void);
+/** Returns: (transfer full): where the amounts used a day are from */
+OgSaying            *og_daily_amount_source   (void);
 
 /** Makes @point unknown, with the default absorption through skin and gut in per cent. */
 void                 og_reference_point_init  (OgReferencePoint        *point);

@@ -7,7 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/base/number-text.h"
 
 #define SAME_PCT 0.05 /* what one digit after the mark does not show */
 
@@ -74,20 +73,14 @@ og_natural_origin_free (OgNaturalOrigin *origin)
   g_free (origin);
 }
 
-char *
-og_natural_origin_to_text (const OgNaturalOrigin *origin)
+OgSaying *
+og_natural_origin_saying (const OgNaturalOrigin *origin)
 {
-  g_autofree char *low = NULL;
-  g_autofree char *high = NULL;
-  g_autofree char *unknown = NULL;
-
   g_return_val_if_fail (origin != NULL, NULL);
 
-  low = og_number_fixed (origin->low_pct, 1);
   if (origin->high_pct - origin->low_pct < SAME_PCT)
-    return g_strdup_printf (_("%s %% (ISO 16128)"), low);
+    return og_saying_new (N_ ("%s %% (ISO 16128)"), og_word_fixed (origin->low_pct, 1));
 
-  high = og_number_fixed (origin->high_pct, 1);
-  unknown = og_number_fixed (origin->unknown_pct, 1);
-  return g_strdup_printf (_("%s to %s %% (ISO 16128; unknown for %s %%)"), low, high, unknown);
+  return og_saying_new (N_ ("%s to %s %% (ISO 16128; unknown for %s %%)"), og_word_fixed (origin->low_pct, 1),
+                        og_word_fixed (origin->high_pct, 1), og_word_fixed (origin->unknown_pct, 1));
 }

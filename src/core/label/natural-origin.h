@@ -31,7 +31,7 @@ OgNaturalOrigin *og_natural_origin_sum     (const GPtrArray        *contents);
 /** Frees @origin with all it holds. */
 void             og_natural_origin_free    (OgNaturalOrigin        *origin);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgNaturalOrigin, og_natural_origin_free)
-/** Returns: (transfer full): "87.0 % (ISO 16128)", or the range (translated) */
-char            *og_natural_origin_to_text (const OgNaturalOrigin  *origin);
+/** Returns: (transfer full): "87.0 % (ISO 16128)", or the range */
+OgSaying        *og_natural_origin_saying  (const OgNaturalOrigin  *origin);
 
 G_END_DECLS

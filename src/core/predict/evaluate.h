@@ -24,7 +24,7 @@ typedef struct
  * og_catalog_new_overlay())
  * @conditions: (nullable)
  *
- * The one entry for all results: pure, no clock, no locale beyond translated text.
+ * The one entry for all results: pure, no clock, no locale.
  *
  * Returns: (transfer full): never %NULL
  */

@@ -52,6 +52,7 @@ show_amounts (OgExposureSection *self,
               guint              sites)
 {
   double sum_g = 0.0;
+  g_autoptr (OgSaying) source = og_daily_amount_source ();
   g_autofree char *g = NULL;
   g_autofree char *summary = NULL;
 
@@ -60,7 +61,7 @@ show_amounts (OgExposureSection *self,
     sum_g += show_amount (self, OG_SITE_LIPS);
   if (sites & OG_SITE_SKIN)
     sum_g += show_amount (self, OG_SITE_SKIN);
-  og_facts_append_text (self->amounts, og_daily_amount_source (), "fact-origin");
+  og_facts_append_text (self->amounts, og_saying_text (source), "fact-origin");
   g = og_number_significant (sum_g, 3);
   /* Translators: %s is a number */
   summary = g_strdup_printf (_("Adults put on about %s g a day"), g);

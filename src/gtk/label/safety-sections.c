@@ -179,7 +179,7 @@ og_section_show_tint (OgFactSection *section,
   g_autofree char *load = g_strdup_printf (_("%s %%"), pigment);
   g_autofree char *index = isfinite (refractive_index) ? og_number_fixed (refractive_index, 3)
                                                        : g_strdup (_("unknown"));
-  g_autofree char *words = og_tint_describe (tint);
+  g_autoptr (OgSaying) words = og_tint_describe (tint);
 
   og_fact_section_clear (section);
   og_fact_section_set_summary (section, og_tint_depth_get_name (tint->depth));
@@ -188,7 +188,7 @@ og_section_show_tint (OgFactSection *section,
       append_swatches (box, tint);
       og_facts_append_text (box, _("Approximate: to choose by, not to match by."), "fact-origin");
     }
-  og_facts_append_text (box, words, NULL);
+  og_facts_append_text (box, og_saying_text (words), NULL);
   og_facts_append (box, _("Pigment"), load, NULL);
   og_facts_append (box, _("Refractive index at 25 °C"), index,
                    _("The higher, the glossier the film looks."));
@@ -202,7 +202,7 @@ og_section_show_origin (OgFactSection         *section,
                         const OgCatalog       *catalog)
 {
   GtkWidget *box = og_fact_section_get_box (section);
-  g_autofree char *text = og_natural_origin_to_text (origin);
+  g_autofree char *text = og_saying_take_text (og_natural_origin_saying (origin));
   g_autofree char *low = og_number_fixed (origin->low_pct, 1);
   g_autofree char *high = og_number_fixed (origin->high_pct, 1);
   g_autofree char *summary =

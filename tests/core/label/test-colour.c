@@ -91,7 +91,7 @@ test_no_pigment (void)
   g_assert_cmpfloat_with_epsilon (tint.over_lips.green, lips.green, EPSILON);
   g_assert_cmpfloat_with_epsilon (tint.hiding, 0, EPSILON);
   g_assert_true (isnan (tint.mass_tone.red));
-  text = og_tint_describe (&tint);
+  text = og_saying_take_text (og_tint_describe (&tint));
   g_assert_nonnull (strstr (text, "no colour"));
 }
 

@@ -52,7 +52,7 @@ test_worked (void)
     "ester", "{\"value\":0.9,\"unit\":\"1\",\"source\":\"supplier\",\"quality\":\"measured\"}");
   g_autoptr (OgNaturalOrigin) origin
       = origin_of (FIXTURE_HEADER "A,castor-oil,60\nA,ester,30\nA,dimethicone-5,10\n", own);
-  g_autofree char *text = og_natural_origin_to_text (origin);
+  g_autofree char *text = og_saying_take_text (og_natural_origin_saying (origin));
 
   g_assert_cmpfloat_with_epsilon (origin->low_pct, 87, EPSILON);
   g_assert_cmpfloat_with_epsilon (origin->high_pct, 87, EPSILON);
