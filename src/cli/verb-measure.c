@@ -119,13 +119,7 @@ parse_seconds (const Options  *options,
 static const char *
 cup_word (guint index)
 {
-  return og_cup_get_info ((OgCup) index)->nick;
-}
-
-static const char *
-likeness_word (guint index)
-{
-  return og_likeness_get (index)->nick;
+  return og_cup_to_nick ((OgCup) index);
 }
 
 static gboolean
@@ -153,7 +147,7 @@ parse_likeness (const Options  *options,
 
   if (options->like != NULL && og_likeness_from_nick (options->like, &reading->likeness))
     return TRUE;
-  known = og_call_list_words (OG_N_LIKENESSES, likeness_word);
+  known = og_call_list_words (OG_N_LIKENESSES, og_likeness_to_nick);
   if (options->like == NULL)
     return og_call_refuse (error, _("--like is needed, one of: %s"), known);
 

@@ -39,41 +39,41 @@
 
 static const struct
 {
-  OgAcid      acid;
-  const char *name;
+  OgNick word;
+  OgAcid acid;
 } trivial_names[] = {
-  { { 4, 0, 0 }, N_("butyric") },
-  { { 6, 0, 0 }, N_("caproic") },
-  { { 8, 0, 0 }, N_("caprylic") },
-  { { 10, 0, 0 }, N_("capric") },
-  { { 12, 0, 0 }, N_("lauric") },
-  { { 14, 0, 0 }, N_("myristic") },
-  { { 14, 1, 0 }, N_("myristoleic") },
-  { { 15, 0, 0 }, N_("pentadecanoic") },
-  { { 16, 0, 0 }, N_("palmitic") },
-  { { 16, 1, 0 }, N_("palmitoleic") },
-  { { 17, 0, 0 }, N_("margaric") },
-  { { 17, 1, 0 }, N_("heptadecenoic") },
-  { { 18, 0, 0 }, N_("stearic") },
-  { { 18, 0, 1 }, N_("hydroxystearic") },
-  { { 18, 1, 0 }, N_("oleic") },
-  { { 18, 1, 1 }, N_("ricinoleic") },
-  { { 18, 2, 0 }, N_("linoleic") },
-  { { 18, 3, 0 }, N_("linolenic") },
-  { { 18, 4, 0 }, N_("stearidonic") },
-  { { 20, 0, 0 }, N_("arachidic") },
-  { { 20, 1, 0 }, N_("eicosenoic") },
-  { { 20, 1, 1 }, N_("lesquerolic") },
-  { { 20, 2, 0 }, N_("eicosadienoic") },
-  { { 20, 4, 0 }, N_("arachidonic") },
-  { { 20, 5, 0 }, N_("eicosapentaenoic") },
-  { { 22, 0, 0 }, N_("behenic") },
-  { { 22, 1, 0 }, N_("erucic") },
-  { { 22, 2, 0 }, N_("docosadienoic") },
-  { { 22, 6, 0 }, N_("docosahexaenoic") },
-  { { 24, 0, 0 }, N_("lignoceric") },
-  { { 24, 1, 0 }, N_("nervonic") },
-  { { 26, 0, 0 }, N_("cerotic") },
+  { { NULL, N_("butyric") }, { 4, 0, 0 } },
+  { { NULL, N_("caproic") }, { 6, 0, 0 } },
+  { { NULL, N_("caprylic") }, { 8, 0, 0 } },
+  { { NULL, N_("capric") }, { 10, 0, 0 } },
+  { { NULL, N_("lauric") }, { 12, 0, 0 } },
+  { { NULL, N_("myristic") }, { 14, 0, 0 } },
+  { { NULL, N_("myristoleic") }, { 14, 1, 0 } },
+  { { NULL, N_("pentadecanoic") }, { 15, 0, 0 } },
+  { { NULL, N_("palmitic") }, { 16, 0, 0 } },
+  { { NULL, N_("palmitoleic") }, { 16, 1, 0 } },
+  { { NULL, N_("margaric") }, { 17, 0, 0 } },
+  { { NULL, N_("heptadecenoic") }, { 17, 1, 0 } },
+  { { NULL, N_("stearic") }, { 18, 0, 0 } },
+  { { NULL, N_("hydroxystearic") }, { 18, 0, 1 } },
+  { { NULL, N_("oleic") }, { 18, 1, 0 } },
+  { { NULL, N_("ricinoleic") }, { 18, 1, 1 } },
+  { { NULL, N_("linoleic") }, { 18, 2, 0 } },
+  { { NULL, N_("linolenic") }, { 18, 3, 0 } },
+  { { NULL, N_("stearidonic") }, { 18, 4, 0 } },
+  { { NULL, N_("arachidic") }, { 20, 0, 0 } },
+  { { NULL, N_("eicosenoic") }, { 20, 1, 0 } },
+  { { NULL, N_("lesquerolic") }, { 20, 1, 1 } },
+  { { NULL, N_("eicosadienoic") }, { 20, 2, 0 } },
+  { { NULL, N_("arachidonic") }, { 20, 4, 0 } },
+  { { NULL, N_("eicosapentaenoic") }, { 20, 5, 0 } },
+  { { NULL, N_("behenic") }, { 22, 0, 0 } },
+  { { NULL, N_("erucic") }, { 22, 1, 0 } },
+  { { NULL, N_("docosadienoic") }, { 22, 2, 0 } },
+  { { NULL, N_("docosahexaenoic") }, { 22, 6, 0 } },
+  { { NULL, N_("lignoceric") }, { 24, 0, 0 } },
+  { { NULL, N_("nervonic") }, { 24, 1, 0 } },
+  { { NULL, N_("cerotic") }, { 26, 0, 0 } },
 };
 
 static gboolean
@@ -146,9 +146,9 @@ og_acid_to_code (OgAcid acid)
 const char *
 og_acid_get_name (OgAcid acid)
 {
-  for (gsize i = 0; i < G_N_ELEMENTS (trivial_names); i++)
+  for (guint i = 0; i < G_N_ELEMENTS (trivial_names); i++)
     if (og_acid_compare (trivial_names[i].acid, acid) == 0)
-      return _(trivial_names[i].name);
+      return og_nick_get_name (OG_NICK_TABLE (trivial_names), (int) i);
   return NULL;
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "core/base/nick.h"
 #include "core/material/ingredient.h"
 
 G_BEGIN_DECLS
@@ -8,8 +9,7 @@ G_BEGIN_DECLS
 /** OgFigureRule: what a figure of one name must satisfy. */
 typedef struct
 {
-  const char *nick;     /* member name in the file */
-  const char *name;     /* untranslated, for og_figure_id_get_name(); NULL for gelling figures */
+  OgNick      word;     /* member name in the file; no name for gelling figures */
   const char *unit;     /* the one unit allowed */
   double      lowest;   /* smallest number that can be meant */
   double      highest;  /* largest number that can be meant */

@@ -118,7 +118,7 @@ read_figure (const OgJsonReader *parent,
              OgFigure           *figure)
 {
   OgJsonReader place;
-  OgJsonFound found = og_json_read_object (parent, rule->nick, OG_JSON_OPTIONAL, &place);
+  OgJsonFound found = og_json_read_object (parent, rule->word.nick, OG_JSON_OPTIONAL, &place);
 
   if (found == OG_JSON_FAULT || found == OG_JSON_ABSENT)
     return found == OG_JSON_ABSENT;
@@ -155,7 +155,7 @@ read_figures (const OgJsonReader *material,
 
   for (guint i = 0; i < OG_N_FIGURES; i++)
     {
-      known[i] = og_figure_rules[i].nick;
+      known[i] = og_figure_rules[i].word.nick;
       if (found == OG_JSON_REMOVED)
         og_figure_clear (&ingredient->figures[i]);
       else if (!read_figure (&place, &og_figure_rules[i], &ingredient->figures[i]))
@@ -373,7 +373,7 @@ read_gelling (const OgJsonReader *material,
     set_whole (&place);
   for (guint i = 0; i < OG_N_GEL_FIGURES; i++)
     {
-      known[5 + i] = og_gel_figure_rules[i].rule.nick;
+      known[5 + i] = og_gel_figure_rules[i].rule.word.nick;
       if (!read_figure (&place, &og_gel_figure_rules[i].rule, og_gelling_get_figure (gelling, i)))
         return FALSE;
     }
@@ -441,7 +441,7 @@ read_constituent (const OgJsonReader *place,
                   gpointer            user_data)
 {
   static const char *const known[] = { "name", "cas", "pct", NULL };
-  static const OgFigureRule pct = { "pct", NULL, "wt %", 0.0, 100.0, FALSE };
+  static const OgFigureRule pct = { { "pct", NULL }, "wt %", 0.0, 100.0, FALSE };
   GArray *constituents = user_data;
   guint last = constituents->len;
   OgConstituent *constituent;

@@ -108,41 +108,41 @@ static const OgNick solvent_fits[] = {
 
 const OgFigureRule og_figure_rules[OG_N_FIGURES] = {
   [OG_FIGURE_DENSITY_G_ML] =
-    { "density_g_ml", N_("Density, g/ml"), "g/ml", 0.05, 25.0, TRUE },
+    { { "density_g_ml", N_("Density, g/ml") }, "g/ml", 0.05, 25.0, TRUE },
   [OG_FIGURE_DENSITY_SLOPE_G_ML_K] =
-    { "density_slope_g_ml_k", N_("Density change with temperature, g/(ml K)"),
+    { { "density_slope_g_ml_k", N_("Density change with temperature, g/(ml K)") },
       "g/(ml K)", -0.01, -0.000001, FALSE },
   [OG_FIGURE_REFRACTIVE_INDEX] =
-    { "refractive_index", N_("Refractive index"), "1", 1.0, 4.0, TRUE },
+    { { "refractive_index", N_("Refractive index") }, "1", 1.0, 4.0, TRUE },
   [OG_FIGURE_IODINE_VALUE] =
-    { "iodine_value", N_("Iodine value, g I2/100 g"), "g I2/100 g", 0.0, 500.0, FALSE },
+    { { "iodine_value", N_("Iodine value, g I2/100 g") }, "g I2/100 g", 0.0, 500.0, FALSE },
   [OG_FIGURE_SAPONIFICATION_VALUE] =
-    { "saponification_value", N_("Saponification value, mg KOH/g"),
+    { { "saponification_value", N_("Saponification value, mg KOH/g") },
       "mg KOH/g", 0.0, 1500.0, FALSE },
   [OG_FIGURE_MELTING_C] =
-    { "melting_c", N_("Melting, °C"), "C", ABSOLUTE_ZERO_C, 4000.0, FALSE },
+    { { "melting_c", N_("Melting, °C") }, "C", ABSOLUTE_ZERO_C, 4000.0, FALSE },
   [OG_FIGURE_FLASH_POINT_C] =
-    { "flash_point_c", N_("Flash point, °C"), "C", ABSOLUTE_ZERO_C, 1000.0, FALSE },
+    { { "flash_point_c", N_("Flash point, °C") }, "C", ABSOLUTE_ZERO_C, 1000.0, FALSE },
   [OG_FIGURE_SMOKE_POINT_C] =
-    { "smoke_point_c", N_("Smoke point, °C"), "C", ABSOLUTE_ZERO_C, 1000.0, FALSE },
+    { { "smoke_point_c", N_("Smoke point, °C") }, "C", ABSOLUTE_ZERO_C, 1000.0, FALSE },
   [OG_FIGURE_MAX_HEAT_C] =
-    { "max_heat_c", N_("Highest heat borne, °C"), "C", ABSOLUTE_ZERO_C, 4000.0, FALSE },
+    { { "max_heat_c", N_("Highest heat borne, °C") }, "C", ABSOLUTE_ZERO_C, 4000.0, FALSE },
   [OG_FIGURE_UNSAPONIFIABLE_PCT] =
-    { "unsaponifiable_pct", N_("Unsaponifiable matter, wt %"), "wt %", 0.0, 100.0, FALSE },
+    { { "unsaponifiable_pct", N_("Unsaponifiable matter, wt %") }, "wt %", 0.0, 100.0, FALSE },
   [OG_FIGURE_MOLAR_MASS_G_MOL] =
-    { "molar_mass_g_mol", N_("Molar mass, g/mol"), "g/mol", 1.0, 1e8, FALSE },
+    { { "molar_mass_g_mol", N_("Molar mass, g/mol") }, "g/mol", 1.0, 1e8, FALSE },
   [OG_FIGURE_USUAL_LOW_PCT] =
-    { "usual_low_pct", N_("Usual use from, wt %"), "wt %", 0.0, 100.0, FALSE },
+    { { "usual_low_pct", N_("Usual use from, wt %") }, "wt %", 0.0, 100.0, FALSE },
   [OG_FIGURE_USUAL_HIGH_PCT] =
-    { "usual_high_pct", N_("Usual use up to, wt %"), "wt %", 0.0, 100.0, FALSE },
+    { { "usual_high_pct", N_("Usual use up to, wt %") }, "wt %", 0.0, 100.0, FALSE },
   [OG_FIGURE_HEAT_CAPACITY_KJ_KG_K] =
-    { "heat_capacity_kj_kg_k", N_("Heat capacity, kJ/(kg K)"), "kJ/(kg K)", 0.05, 20.0, FALSE },
+    { { "heat_capacity_kj_kg_k", N_("Heat capacity, kJ/(kg K)") }, "kJ/(kg K)", 0.05, 20.0, FALSE },
   [OG_FIGURE_NATURAL_ORIGIN_INDEX] =
-    { "natural_origin_index", N_("Natural origin index"), "1", 0.0, 1.0, FALSE },
+    { { "natural_origin_index", N_("Natural origin index") }, "1", 0.0, 1.0, FALSE },
 };
 
 #define GEL_FIGURE(member, unit, lowest, highest) \
-  { { #member, NULL, unit, lowest, highest, FALSE }, G_STRUCT_OFFSET (OgGelling, member) }
+  { { { #member, NULL }, unit, lowest, highest, FALSE }, G_STRUCT_OFFSET (OgGelling, member) }
 
 const OgGelFigureRule og_gel_figure_rules[OG_N_GEL_FIGURES] = {
   GEL_FIGURE (gel_point_pct, "wt %", 0.001, 100.0),
@@ -580,22 +580,8 @@ OG_DEFINE_FROM_NICK (OgQuality, og_quality, qualities, OG_QUALITY_UNKNOWN + 1)
 OG_DEFINE_NAMES (OgQuality, og_quality, qualities)
 OG_DEFINE_NICKS (OgGelFamily, og_gel_family, gel_families)
 OG_DEFINE_FROM_NICK (OgSolventFit, og_solvent_fit, solvent_fits, 0)
-
-const char *
-og_figure_id_to_nick (OgFigureId id)
-{
-  g_return_val_if_fail ((guint) id < OG_N_FIGURES, NULL);
-
-  return og_figure_rules[id].nick;
-}
-
-const char *
-og_figure_id_get_name (OgFigureId id)
-{
-  g_return_val_if_fail ((guint) id < OG_N_FIGURES, NULL);
-
-  return _(og_figure_rules[id].name);
-}
+OG_DEFINE_NICKS (OgFigureId, og_figure_id, og_figure_rules)
+OG_DEFINE_NAMES (OgFigureId, og_figure_id, og_figure_rules)
 
 const char *
 og_figure_id_get_unit (OgFigureId id)
@@ -603,22 +589,6 @@ og_figure_id_get_unit (OgFigureId id)
   g_return_val_if_fail ((guint) id < OG_N_FIGURES, NULL);
 
   return og_figure_rules[id].unit;
-}
-
-gboolean
-og_figure_id_from_nick (const char *nick,
-                        OgFigureId *id)
-{
-  for (guint i = 0; i < OG_N_FIGURES; i++)
-    {
-      if (g_strcmp0 (og_figure_rules[i].nick, nick) == 0)
-        {
-          *id = (OgFigureId) i;
-          return TRUE;
-        }
-    }
-
-  return FALSE;
 }
 
 gboolean

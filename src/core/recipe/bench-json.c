@@ -72,7 +72,7 @@ set_reading (JsonObject          *object,
   switch (reading->method)
     {
     case OG_METHOD_CUP:
-      json_object_set_string_member (object, "cup", og_cup_get_info (reading->cup)->nick);
+      json_object_set_string_member (object, "cup", og_cup_to_nick (reading->cup));
       set_seconds (object, reading);
       break;
 
@@ -90,7 +90,7 @@ set_reading (JsonObject          *object,
       break;
 
     case OG_METHOD_POURS_LIKE:
-      json_object_set_string_member (object, "like", og_likeness_get (reading->likeness)->nick);
+      json_object_set_string_member (object, "like", og_likeness_to_nick (reading->likeness));
       break;
 
     case OG_N_METHODS:

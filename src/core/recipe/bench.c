@@ -76,8 +76,8 @@ og_bench_error_get_part (const GError *error)
 /* Kinematic viscosity in mm2/s is a (t - c) - b/t, t in seconds. */
 typedef struct
 {
-  OgCupInfo   info;
-  const char *name;
+  OgNick    word;
+  OgCupInfo info;
   enum
   {
     KIND_ISO_2431,
@@ -94,35 +94,38 @@ typedef struct
  * %, taken as an 80 % interval. The other spreads are judgement.
  */
 static const Cup cups[OG_N_CUPS] = {
-  { { "iso-3", 30, 100, 0.05, TRUE },
-    N_("ISO 2431 cup, 3 mm"), KIND_ISO_2431, 0.443, 200, 0 },
-  { { "iso-4", 30, 100, 0.05, TRUE },
-    N_("ISO 2431 cup, 4 mm"), KIND_ISO_2431, 1.37, 200, 0 },
-  { { "iso-5", 30, 100, 0.05, TRUE },
-    N_("ISO 2431 cup, 5 mm"), KIND_ISO_2431, 3.28, 220, 0 },
-  { { "iso-6", 30, 100, 0.05, TRUE },
-    N_("ISO 2431 cup, 6 mm"), KIND_ISO_2431, 6.90, 570, 0 },
-  { { "d1200-1", 55, 100, 0.05, FALSE },
-    N_("ASTM D1200 cup no. 1"), KIND_D1200, 0.49, 0, 35.0 },
-  { { "d1200-2", 40, 100, 0.05, FALSE },
-    N_("ASTM D1200 cup no. 2"), KIND_D1200, 1.44, 0, 18.0 },
-  { { "d1200-3", 20, 100, 0.05, TRUE },
-    N_("ASTM D1200 cup no. 3"), KIND_D1200, 2.31, 0, 6.58 },
-  { { "d1200-4", 20, 100, 0.05, TRUE },
-    N_("ASTM D1200 cup no. 4"), KIND_D1200, 3.85, 0, 4.49 },
-  { { "d1200-5", 20, 100, 0.05, TRUE },
-    N_("ASTM D1200 cup no. 5"), KIND_D1200, 12.1, 0, 2.00 },
-  { { "d4212-1", 35, 80, 0.16, FALSE },
-    N_("ASTM D4212 cup no. 1"), KIND_D4212, 1.1, 0, 29 },
-  { { "d4212-2", 20, 80, 0.16, FALSE },
-    N_("ASTM D4212 cup no. 2"), KIND_D4212, 3.5, 0, 14 },
-  { { "d4212-3", 20, 80, 0.16, FALSE },
-    N_("ASTM D4212 cup no. 3"), KIND_D4212, 11.7, 0, 7.5 },
-  { { "d4212-4", 20, 80, 0.16, FALSE },
-    N_("ASTM D4212 cup no. 4"), KIND_D4212, 14.8, 0, 5 },
-  { { "d4212-5", 20, 80, 0.16, FALSE },
-    N_("ASTM D4212 cup no. 5"), KIND_D4212, 23, 0, 0 },
+  { { "iso-3", N_("ISO 2431 cup, 3 mm") }, { 30, 100, 0.05, TRUE },
+    KIND_ISO_2431, 0.443, 200, 0 },
+  { { "iso-4", N_("ISO 2431 cup, 4 mm") }, { 30, 100, 0.05, TRUE },
+    KIND_ISO_2431, 1.37, 200, 0 },
+  { { "iso-5", N_("ISO 2431 cup, 5 mm") }, { 30, 100, 0.05, TRUE },
+    KIND_ISO_2431, 3.28, 220, 0 },
+  { { "iso-6", N_("ISO 2431 cup, 6 mm") }, { 30, 100, 0.05, TRUE },
+    KIND_ISO_2431, 6.90, 570, 0 },
+  { { "d1200-1", N_("ASTM D1200 cup no. 1") }, { 55, 100, 0.05, FALSE },
+    KIND_D1200, 0.49, 0, 35.0 },
+  { { "d1200-2", N_("ASTM D1200 cup no. 2") }, { 40, 100, 0.05, FALSE },
+    KIND_D1200, 1.44, 0, 18.0 },
+  { { "d1200-3", N_("ASTM D1200 cup no. 3") }, { 20, 100, 0.05, TRUE },
+    KIND_D1200, 2.31, 0, 6.58 },
+  { { "d1200-4", N_("ASTM D1200 cup no. 4") }, { 20, 100, 0.05, TRUE },
+    KIND_D1200, 3.85, 0, 4.49 },
+  { { "d1200-5", N_("ASTM D1200 cup no. 5") }, { 20, 100, 0.05, TRUE },
+    KIND_D1200, 12.1, 0, 2.00 },
+  { { "d4212-1", N_("ASTM D4212 cup no. 1") }, { 35, 80, 0.16, FALSE },
+    KIND_D4212, 1.1, 0, 29 },
+  { { "d4212-2", N_("ASTM D4212 cup no. 2") }, { 20, 80, 0.16, FALSE },
+    KIND_D4212, 3.5, 0, 14 },
+  { { "d4212-3", N_("ASTM D4212 cup no. 3") }, { 20, 80, 0.16, FALSE },
+    KIND_D4212, 11.7, 0, 7.5 },
+  { { "d4212-4", N_("ASTM D4212 cup no. 4") }, { 20, 80, 0.16, FALSE },
+    KIND_D4212, 14.8, 0, 5 },
+  { { "d4212-5", N_("ASTM D4212 cup no. 5") }, { 20, 80, 0.16, FALSE },
+    KIND_D4212, 23, 0, 0 },
 };
+
+OG_DEFINE_NICKS (OgCup, og_cup, cups)
+OG_DEFINE_NAMES (OgCup, og_cup, cups)
 
 const OgCupInfo *
 og_cup_get_info (OgCup cup)
@@ -130,30 +133,6 @@ og_cup_get_info (OgCup cup)
   g_return_val_if_fail (cup < OG_N_CUPS, NULL);
 
   return &cups[cup].info;
-}
-
-const char *
-og_cup_get_name (OgCup cup)
-{
-  g_return_val_if_fail (cup < OG_N_CUPS, NULL);
-
-  return _(cups[cup].name);
-}
-
-gboolean
-og_cup_from_nick (const char *nick,
-                  OgCup      *cup)
-{
-  g_return_val_if_fail (nick != NULL && cup != NULL, FALSE);
-
-  for (guint i = 0; i < OG_N_CUPS; i++)
-    {
-      if (!g_str_equal (cups[i].info.nick, nick))
-        continue;
-      *cup = (OgCup) i;
-      return TRUE;
-    }
-  return FALSE;
 }
 
 double
@@ -188,57 +167,34 @@ og_cup_seconds (OgCup  cup,
 
 /* --- likenesses ------------------------------------------------------------ */
 
-typedef struct
-{
-  OgLikeness  likeness;
-  const char *name;
-} NamedLikeness;
-
 /*
  * Water, glycerol: recalled handbook values at 25 C. Sunflower-type, olive and castor oil:
  * recalled. Mineral oil, syrup and honey differ widely from lot to lot: judgement.
  */
-static const NamedLikeness likenesses[OG_N_LIKENESSES] = {
-  { { "water", 0.89 }, N_("Water") },
-  { { "light-mineral-oil", 20 }, N_("Light mineral oil") },
-  { { "seed-oil", 52 }, N_("Sunflower or a similar seed oil") },
-  { { "olive-oil", 68 }, N_("Olive oil") },
-  { { "maple-syrup", 160 }, N_("Maple syrup") },
-  { { "castor-oil", 680 }, N_("Castor oil") },
-  { { "glycerol", 930 }, N_("Glycerol") },
-  { { "honey", 8000 }, N_("Runny honey") },
+static const struct
+{
+  OgNick word;
+  double mpa_s; /* at 25 C */
+} likenesses[OG_N_LIKENESSES] = {
+  { { "water", N_("Water") }, 0.89 },
+  { { "light-mineral-oil", N_("Light mineral oil") }, 20 },
+  { { "seed-oil", N_("Sunflower or a similar seed oil") }, 52 },
+  { { "olive-oil", N_("Olive oil") }, 68 },
+  { { "maple-syrup", N_("Maple syrup") }, 160 },
+  { { "castor-oil", N_("Castor oil") }, 680 },
+  { { "glycerol", N_("Glycerol") }, 930 },
+  { { "honey", N_("Runny honey") }, 8000 },
 };
 
-const OgLikeness *
-og_likeness_get (guint index)
+OG_DEFINE_NICKS (guint, og_likeness, likenesses)
+OG_DEFINE_NAMES (guint, og_likeness, likenesses)
+
+double
+og_likeness_get_mpa_s (guint index)
 {
-  g_return_val_if_fail (index < OG_N_LIKENESSES, NULL);
+  g_return_val_if_fail (index < OG_N_LIKENESSES, NAN);
 
-  return &likenesses[index].likeness;
-}
-
-const char *
-og_likeness_get_name (guint index)
-{
-  g_return_val_if_fail (index < OG_N_LIKENESSES, NULL);
-
-  return _(likenesses[index].name);
-}
-
-gboolean
-og_likeness_from_nick (const char *nick,
-                       guint      *index)
-{
-  g_return_val_if_fail (nick != NULL && index != NULL, FALSE);
-
-  for (guint i = 0; i < OG_N_LIKENESSES; i++)
-    {
-      if (!g_str_equal (likenesses[i].likeness.nick, nick))
-        continue;
-      *index = i;
-      return TRUE;
-    }
-  return FALSE;
+  return likenesses[index].mpa_s;
 }
 
 /* --- methods --------------------------------------------------------------- */
@@ -275,19 +231,19 @@ refuse (GError        **error,
 static const char *
 part_name (OgReadingPart part)
 {
-  static const char *const names[] = {
-    [OG_READING_PART_SECONDS] = N_("Time"),
-    [OG_READING_PART_TEMPERATURE] = N_("Temperature"),
-    [OG_READING_PART_DENSITY] = N_("Density of the liquid"),
-    [OG_READING_PART_BALL_DIAMETER] = N_("Ball diameter"),
-    [OG_READING_PART_BALL_DENSITY] = N_("Ball density"),
-    [OG_READING_PART_TUBE_DIAMETER] = N_("Tube diameter"),
-    [OG_READING_PART_FALL] = N_("Fall"),
-    [OG_READING_PART_VISCOSITY] = N_("Viscosity"),
-    [OG_READING_PART_SHEAR_RATE] = N_("Shear rate"),
+  static const OgNick names[] = {
+    [OG_READING_PART_SECONDS] = { NULL, N_("Time") },
+    [OG_READING_PART_TEMPERATURE] = { NULL, N_("Temperature") },
+    [OG_READING_PART_DENSITY] = { NULL, N_("Density of the liquid") },
+    [OG_READING_PART_BALL_DIAMETER] = { NULL, N_("Ball diameter") },
+    [OG_READING_PART_BALL_DENSITY] = { NULL, N_("Ball density") },
+    [OG_READING_PART_TUBE_DIAMETER] = { NULL, N_("Tube diameter") },
+    [OG_READING_PART_FALL] = { NULL, N_("Fall") },
+    [OG_READING_PART_VISCOSITY] = { NULL, N_("Viscosity") },
+    [OG_READING_PART_SHEAR_RATE] = { NULL, N_("Shear rate") },
   };
 
-  return _(names[part]);
+  return og_nick_get_name (OG_NICK_TABLE (names), (int) part);
 }
 
 static gboolean
@@ -422,8 +378,8 @@ next_cup (OgCup  cup,
 
 /* What to do about a time outside the range, going by what the formula gives nevertheless. */
 static char *
-cup_advice (OgCup  cup,
-            double seconds)
+cup_advice_for_error (OgCup  cup,
+                      double seconds)
 {
   int step = seconds > cups[cup].info.high_s ? 1 : -1;
   double mm2_s = og_cup_kinematic (cup, seconds);
@@ -456,7 +412,7 @@ refuse_cup_seconds (OgCup     cup,
   g_autofree char *given = og_number_as_given (seconds);
   g_autofree char *low = og_number_as_given (info->low_s);
   g_autofree char *high = og_number_as_given (info->high_s);
-  g_autofree char *advice = cup_advice (cup, seconds);
+  g_autofree char *advice = cup_advice_for_error (cup, seconds);
 
   return refuse (error, OG_BENCH_ERROR_RANGE, OG_READING_PART_SECONDS,
                  _("Time: %s s is outside %s to %s s, the range of the %s. %s"), given, low, high,
@@ -617,7 +573,7 @@ reduce_pours_like (const OgReading  *reading,
 {
   g_return_val_if_fail (reading->likeness < OG_N_LIKENESSES, FALSE);
 
-  reduced->mpa_s = og_likeness_get (reading->likeness)->mpa_s;
+  reduced->mpa_s = og_likeness_get_mpa_s (reading->likeness);
   reduced->shear_rate_1_s = OG_SHEAR_POUR;
   reduced->ln_sd = hypot (POURS_LIKE_LN_SD, TEMPERATURE_LN_SD);
   return TRUE;

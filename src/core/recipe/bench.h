@@ -29,17 +29,17 @@ typedef enum
 /** OgCupInfo: what a cup's formula is, and where it holds. */
 typedef struct
 {
-  const char *nick;    /* "iso-4", "d1200-2", "d4212-3" */
   double      low_s;   /* shortest and longest flow time the formula holds for */
   double      high_s;
   double      relative_sd; /* of one reading: make of the cup, formula, reading; judgement */
   gboolean    recalled;    /* the formula was not checked against the standard */
 } OgCupInfo;
 
-/** Returns: (transfer none): nick, range and error of @cup */
+/** Returns: (transfer none): range and error of @cup */
 const OgCupInfo *og_cup_get_info     (OgCup        cup);
 /** Returns: (transfer none): translated name, "ISO 2431 cup, 4 mm" */
 const char      *og_cup_get_name     (OgCup        cup);
+const char      *og_cup_to_nick      (OgCup        cup); /* "iso-4", "d1200-2", "d4212-3" */
 /** Returns: %FALSE if nothing is called @nick; the value is left alone then */
 gboolean         og_cup_from_nick    (const char  *nick,
                                       OgCup       *cup);
@@ -72,21 +72,16 @@ const char *og_method_get_name  (OgMethod     method); /* translated: "Flow cup"
 gboolean    og_method_from_nick (const char  *nick,
                                  OgMethod    *method);
 
-/** OgLikeness: a liquid everybody knows the pour of. Values recalled or judgement. */
-typedef struct
-{
-  const char *nick;    /* "olive-oil", "castor-oil", "honey" ... */
-  double      mpa_s;   /* at 25 C */
-} OgLikeness;
-
+/* A liquid everybody knows the pour of, that others can be compared with by eye, has an index. Values recalled or
+ * judgement. */
 #define OG_N_LIKENESSES 8 /* everyday liquids that a reading may name */
-/** Returns: (transfer none): one of the liquids that others can be compared with by eye; @index
- * below %OG_N_LIKENESSES */
-const OgLikeness *og_likeness_get      (guint       index);
-const char       *og_likeness_get_name (guint       index); /* translated */
+/** Returns: mPa·s at 25 C of the liquid with @index below %OG_N_LIKENESSES */
+double      og_likeness_get_mpa_s (guint        index);
+const char *og_likeness_to_nick   (guint        index); /* "olive-oil", "castor-oil", "honey" ... */
+const char *og_likeness_get_name  (guint        index); /* translated */
 /** Returns: %FALSE if nothing is called @nick; the value is left alone then */
-gboolean          og_likeness_from_nick (const char *nick,
-                                         guint      *index);
+gboolean    og_likeness_from_nick (const char  *nick,
+                                   guint       *index);
 
 /** OgReading: what was read at the bench, by method. Fields of other methods are ignored. */
 typedef struct

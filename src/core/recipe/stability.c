@@ -22,20 +22,13 @@
 
 /* --- names --- */
 
-static const struct
-{
-  OgNick      word;
-  const char *setting;
-} tests[OG_N_STABILITY_TESTS] = {
-  [OG_STABILITY_COLD] = { { "cold", N_("Cold") }, N_("4 °C, dark: the reference for the others") },
-  [OG_STABILITY_ROOM] = { { "room", N_("Room") },
-                          N_("20 to 25 °C, dark, for the whole time claimed") },
-  [OG_STABILITY_WARM] = { { "warm", N_("Warm") }, N_("40 °C, dark, three months") },
-  [OG_STABILITY_CYCLE] = { { "cycle", N_("Freeze and thaw") },
-                           N_("Five times 24 hours at -10 °C and 24 hours at 40 °C") },
-  [OG_STABILITY_LIGHT] = { { "light", N_("Light") },
-                           N_("At a window, beside a twin wrapped in foil, 12 weeks") },
-  [OG_STABILITY_CENTRIFUGE] = { { "centrifuge", N_("Centrifuge") }, N_("3000 rpm, 30 minutes") },
+static const OgNick tests[OG_N_STABILITY_TESTS] = {
+  [OG_STABILITY_COLD] = { "cold", N_("Cold") },
+  [OG_STABILITY_ROOM] = { "room", N_("Room") },
+  [OG_STABILITY_WARM] = { "warm", N_("Warm") },
+  [OG_STABILITY_CYCLE] = { "cycle", N_("Freeze and thaw") },
+  [OG_STABILITY_LIGHT] = { "light", N_("Light") },
+  [OG_STABILITY_CENTRIFUGE] = { "centrifuge", N_("Centrifuge") },
 };
 OG_DEFINE_NICKS (OgStabilityTest, og_stability_test, tests)
 OG_DEFINE_NAMES (OgStabilityTest, og_stability_test, tests)
@@ -58,9 +51,16 @@ OG_JSON_DEFINE_CHOICE (OgStabilityReading, og_stability_reading)
 const char *
 og_stability_test_describe (OgStabilityTest test)
 {
-  g_return_val_if_fail (test < OG_N_STABILITY_TESTS, NULL);
+  static const OgNick settings[OG_N_STABILITY_TESTS] = {
+    [OG_STABILITY_COLD] = { NULL, N_("4 °C, dark: the reference for the others") },
+    [OG_STABILITY_ROOM] = { NULL, N_("20 to 25 °C, dark, for the whole time claimed") },
+    [OG_STABILITY_WARM] = { NULL, N_("40 °C, dark, three months") },
+    [OG_STABILITY_CYCLE] = { NULL, N_("Five times 24 hours at -10 °C and 24 hours at 40 °C") },
+    [OG_STABILITY_LIGHT] = { NULL, N_("At a window, beside a twin wrapped in foil, 12 weeks") },
+    [OG_STABILITY_CENTRIFUGE] = { NULL, N_("3000 rpm, 30 minutes") },
+  };
 
-  return _(tests[test].setting);
+  return og_nick_get_name (OG_NICK_TABLE (settings), (int) test);
 }
 
 /* --- the plan --- */

@@ -691,7 +691,7 @@ fill_likenesses (OgBenchDialog *self)
 
   for (guint i = 0; i < OG_N_LIKENESSES; i++)
     {
-      g_autofree char *value = og_number_with_unit (og_likeness_get (i)->mpa_s);
+      g_autofree char *value = og_number_with_unit (og_likeness_get_mpa_s (i));
       /* Translators: a liquid that everybody knows, and its viscosity */
       g_autofree char *name = g_strdup_printf (_("%s, about %s at 25 °C"), og_likeness_get_name (i),
                                                value);

@@ -296,7 +296,7 @@ fill_cup_menu (OgBodyPanel *self)
 
   append_cup (plain, _("mPa·s alone"), "");
   for (guint i = 0; i < OG_N_CUPS; i++)
-    append_cup (cups, og_cup_get_name ((OgCup) i), og_cup_get_info ((OgCup) i)->nick);
+    append_cup (cups, og_cup_get_name ((OgCup) i), og_cup_to_nick ((OgCup) i));
   g_menu_append_section (menu, _("Axis of the chart"), G_MENU_MODEL (plain));
   g_menu_append_section (menu, _("With the seconds of a cup, for liquids that are no gel"),
                          G_MENU_MODEL (cups));

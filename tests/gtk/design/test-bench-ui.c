@@ -383,7 +383,7 @@ test_dialog_likeness (void)
   g_assert_true (og_bench_dialog_save (OG_BENCH_DIALOG (dialog)));
   reading = &((OgMeasurement *) g_ptr_array_index (get_own (document), 0))->reading;
   g_assert_cmpint (reading->method, ==, OG_METHOD_POURS_LIKE);
-  g_assert_cmpstr (og_likeness_get (reading->likeness)->nick, ==, "maple-syrup");
+  g_assert_cmpstr (og_likeness_to_nick (reading->likeness), ==, "maple-syrup");
   gtk_window_destroy (GTK_WINDOW (dialog));
 }
 
