@@ -12,7 +12,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
-#include "core/base/json-guard.h"
+#include "core/base/json-read.h"
 #include "core/recipe/storage.h"
 #include "model/document-private.h"
 #include "model/file-lock.h"
@@ -233,68 +233,42 @@ head_new (OgDocument *document)
   return g_bytes_new_take (line, strlen (line));
 }
 
-static const char *
-get_string (JsonObject *object,
-            const char *member)
+/* Which document a draft belongs to. */
+typedef struct
 {
-  JsonNode *node = json_object_get_member (object, member);
+  char *uri;  /* nullable */
+  char *etag; /* nullable */
+} Head;
 
-  return node != NULL && json_node_get_value_type (node) == G_TYPE_STRING
-         ? json_node_get_string (node)
-         : NULL;
+static void
+head_clear (Head *head)
+{
+  g_free (head->uri);
+  g_free (head->etag);
 }
 
-static gint64
-get_version (JsonObject *object)
-{
-  JsonNode *node = json_object_get_member (object, "version");
-
-  return node != NULL && json_node_get_value_type (node) == G_TYPE_INT64
-         ? json_node_get_int (node)
-         : 0;
-}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Head, head_clear)
 
 static gboolean
-is_draft_head (JsonNode    *root,
-               const char  *name,
-               GError     **error)
-{
-  JsonObject *object = root != NULL && JSON_NODE_HOLDS_OBJECT (root)
-                       ? json_node_get_object (root)
-                       : NULL;
-
-  if (object == NULL || g_strcmp0 (get_string (object, "format"), DRAFT_FORMAT) != 0)
-    {
-      g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_NOT_A_DOCUMENT,
-                   _("%s: This is not a draft."), name);
-      return FALSE;
-    }
-
-  if (get_version (object) != DRAFT_VERSION)
-    {
-      g_set_error (error, OG_STORAGE_ERROR, OG_STORAGE_ERROR_NEWER_VERSION,
-                   _("%s: This draft was written by another version of the program."), name);
-      return FALSE;
-    }
-
-  return TRUE;
-}
-
-/* Returns: (transfer full): the first line, parsed */
-static JsonNode *
 parse_head (const char  *text,
             gsize        length,
             const char  *name,
+            Head        *head,
             GError     **error)
 {
-  g_autoptr (JsonParser) parser = json_parser_new ();
+  g_autoptr (OgJsonFile) file = og_json_file_parse (text, length, name, error);
+  OgJsonContext context;
+  OgJsonReader reader;
 
-  if (!og_json_guard (text, length, name, error)
-      || !json_parser_load_from_data (parser, text, (gssize) length, error)
-      || !is_draft_head (json_parser_get_root (parser), name, error))
-    return NULL;
+  if (file == NULL
+      || !og_json_begin_document (file, DRAFT_FORMAT, DRAFT_VERSION, _("This is not a draft."), &context, &reader,
+                                  error))
+    return FALSE;
 
-  return json_parser_steal_root (parser);
+  reader.nulls = OG_JSON_NULL_ABSENT;
+
+  return og_json_read_text (&reader, "file", OG_JSON_OPTIONAL, &head->uri)
+         && og_json_read_text (&reader, "etag", OG_JSON_OPTIONAL, &head->etag);
 }
 
 /* Keeping */
@@ -539,46 +513,39 @@ parse_draft (OgCatalog   *library,
              const char  *text,
              gsize        length,
              const char  *name,
-             JsonNode   **head,
+             Head        *head,
              GError     **error)
 {
   const char *end = memchr (text, '\n', length);
   const gsize head_length = end != NULL ? (gsize) (end + 1 - text) : length;
-  g_autoptr (JsonNode) root = parse_head (text, head_length, name, error);
   g_autoptr (GBytes) body = NULL;
-  OgFormula *formula;
 
-  if (root == NULL)
+  if (!parse_head (text, head_length, name, head, error))
     return NULL;
 
   body = g_bytes_new (text + head_length, length - head_length);
-  formula = og_storage_parse (body, name, library, error);
-  if (formula != NULL)
-    *head = g_steal_pointer (&root);
 
-  return formula;
+  return og_storage_parse (body, name, library, error);
 }
 
 static void
 take_draft (OgDocument *self,
-            JsonObject *head,
+            const Head *head,
             OgFormula  *formula)
 {
-  const char *uri = get_string (head, "file");
-  g_autoptr (GFile) file = uri != NULL ? g_file_new_for_uri (uri) : NULL;
+  g_autoptr (GFile) file = head->uri != NULL ? g_file_new_for_uri (head->uri) : NULL;
 
   g_object_freeze_notify (G_OBJECT (self));
-  _og_document_attach (self, file, get_string (head, "etag"));
+  _og_document_attach (self, file, head->etag);
   og_document_reset (self, formula);
   _og_document_mark_saved_at (self, 0);
   g_object_thaw_notify (G_OBJECT (self));
 }
 
-/* @head: (out) (transfer full): the first line */
 static OgFormula *
 read_draft (OgCatalog  *library,
             GFile      *file,
-            JsonNode  **head,
+            Head       *head,
             GError    **error)
 {
   g_autofree char *name = g_file_get_basename (file);
@@ -596,14 +563,14 @@ load_draft (OgDocument  *self,
             GFile       *file,
             GError     **error)
 {
-  g_autoptr (JsonNode) head = NULL;
+  g_auto (Head) head = { 0 };
   OgFormula *formula = read_draft (_og_document_get_library (self), file, &head, error);
 
   if (formula == NULL)
     return FALSE;
 
   og_document_drop_draft (self);
-  take_draft (self, json_node_get_object (head), formula);
+  take_draft (self, &head, formula);
 
   return TRUE;
 }
@@ -640,10 +607,9 @@ og_draft_get_name (GFile      *draft,
                    OgCatalog  *library,
                    GError    **error)
 {
-  g_autoptr (JsonNode) head = NULL;
+  g_auto (Head) head = { 0 };
   g_autoptr (OgFormula) formula = NULL;
   g_autoptr (GFile) file = NULL;
-  const char *uri;
 
   g_return_val_if_fail (G_IS_FILE (draft) && library != NULL, NULL);
 
@@ -653,8 +619,7 @@ og_draft_get_name (GFile      *draft,
   if (*formula->title != '\0')
     return g_strdup (formula->title);
 
-  uri = get_string (json_node_get_object (head), "file");
-  file = uri != NULL ? g_file_new_for_uri (uri) : NULL;
+  file = head.uri != NULL ? g_file_new_for_uri (head.uri) : NULL;
 
   return file != NULL ? _og_file_display_name (file) : g_strdup (_("Untitled recipe"));
 }
