@@ -175,6 +175,91 @@ refuses_unexplained_numbers ()
   return $status
 }
 
+# Folders of the core that hand out values and sayings alone.
+silent='base material recipe predict label'
+
+# sentences_of FOLDER: where the C files of the folder ask for a translation, which is for the reader's side of the
+# program: the core makes sayings. Messages of errors are the exception, since GError carries the sentence itself:
+# within a call that sets one, as the label, reason or advice that one is told with, or in a function that ends in
+# _for_error.
+sentences_of ()
+{
+  find "$1" -name '*.c' | sort | xargs awk '
+    function told_by_error (depth, i) {
+      if (target ~ /^(label|reason|advice)$/ || where ~ /_for_error$/) return 1
+      for (i = 1; i <= depth; i++)
+        if (call[i] ~ /^(g_set_error|g_set_error_literal|([a-z]+_)*fail|og_json_fail_code|refuse|og_json_begin_document)$/)
+          return 1
+      return 0
+    }
+    FNR == 1 { depth = comment = macro = 0; where = target = "" }
+    macro || /^ *#/ { macro = /\\$/; next }
+    /^[a-z][a-z0-9_]* \(/ { where = $1 }
+    {
+      word = ""
+      for (i = 1; i <= length ($0); i++) {
+        c = substr ($0, i, 1)
+        pair = substr ($0, i, 2)
+        if (comment) { if (pair == "*/") { comment = 0; i++ } continue }
+        if (pair == "/*") { comment = 1; i++; continue }
+        if (c == "\"" || c == "\047") {
+          for (i++; i <= length ($0) && substr ($0, i, 1) != c; i++)
+            if (substr ($0, i, 1) == "\\") i++
+          word = ""
+        }
+        else if (c ~ /[A-Za-z0-9_]/) { word = (gap ? "" : word) c; gap = 0 }
+        else if (c ~ /[ \t]/) gap = 1
+        else {
+          if (c == "(") {
+            if (word ~ /^(_|C_|N?C_|ngettext|g_dngettext|g_dgettext|gettext)$/ && !told_by_error(depth))
+              print FILENAME ":" FNR ": " $0
+            call[++depth] = word
+          }
+          else if (c == ")") depth -= depth > 0
+          else if (c ~ /[;{}]/) { depth = 0; target = "" }
+          else if (c == "=" && pair != "==") target = word
+          word = ""
+          gap = 0
+        }
+      }
+      gap = 1
+    }' | grep -vE '^src/core/base/(nick|number-text|saying)\.c:'
+}
+
+# The check above refuses what it should and nothing else.
+refuses_sentences ()
+{
+  mkdir "$tap_output.folder"
+  printf '%s\n' '/* _("a") */' 'static void' 'one (int b)' '{' '  say (g_strdup (_("c")));' '  say (N_("d _(e)"));' '}' 'two (void)' \
+    '{' '  for (i = 0; i < 2; i++)' '    if (i == 1)' '      return refuse (error, "f",' '                     _("f"));' \
+    '  label = _("g");' '  h = n > 1 ? ngettext ("h", "h", n) : 0;' '}' 'three_for_error (void)' '{' '  return _("i");' '}' \
+    'four (void)' '{' '  return _("j");' '}' >"$tap_output.folder/x.c"
+  sentences_of "$tap_output.folder" | sed 's/^[^:]*:\([0-9]*\):.*/\1/' | tr '\n' ' ' >"$tap_output.found"
+  grep -qx '5 15 23 ' "$tap_output.found"
+  status=$?
+  rm -r "$tap_output.folder" "$tap_output.found"
+  return $status
+}
+
+# Units that write numbers, and the words for them, into the messages of their errors.
+numbers_of_errors='base/json-read material/ingredient-read recipe/bench recipe/recipe-table'
+
+# readings_of FOLDER: what the objects of a folder of the core need in order to read a saying, to write a number or to
+# translate the name of a value, which is for the reader's side of the program.
+readings_of ()
+{
+  objects=$build/src/core/$1/libogcore-$1.a
+  nm "$objects" | grep -q ' T og_' || echo "core/$1 defines nothing"
+  nm -A "$objects" \
+    | sed -n 's/^.*[/:]\([^/:]*\)\.c\.o: *U \(og_saying_\(take_\)*text\|og_number_[a-z_]*\|og_[a-z_]*_get_name\)$/\1 \2/p' \
+    | grep -vE ' (og_number_equal|og_nick_get_name)$|^saying ' | sort | while read -r unit name; do
+        case "$name $numbers_of_errors " in
+          og_number_*" $1/$unit "*) ;;
+          *) echo "$1/$unit needs $name" ;;
+        esac
+      done
+}
+
 linked_to_gtk ()
 {
   ldd "$cli" >"$tap_output.libraries" || echo "ldd cannot read $cli"
@@ -261,6 +346,11 @@ check "core opens files only where it reads them" nothing file_access_in_core
 check "facts have one home" nothing facts_elsewhere
 check "numbers without an explanation are found" refuses_unexplained_numbers
 check "every number of the core is explained" nothing unexplained_numbers src/core
+check "sentences of the core are found" refuses_sentences
+for folder in $silent; do
+  check "core/$folder says nothing in the reader's language" nothing sentences_of "src/core/$folder"
+  check "core/$folder reads no saying and no name" nothing readings_of "$folder"
+done
 check "the top level holds nothing unexpected" nothing unexpected_at_top
 check "the top level is complete" nothing missing_at_top
 check "no web address in the tree" nothing addresses
