@@ -175,9 +175,6 @@ refuses_unexplained_numbers ()
   return $status
 }
 
-# Folders of the core that hand out values and sayings alone.
-silent='base material recipe predict label'
-
 # sentences_of FOLDER: where the C files of the folder ask for a translation, which is for the reader's side of the
 # program: the core makes sayings. Messages of errors are the exception, since GError carries the sentence itself:
 # within a call that sets one, as the label, reason or advice that one is told with, or in a function that ends in
@@ -242,7 +239,7 @@ refuses_sentences ()
 }
 
 # Units that write numbers, and the words for them, into the messages of their errors.
-numbers_of_errors='base/json-read material/ingredient-read recipe/bench recipe/recipe-table'
+numbers_of_errors='base/json-read make/batch material/ingredient-read recipe/bench recipe/recipe-table'
 
 # readings_of FOLDER: what the objects of a folder of the core need in order to read a saying, to write a number or to
 # translate the name of a value, which is for the reader's side of the program.
@@ -347,7 +344,7 @@ check "facts have one home" nothing facts_elsewhere
 check "numbers without an explanation are found" refuses_unexplained_numbers
 check "every number of the core is explained" nothing unexplained_numbers src/core
 check "sentences of the core are found" refuses_sentences
-for folder in $silent; do
+for folder in $(folders_of core); do
   check "core/$folder says nothing in the reader's language" nothing sentences_of "src/core/$folder"
   check "core/$folder reads no saying and no name" nothing readings_of "$folder"
 done

@@ -127,7 +127,7 @@ who_says (const OgRule *rule)
     case OG_AUTHORITY_PRACTICE:
     case OG_N_AUTHORITIES:
     default:
-      return rule->jurisdiction != NULL ? og_saying_new ("%s", where) : og_saying_plain (N_ ("common practice"));
+      return rule->jurisdiction != NULL ? og_saying_of (where) : og_saying_plain (N_ ("common practice"));
     }
 }
 
@@ -139,7 +139,7 @@ describe_source (const OgRule *rule)
   if (rule->authority == OG_AUTHORITY_PRACTICE)
     return og_common_practice_new ();
   if (rule->source == NULL)
-    return og_saying_new ("%s", quality);
+    return og_saying_of (quality);
   if (rule->state == NULL)
     return og_saying_new ("%s; %s", og_word_text (rule->source), quality);
   /* Translators: a citation, how it is known, and a date */
