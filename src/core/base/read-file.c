@@ -12,8 +12,8 @@
 
 #include "core/base/error.h"
 
-#define BLOCK_BYTES (64 * 1024)
-#define MEBIBYTE (1024 * 1024)
+#define BLOCK_BYTES (64 * 1024) /* read at a time; judgement */
+#define MEBIBYTE (1024 * 1024) /* bytes */
 
 static gboolean
 fail_file (const char  *path,
