@@ -202,6 +202,7 @@ put_text (OgCall              *call,
 
 static gboolean
 write_label (const OgRecipe       *recipe,
+             const OgResult       *result,
              const OgDeclaration  *declaration,
              const Options        *options,
              OgExportFormat        format,
@@ -213,7 +214,6 @@ write_label (const OgRecipe       *recipe,
     .responsible = options->responsible,
     .country = options->country,
   };
-  g_autoptr (OgResult) result = og_evaluate (recipe->formula, recipe->catalog, NULL);
   g_autoptr (OgLabel) label = og_label_new (recipe->formula, result, declaration, &text);
 
   return og_export_label (label, options->label, format, error);
@@ -249,6 +249,7 @@ og_verb_declare (OgCall  *call,
   g_autoptr (GPtrArray) shades = g_ptr_array_new ();
   g_autoptr (GPtrArray) nano = g_ptr_array_new ();
   g_autoptr (OgDeclaration) declaration = NULL;
+  g_autoptr (OgResult) result = NULL;
   OgDeclarationOptions asked = { NULL };
   OgExportFormat format = OG_EXPORT_SVG;
   OgMarket market;
@@ -269,7 +270,10 @@ og_verb_declare (OgCall  *call,
                                                            : recipe.formula->nano);
   asked.gather_scents = options.gather || recipe.formula->gather_scents;
   declaration = og_declare (recipe.formula, recipe.catalog, market, &asked);
-  if (options.label != NULL && !write_label (&recipe, declaration, &options, format, error))
+  result = og_evaluate (recipe.formula, recipe.catalog, NULL);
+  og_declaration_hold_recipe (declaration, result);
+  og_declaration_hold_shades (declaration, recipe.formula, recipe.catalog, asked.shades);
+  if (options.label != NULL && !write_label (&recipe, result, declaration, &options, format, error))
     return OG_EXIT_FILE;
   if (call->json)
     put_json (call, declaration, options.label);

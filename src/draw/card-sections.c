@@ -73,6 +73,7 @@ og_card_add_declaration (OgCard          *card,
   if (card->result->contents->len == 0)
     return;
   declaration = og_declare (formula, card->result->catalog, OG_MARKET_EU, NULL);
+  og_declaration_hold_shades (declaration, formula, card->result->catalog, NULL);
   og_card_add_block (card, OG_BLOCK_HEADING, g_strdup (_("Ingredients on the label (EU)")), NULL);
   og_card_add_block (card, OG_BLOCK_PARAGRAPH, g_strdup (declaration->text), NULL);
   og_card_add_severe_findings (card, declaration->findings);

@@ -32,6 +32,21 @@ og_finding_new (OgSeverity  severity,
   return finding;
 }
 
+OgFinding *
+og_finding_copy (const OgFinding *finding)
+{
+  OgFinding *copy = og_finding_new (finding->severity, finding->code, og_saying_ref (finding->text),
+                                    og_saying_ref (finding->source));
+
+  copy->line_id = finding->line_id;
+  copy->amount_pct = finding->amount_pct;
+  copy->limit_pct = finding->limit_pct;
+  copy->cure = og_saying_ref (finding->cure);
+  copy->reference = og_saying_ref (finding->reference);
+  copy->jurisdiction = g_strdup (finding->jurisdiction);
+  return copy;
+}
+
 void
 og_finding_free (OgFinding *finding)
 {
@@ -61,6 +76,22 @@ og_finding_list_add (GPtrArray  *list,
 
   finding->line_id = line_id;
   g_ptr_array_add (list, finding);
+}
+
+void
+og_finding_list_add_blocking (GPtrArray       *list,
+                              const GPtrArray *others,
+                              const char      *jurisdiction)
+{
+  for (guint i = 0; i < others->len; i++)
+    {
+      const OgFinding *finding = g_ptr_array_index (others, i);
+
+      if (finding->severity == OG_SEVERITY_BLOCKING
+          && (jurisdiction == NULL || finding->jurisdiction == NULL
+              || g_str_equal (finding->jurisdiction, jurisdiction)))
+        g_ptr_array_add (list, og_finding_copy (finding));
+    }
 }
 
 static int

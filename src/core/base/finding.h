@@ -42,6 +42,8 @@ OgFinding  *og_finding_new        (OgSeverity        severity,
                                    const char       *code,
                                    OgSaying         *text,
                                    OgSaying         *source);
+/** Returns: (transfer full): a copy that shares its sayings */
+OgFinding  *og_finding_copy       (const OgFinding  *finding);
 /** Frees @finding with its texts. */
 void        og_finding_free       (OgFinding        *finding);
 
@@ -60,6 +62,10 @@ void        og_finding_list_add   (GPtrArray        *list,
                                    guint             line_id,
                                    OgSaying         *source,
                                    OgSaying         *text);
+/** Adds copies of what is blocking in @others and holds everywhere or, without a @jurisdiction (nullable), anywhere. */
+void        og_finding_list_add_blocking (GPtrArray       *list,
+                                          const GPtrArray *others,
+                                          const char      *jurisdiction);
 /** Puts the most severe first; those of one severity keep their order. */
 void        og_finding_list_sort  (GPtrArray        *list);
 /** Returns: %OG_SEVERITY_NOTE if there is no finding */

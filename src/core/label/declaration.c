@@ -870,6 +870,13 @@ add_rule_note (Declarer *self)
 }
 
 static void
+judge (OgDeclaration *declaration)
+{
+  og_finding_list_sort (declaration->findings);
+  declaration->complete = og_finding_list_worst (declaration->findings) < OG_SEVERITY_BLOCKING;
+}
+
+static void
 finish (Declarer *self)
 {
   OgDeclaration *declaration = self->declaration;
@@ -883,8 +890,7 @@ finish (Declarer *self)
   declaration->text = write_text (declaration, shades != NULL && shades[0] != NULL);
   check_whole (self);
   add_rule_note (self);
-  og_finding_list_sort (declaration->findings);
-  declaration->complete = og_finding_list_worst (declaration->findings) < OG_SEVERITY_BLOCKING;
+  judge (declaration);
 }
 
 OgDeclaration *
@@ -920,6 +926,68 @@ og_declare (const OgFormula            *formula,
   finish (&self);
 
   return self.declaration;
+}
+
+/* Jurisdiction of the rule tables. */
+static const char *
+jurisdiction_of (OgMarket market)
+{
+  return market == OG_MARKET_EU ? "EU" : "US";
+}
+
+/* What is forbidden whatever its share. */
+static void
+add_prohibited (OgDeclaration   *declaration,
+                const GPtrArray *findings)
+{
+  g_autoptr (GPtrArray) blocking = og_finding_list_new ();
+
+  og_finding_list_add_blocking (blocking, findings, jurisdiction_of (declaration->market));
+  for (guint i = 0; i < blocking->len; i++)
+    {
+      OgFinding *finding = g_ptr_array_index (blocking, i);
+
+      finding->line_id = 0;
+      if (finding->limit_pct == 0.0)
+        g_ptr_array_add (declaration->findings, og_finding_copy (finding));
+    }
+}
+
+void
+og_declaration_hold_recipe (OgDeclaration  *declaration,
+                            const OgResult *result)
+{
+  g_return_if_fail (declaration != NULL && result != NULL);
+
+  og_finding_list_add_blocking (declaration->findings, result->findings, jurisdiction_of (declaration->market));
+  judge (declaration);
+}
+
+/* A recipe of the colours alone: how much of them the other shades hold is not said. */
+void
+og_declaration_hold_shades (OgDeclaration     *declaration,
+                            const OgFormula   *formula,
+                            OgCatalog         *catalog,
+                            const char *const *shades)
+{
+  g_autoptr (OgFormula) colours = NULL;
+  g_autoptr (OgResult) result = NULL;
+  OgFormulaPhase *phase;
+
+  g_return_if_fail (declaration != NULL && formula != NULL && catalog != NULL);
+
+  if (shades == NULL)
+    shades = (const char *const *) formula->shades;
+  if (shades == NULL || shades[0] == NULL)
+    return;
+  colours = og_formula_new ();
+  colours->product = formula->product;
+  phase = og_formula_add_phase (colours, "", NAN, G_MAXUINT);
+  for (guint i = 0; shades[i] != NULL; i++)
+    og_formula_add_line (colours, phase, shades[i], OG_PPM_PER_PERCENT, G_MAXUINT);
+  result = og_evaluate (colours, catalog, NULL);
+  add_prohibited (declaration, result->findings);
+  judge (declaration);
 }
 
 void

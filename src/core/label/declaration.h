@@ -87,6 +87,16 @@ OgDeclaration *og_declare              (const OgFormula             *formula,
                                         const OgCatalog             *catalog,
                                         OgMarket                     market,
                                         const OgDeclarationOptions  *options);
+/** Adds what the rules of the market block in @result, og_evaluate() of the same recipe, to the findings: a label of a
+ * product that may not be sold there is not complete. */
+void           og_declaration_hold_recipe (OgDeclaration            *declaration,
+                                        const OgResult              *result);
+/** The same for what is forbidden among the colours of the other shades. @shades: (nullable): as for og_declare();
+ * %NULL: as the recipe says */
+void           og_declaration_hold_shades (OgDeclaration            *declaration,
+                                        const OgFormula             *formula,
+                                        OgCatalog                   *catalog,
+                                        const char *const           *shades);
 /** Frees @declaration with all it holds. */
 void           og_declaration_free     (OgDeclaration               *declaration);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgDeclaration, og_declaration_free)

@@ -16,6 +16,7 @@
 #define MOST_OVERFILL_PCT 100.0 /* twice the content: a slip of the keyboard */
 #define NOTICEABLE 0.02      /* change of the viscosity by rounding */
 #define TINY 1e-9 /* rounding of doubles */
+#define GRAM_DECIMALS 3 /* of an amount that is weighed: milligrams */
 
 void
 og_batch_options_init (OgBatchOptions  *options,
@@ -68,6 +69,8 @@ check_options (const OgBatchOptions  *options,
 {
   if (!(options->amount > 0.0 && options->amount <= MOST_G))
     return refuse (error, _("The size of the batch must be above 0 and at most 10 000 kg."));
+  if (options->aim == OG_BATCH_CONTAINERS && options->amount != floor (options->amount))
+    return refuse (error, _("Containers are counted whole."));
   if (!(options->loss_g >= 0.0 && options->loss_g <= MOST_G))
     return refuse (error, _("The loss must be 0 g or more."));
   if (!(options->loss_pct >= 0.0 && options->loss_pct < 100.0))
@@ -144,7 +147,7 @@ measure_size (OgBatchPlan           *batch,
       return !isnan (batch->batch_g);
 
     case OG_BATCH_CONTAINERS:
-      batch->batch_g = (round (options->amount) * batch->content_g + options->loss_g)
+      batch->batch_g = (options->amount * batch->content_g + options->loss_g)
                        / (1.0 - options->loss_pct / 100.0);
       if (isnan (batch->batch_g))
         g_set_error_literal (error, OG_BATCH_ERROR, OG_BATCH_ERROR_PACKAGE,
@@ -230,43 +233,21 @@ judge_fit (OgBatchPlan     *batch,
 
 /* --- weighings ----------------------------------------------------------- */
 
+/* A liquid that a little more or less of does not matter. */
 static gboolean
-is_sensitive (const OgIngredient *ingredient)
+is_liquid (const OgIngredient *ingredient)
 {
-  if (ingredient == NULL)
-    return FALSE;
-  switch (ingredient->kind)
-    {
-    case OG_KIND_ANTIOXIDANT:
-    case OG_KIND_COLOUR:
-    case OG_KIND_DISPERSION:
-    case OG_KIND_PEARL:
-    case OG_KIND_FLAVOUR:
-    case OG_KIND_ESSENTIAL_OIL:
-    case OG_KIND_VITAMIN:
-    case OG_KIND_ACTIVE:
-      return TRUE;
-
-    case OG_KIND_OIL:
-    case OG_KIND_BUTTER:
-    case OG_KIND_WAX:
-    case OG_KIND_WAX_ESTER:
-    case OG_KIND_ESTER:
-    case OG_KIND_HYDROCARBON:
-    case OG_KIND_SILICONE:
-    case OG_KIND_ALCOHOL:
-    case OG_KIND_GELLING_AGENT:
-    case OG_KIND_POWDER:
-    case OG_N_KINDS:
-    default:
-      return FALSE;
-    }
+  return ingredient != NULL
+         && (ingredient->kind == OG_KIND_OIL || ingredient->kind == OG_KIND_ESTER
+             || ingredient->kind == OG_KIND_WAX_ESTER || ingredient->kind == OG_KIND_HYDROCARBON
+             || ingredient->kind == OG_KIND_SILICONE);
 }
 
 typedef struct
 {
-  OgBatchPlan        *batch;
-  const OgResult *result;
+  OgBatchPlan     *batch;
+  const OgFormula *formula;
+  const OgResult  *result;
 } Lines;
 
 static void
@@ -286,8 +267,9 @@ add_line (OgFormulaPhase *phase,
   added->ingredient_id = g_strdup (line->ingredient_id);
   added->name = g_strdup (ingredient != NULL ? ingredient->name : line->ingredient_id);
   added->weighing.exact_g = og_ppm_to_g (line->amount, lines->batch->batch_g);
-  added->weighing.wanted_pct = is_sensitive (ingredient) ? OG_WEIGHING_SENSITIVE_PCT
-                                                         : OG_WEIGHING_ROUTINE_PCT;
+  added->tolerance = og_tolerance_find (lines->formula, lines->result, line);
+  added->weighing.wanted_pct = added->tolerance.pct;
+  added->weighing.takes_rest = is_liquid (ingredient);
   added->batch_needed_g = added->readability_needed_g = NAN;
   g_ptr_array_add (lines->batch->lines, added);
 }
@@ -305,19 +287,6 @@ weigh (OgBatchPlan     *batch,
     ((OgBatchWeighing *) g_ptr_array_index (batch->lines, i))->weighing = weighings[i];
 }
 
-static gboolean
-can_carry (const OgCatalog       *catalog,
-           const OgBatchWeighing *line)
-{
-  const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
-
-  if (ingredient == NULL)
-    return FALSE;
-  return ingredient->kind == OG_KIND_OIL || ingredient->kind == OG_KIND_ESTER
-         || ingredient->kind == OG_KIND_WAX_ESTER || ingredient->kind == OG_KIND_HYDROCARBON
-         || ingredient->kind == OG_KIND_SILICONE;
-}
-
 /* Returns: (nullable): the liquid that there is most of */
 static const OgBatchWeighing *
 find_carrier (const OgBatchPlan     *batch,
@@ -330,7 +299,7 @@ find_carrier (const OgBatchPlan     *batch,
     {
       const OgBatchWeighing *line = g_ptr_array_index (batch->lines, i);
 
-      if (line == but || line->weighing.too_small || !can_carry (catalog, line))
+      if (line == but || line->weighing.too_small || !is_liquid (og_catalog_get (catalog, line->ingredient_id)))
         continue;
       if (best == NULL || line->weighing.exact_g > best->weighing.exact_g)
         best = line;
@@ -349,6 +318,15 @@ can_be_premixed (const OgCatalog       *catalog,
          || (ingredient->kind != OG_KIND_WAX && ingredient->kind != OG_KIND_GELLING_AGENT);
 }
 
+/* As it is told, and not a gram too little. */
+static double
+round_up_to_two_digits (double g)
+{
+  const double unit = pow (10.0, floor (log10 (g)) - 1.0);
+
+  return unit * ceil (g / unit - TINY);
+}
+
 static void
 find_remedies (OgBatchPlan     *batch,
                OgBatchWeighing *line,
@@ -364,8 +342,24 @@ find_remedies (OgBatchPlan     *batch,
                                        carrier->weighing.exact_g, balances, &line->premix);
   if (line->has_premix)
     line->carrier_name = g_strdup (carrier->name);
-  line->batch_needed_g = isfinite (factor) ? batch->batch_g * factor : NAN;
+  line->batch_needed_g = isfinite (factor) ? round_up_to_two_digits (batch->batch_g * factor) : NAN;
   line->readability_needed_g = og_readability_needed_g (weighing->exact_g, weighing->wanted_pct);
+}
+
+/* Takes @text. */
+static OgSaying *
+with_reason (const OgBatchWeighing *line,
+             OgSaying              *text)
+{
+  OgSaying *reason = og_tolerance_explain (line->tolerance.reason);
+  GPtrArray *both;
+
+  if (reason == NULL)
+    return text;
+  both = og_sayings_new ();
+  g_ptr_array_add (both, text);
+  g_ptr_array_add (both, reason);
+  return og_saying_list (" ", both);
 }
 
 static void
@@ -383,10 +377,10 @@ judge_line (OgBatchPlan           *batch,
   else if (weighing->too_small)
     add_finding (batch, OG_SEVERITY_CAUTION, "batch-weighing-small", line->line_id,
                  og_common_practice_new (),
-                 og_saying_new (N_("%s: %s g on the balance “%s” may be off by %s %%, more than the %s %% that "
-                                   "suit it."),
-                                name, exact, balance, og_word_fixed (weighing->error_pct, 1),
-                                og_word_fixed (weighing->wanted_pct, 1)));
+                 with_reason (line, og_saying_new (N_("%s: %s g on the balance “%s” may be off by %s %%, more than "
+                                                      "the %s %% that suit it."),
+                                                   name, exact, balance, og_word_fixed (weighing->error_pct, 1),
+                                                   og_word_fixed (weighing->wanted_pct, 1))));
   if (weighing->n_portions > 1)
     add_finding (batch, OG_SEVERITY_NOTE, "batch-portions", line->line_id, NULL,
                  og_saying_new_plural (NP_("%s: the balance “%s” takes it in %s portion.",
@@ -489,6 +483,47 @@ judge_size (OgBatchPlan          *batch,
                                 og_word_fixed (batch->content_ml_20, 2)));
 }
 
+/* What a material needs in all its lines. */
+static double
+needed_g (const OgBatchPlan *batch,
+          const char        *ingredient_id,
+          guint             *first)
+{
+  double sum = 0.0;
+
+  *first = batch->lines->len;
+  for (guint i = batch->lines->len; i-- > 0;)
+    {
+      const OgBatchWeighing *line = g_ptr_array_index (batch->lines, i);
+
+      if (!g_str_equal (line->ingredient_id, ingredient_id))
+        continue;
+      sum += line->weighing.rounded_g;
+      *first = i;
+    }
+  return sum;
+}
+
+static void
+judge_stock (OgBatchPlan   *batch,
+             const OgShelf *shelf)
+{
+  for (guint i = 0; shelf != NULL && i < batch->lines->len; i++)
+    {
+      const OgBatchWeighing *line = g_ptr_array_index (batch->lines, i);
+      const OgShelfItem *item = og_shelf_get (shelf, line->ingredient_id);
+      const double there_g = item != NULL ? item->stock_g : 0.0;
+      guint first;
+      const double needs_g = needed_g (batch, line->ingredient_id, &first);
+
+      if (first == i && needs_g > there_g + TINY)
+        add_finding (batch, OG_SEVERITY_BLOCKING, "stock-short", line->line_id, NULL,
+                     og_saying_new (N_("%s: the batch needs %s g, and %s g are in stock."),
+                                    og_word_text (line->name), og_word_trimmed (needs_g, GRAM_DECIMALS),
+                                    og_word_trimmed (there_g, GRAM_DECIMALS)));
+    }
+}
+
 static void
 judge_cost (OgBatchPlan *batch)
 {
@@ -528,7 +563,7 @@ og_batch_plan_new (const OgFormula       *formula,
   measure_yield (batch, options);
   measure_fit (batch, result, &formula->package);
 
-  lines = (Lines) { batch, result };
+  lines = (Lines) { batch, formula, result };
   og_formula_foreach_line (formula, add_line, &lines);
   judge_fit (batch, &formula->package);
   judge_size (batch, &formula->package, options);
@@ -538,6 +573,9 @@ og_batch_plan_new (const OgFormula       *formula,
   batch->cost = og_cost_new (formula, result->catalog, batch->batch_g, line_g, options->shelf,
                              batch->n_containers);
   judge_cost (batch);
+  judge_stock (batch, options->shelf);
+  og_finding_list_add_blocking (batch->findings, result->findings, NULL);
+  og_finding_list_sort (batch->findings);
   return g_steal_pointer (&batch);
 }
 

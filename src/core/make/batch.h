@@ -3,6 +3,7 @@
 
 #include "core/make/cost.h"
 #include "core/make/net-content.h"
+#include "core/make/tolerance.h"
 #include "core/make/weighing.h"
 #include "core/predict/evaluate.h"
 
@@ -41,6 +42,7 @@ typedef struct
   char       *ingredient_id;
   char       *name;
   OgPlannedWeighing  weighing;      /* balance borrowed from the options */
+  OgTolerance        tolerance;
   gboolean    has_premix;    /* too small, and a carrier of the recipe helps */
   OgPremix    premix;
   char       *carrier_name;  /* nullable: of the premix */

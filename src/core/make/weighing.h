@@ -42,11 +42,6 @@ double     og_balance_error_pct      (const OgBalance  *balance,
  */
 double     og_balance_least_g        (const OgBalance  *balance);
 
-/** Error a weighing may have, wt %: 2.5 for ordinary materials (20 d), 0.5 for colours, flavours,
- * fragrance and actives (100 d). Common practice, no source. */
-#define OG_WEIGHING_ROUTINE_PCT 2.5
-#define OG_WEIGHING_SENSITIVE_PCT 0.5
-
 /** OgPlannedWeighing: one line of the batch on its balance. */
 typedef struct
 {

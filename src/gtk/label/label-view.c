@@ -142,6 +142,7 @@ show_label (OgLabelView *self)
 
   self->declaration = og_declare (formula, og_document_get_catalog (self->document),
                                   og_label_form_get_market (OG_LABEL_FORM (self->form)), NULL);
+  og_declaration_hold_shades (self->declaration, formula, og_document_get_catalog (self->document), NULL);
   for (guint i = 0; i < self->declaration->entries->len; i++)
     append_entry (self, g_ptr_array_index (self->declaration->entries, i));
   og_label_form_get_text (OG_LABEL_FORM (self->form), &text);

@@ -118,10 +118,10 @@ static void
 test_too_small (void)
 {
   g_autoptr (GPtrArray) balances = one_balance (0.01, 500);
-  OgPlannedWeighing weighings[] = { { .exact_g = 0.20, .wanted_pct = OG_WEIGHING_ROUTINE_PCT },
-                                    { .exact_g = 0.19, .wanted_pct = OG_WEIGHING_ROUTINE_PCT },
-                                    { .exact_g = 1.00, .wanted_pct = OG_WEIGHING_SENSITIVE_PCT },
-                                    { .exact_g = 0.99, .wanted_pct = OG_WEIGHING_SENSITIVE_PCT } };
+  OgPlannedWeighing weighings[] = { { .exact_g = 0.20, .wanted_pct = 2.5 },
+                                    { .exact_g = 0.19, .wanted_pct = 2.5 },
+                                    { .exact_g = 1.00, .wanted_pct = 0.5 },
+                                    { .exact_g = 0.99, .wanted_pct = 0.5 } };
 
   og_weighings_plan (weighings, 4, balances);
   g_assert_false (weighings[0].too_small);
