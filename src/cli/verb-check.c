@@ -299,6 +299,24 @@ add_rules (OgCatalog  **catalog,
   return TRUE;
 }
 
+static void
+judge_exposure (OgResult       *result,
+                guint           sites,
+                const Question *question)
+{
+  OgExposure exposure;
+  OgFinding *finding;
+
+  if (question->amount.name == NULL)
+    return;
+  og_exposure_compute (sites, question->amount.pct, question->amount.high_pct, &question->point, &exposure);
+  finding = og_exposure_find_margin (&exposure, question->amount.name);
+  if (finding == NULL)
+    return;
+  g_ptr_array_add (result->findings, finding);
+  og_finding_list_sort (result->findings);
+}
+
 static OgExit
 check_recipe (OgCall        *call,
               const Wishes  *wishes,
@@ -316,6 +334,7 @@ check_recipe (OgCall        *call,
     return OG_EXIT_FILE;
 
   result = og_evaluate (recipe.formula, recipe.catalog, NULL);
+  judge_exposure (result, og_product_get_sites (recipe.formula->product), &question);
   findings = select_findings (result->findings, wishes->jurisdictions);
   if (call->json)
     put_recipe_json (call, &recipe, result, findings, &question);

@@ -97,6 +97,21 @@ test_exposure (void)
   cli_assert_status (&nothing, 1);
 }
 
+/* 0.2 % x 123.20 mg/(kg day) x 0.4 + 0.0018 = 0.10036; with a NOAEL of 10: 10 x 0.8 / 0.10036 = 79.7, below the 100 of
+ * the Notes of Guidance (recalled). */
+static void
+test_margin (void)
+{
+  g_autofree char *over = cli_file ("over.csv", over_text);
+  g_auto (CliRun) low = cli_run ("check", over, "--exposure", "menthol,10,40,80", "--json", NULL);
+  g_auto (CliRun) high = cli_run ("check", over, "--exposure", "menthol,50,40,80", "--json", NULL);
+  g_autoptr (JsonObject) low_root = cli_json (&low);
+  g_autoptr (JsonObject) high_root = cli_json (&high);
+
+  g_assert_nonnull (finding_with (low_root, "exposure-margin", NULL));
+  g_assert_null (finding_with (high_root, "exposure-margin", NULL));
+}
+
 #define OWN(pct) \
   "{\"format\": \"oleograph-rules\", \"version\": 1, \"rules\": [{\"id\": \"mine\", \"name\": \"Menthol\"," \
   " \"kind\": \"limit\", \"max_pct\": " pct ", \"match\": {\"id\": [\"menthol\"]}}]}"
@@ -163,6 +178,7 @@ main (int    argc,
   g_test_add_func ("/check/limit", test_limit);
   g_test_add_func ("/check/jurisdiction", test_jurisdiction);
   g_test_add_func ("/check/exposure", test_exposure);
+  g_test_add_func ("/check/margin", test_margin);
   g_test_add_func ("/check/own-rules", test_own_rules);
   g_test_add_func ("/check/own-folder", test_own_folder);
 

@@ -1,6 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "run-cli.h"
 
+#define LIP_OIL(other) \
+  "{\"format\": \"oleograph-document\", \"version\": 1, \"title\": \"T\", \"product\": \"lip-applicator\"," \
+  " \"batch_g\": 100, \"notes\": \"\", \"purpose\": \"\", \"materials\": [], \"phases\": [{\"id\": 1, \"name\": \"A\"," \
+  " \"lines\": [{\"id\": 2, \"ingredient\": \"castor-oil\", \"amount\": 990000}," \
+  " {\"id\": 3, \"ingredient\": " other ", \"amount\": 10000}]}]}\n"
+
 #include <math.h>
 #include <string.h>
 
@@ -102,6 +108,31 @@ test_label_file (void)
   g_assert_true (g_file_get_contents (out, &bytes, NULL, NULL));
   cli_assert_has (bytes, "<svg");
   cli_assert_status (&nowhere, 3);
+}
+
+/* Colours that the lists of the US allow for external use only (21 CFR 73.2725, 73.2327; data/rules): a label of a lip
+ * oil with one of them, in it or among its shades, is blocked there and not in the EU. */
+static void
+test_forbidden_colours (void)
+{
+  g_autofree char *tinted = cli_file ("tinted.oleograph", LIP_OIL ("\"ultramarine-pink\""));
+  g_autofree char *plain = cli_file ("plain.oleograph", LIP_OIL ("\"squalane\""));
+  g_auto (CliRun) us = cli_run ("declare", tinted, "--market", "us", NULL);
+  g_auto (CliRun) eu = cli_run ("declare", tinted, "--market", "eu", NULL);
+  g_auto (CliRun) shade
+      = cli_run ("declare", plain, "--market", "us", "--shades", "chromium-oxide-greens", NULL);
+  g_auto (CliRun) shade_eu
+      = cli_run ("declare", plain, "--market", "eu", "--shades", "chromium-oxide-greens", NULL);
+  g_auto (CliRun) batch = cli_run ("batch", tinted, "--grams", "20", NULL);
+
+  cli_assert_status (&us, 2);
+  cli_assert_has (us.out, "21 CFR 73.2725");
+  cli_assert_status (&eu, 0);
+  cli_assert_status (&shade, 2);
+  cli_assert_has (shade.out, "21 CFR 73.2327");
+  cli_assert_status (&shade_eu, 0);
+  cli_assert_status (&batch, 2);
+  cli_assert_has (batch.out, "21 CFR 73.2725");
 }
 
 static void
@@ -266,6 +297,7 @@ main (int    argc,
   g_test_add_func ("/cli/declare/text", test_declare_text);
   g_test_add_func ("/cli/declare/incomplete", test_incomplete);
   g_test_add_func ("/cli/declare/label-file", test_label_file);
+  g_test_add_func ("/cli/declare/forbidden-colours", test_forbidden_colours);
   g_test_add_func ("/cli/declare/usage", test_declare_usage);
   g_test_add_func ("/cli/keep/figures", test_keep);
   g_test_add_func ("/cli/keep/plan", test_plan);

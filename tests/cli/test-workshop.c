@@ -255,6 +255,26 @@ test_batch_packs (void)
   g_assert_cmpfloat (cli_number (dollar, "price"), ==, 12);
 }
 
+/* A stock that does not reach is a shortage, whatever the batch is otherwise. */
+static void
+test_batch_shortage (void)
+{
+  g_autofree char *recipe = cli_file ("short.csv", "phase,ingredient,percent\nA,castor-oil,60\nA,squalane,40\n");
+  g_autofree char *ledger = g_build_filename (cli_folder (), "short.sqlite", NULL);
+  g_auto (CliRun) castor
+      = cli_run ("ledger", "receive", "castor-oil", "--lot", "A", "--grams", "70", "--ledger", ledger, NULL);
+  g_auto (CliRun) squalane
+      = cli_run ("ledger", "receive", "squalane", "--lot", "A", "--grams", "50", "--ledger", ledger, NULL);
+  g_auto (CliRun) enough = cli_run ("batch", recipe, "--grams", "100", "--ledger", ledger, NULL);
+  g_auto (CliRun) lacking = cli_run ("batch", recipe, "--grams", "120", "--ledger", ledger, NULL);
+
+  cli_assert_status (&castor, 0);
+  cli_assert_status (&squalane, 0);
+  cli_assert_status (&enough, 0);
+  cli_assert_status (&lacking, 2);
+  cli_assert_has (lacking.out, "needs 72 g, and 70 g");
+}
+
 static void
 test_batch_usage (void)
 {
@@ -289,6 +309,7 @@ main (int    argc,
   g_test_add_func ("/cli/batch/overflow", test_batch_overflow);
   g_test_add_func ("/cli/batch/filled", test_batch_filled);
   g_test_add_func ("/cli/batch/packs", test_batch_packs);
+  g_test_add_func ("/cli/batch/shortage", test_batch_shortage);
   g_test_add_func ("/cli/batch/usage", test_batch_usage);
   return cli_finish ();
 }

@@ -160,6 +160,23 @@ count_content (Search             *search,
     amount->complete = FALSE;
 }
 
+OgFinding *
+og_exposure_find_margin (const OgExposure *exposure,
+                         const char       *name)
+{
+  g_return_val_if_fail (exposure != NULL && name != NULL, NULL);
+
+  if (!(exposure->low_margin < OG_USUAL_MARGIN))
+    return NULL;
+  return og_finding_new (OG_SEVERITY_CAUTION, "exposure-margin",
+                         /* Translators: substance, its margin of safety, and the usual one */
+                         og_saying_new (N_("%s: the margin of safety is %s, below the %s from which on an assessor "
+                                           "usually has no concern. A qualified assessor decides."),
+                                        og_word_text (name), og_word_significant (exposure->low_margin, 3),
+                                        og_word_fixed (OG_USUAL_MARGIN, 0)),
+                         og_daily_amount_source ());
+}
+
 gboolean
 og_substance_find (const OgFormula    *formula,
                    const OgCatalog    *catalog,

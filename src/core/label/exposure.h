@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "core/base/finding.h"
 #include "core/material/catalog.h"
 #include "core/material/product.h"
 #include "core/recipe/formula.h"
@@ -79,6 +80,11 @@ void                 og_exposure_compute      (guint                    sites,
                                                double                   high_pct,
                                                const OgReferencePoint  *point,
                                                OgExposure              *exposure);
+
+/** Returns: (transfer full) (nullable): the caution "exposure-margin" if the margin of @name at the high dose is known
+ * and below %OG_USUAL_MARGIN */
+OgFinding           *og_exposure_find_margin  (const OgExposure        *exposure,
+                                               const char              *name);
 
 /**
  * og_substance_find:
