@@ -117,6 +117,12 @@ circles ()
   rm -f "$tap_output.order"
 }
 
+# What the program shows leaves no trace in the history of an entry: og_editable_show() sees to that.
+texts_set_elsewhere ()
+{
+  grep -rnE '\bgtk_(editable|entry_buffer)_set_text *\(' src/gtk --include='*.c' --include='*.h' | grep -v '^src/gtk/parts/text-undo\.c:'
+}
+
 gtk_outside ()
 {
   grep -nE '# *include *[<"](gtk|gdk|gsk|adwaita)' -r src tests --include='*.c' --include='*.h' \
@@ -331,6 +337,7 @@ for layer in core gtk; do
 done
 check "a recipe knows nothing of viscosity" \
   nothing grep -nE 'include "core/predict/' src/core/recipe/formula.h src/core/recipe/formula.c
+check "the program sets the text of entries in one way only" nothing texts_set_elsewhere
 check "no GTK include outside the window" nothing gtk_outside
 check "no GTK dependency outside the window" nothing gtk_in_build_files
 check "the command line does not need GTK" nothing linked_to_gtk

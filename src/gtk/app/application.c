@@ -7,6 +7,7 @@
 #include "gtk/app/ledger-windows.h"
 #include "gtk/app/recipe-window.h"
 #include "gtk/app/shortcuts.h"
+#include "gtk/parts/text-undo.h"
 #include "model/data-dir.h"
 #include "model/document-io.h"
 
@@ -182,6 +183,7 @@ og_application_startup (GApplication *application)
   g_action_map_add_action_entries (G_ACTION_MAP (self), app_actions, G_N_ELEMENTS (app_actions),
                                    self);
   og_shortcuts_install_app (GTK_APPLICATION (self));
+  og_text_undo_watch ();
 }
 
 static void

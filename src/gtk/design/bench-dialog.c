@@ -10,6 +10,7 @@
 #include "gtk/design/bench-dialog.h"
 #include "gtk/design/bench-text.h"
 #include "gtk/parts/number-field.h"
+#include "gtk/parts/text-undo.h"
 
 #define MOST_LOT 1000
 #define DENSITY_DECIMALS 3
@@ -742,7 +743,7 @@ fill_date (OgBenchDialog *self)
   g_autoptr (GDateTime) now = g_date_time_new_now_local ();
   g_autofree char *date = g_date_time_format (now, "%Y-%m-%d");
 
-  gtk_editable_set_text (GTK_EDITABLE (self->date_entry), date);
+  og_editable_show (GTK_EDITABLE (self->date_entry), date);
 }
 
 /* Object */

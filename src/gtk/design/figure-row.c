@@ -9,6 +9,7 @@
 #include "gtk/design/figure-row.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/labels.h"
+#include "gtk/parts/text-undo.h"
 
 #define MOST_DECIMALS 8
 #define VALUE_CHARS 9
@@ -242,12 +243,12 @@ og_figure_row_set_input (OgFigureRow         *self,
   number = self->numeric ? og_number_to_text (input->value, 0, MOST_DECIMALS)
                          : g_strdup (input->text);
   temperature = og_number_to_text (input->at_c, 0, MOST_DECIMALS);
-  gtk_editable_set_text (GTK_EDITABLE (self->value_entry), number);
-  gtk_editable_set_text (GTK_EDITABLE (self->source_entry),
-                         input->source != NULL ? input->source : "");
+  og_editable_show (GTK_EDITABLE (self->value_entry), number);
+  og_editable_show (GTK_EDITABLE (self->source_entry),
+                    input->source != NULL ? input->source : "");
   select_quality (self, input->quality);
   if (self->temperature_entry != NULL)
-    gtk_editable_set_text (GTK_EDITABLE (self->temperature_entry), temperature);
+    og_editable_show (GTK_EDITABLE (self->temperature_entry), temperature);
   if (self->unit_drop_down != NULL)
     gtk_drop_down_set_selected (GTK_DROP_DOWN (self->unit_drop_down), input->unit);
 
@@ -338,7 +339,7 @@ make_details (OgFigureRow *self,
     {
       self->temperature_entry = make_entry (self, TEMPERATURE_CHARS, _("temperature in °C"));
       make_number_entry (self->temperature_entry);
-      gtk_editable_set_text (GTK_EDITABLE (self->temperature_entry), temperature);
+      og_editable_show (GTK_EDITABLE (self->temperature_entry), temperature);
       /* Translators: in front of a temperature field */
       gtk_box_append (GTK_BOX (box), og_word_wrapping_label_new (_("at"), "dim-label"));
       gtk_box_append (GTK_BOX (box), self->temperature_entry);

@@ -9,6 +9,7 @@
 #include "core/base/conditions.h"
 #include "gtk/design/material-editor.h"
 #include "gtk/parts/figure-text.h"
+#include "gtk/parts/text-undo.h"
 
 #define MOST_FIELDS 32
 
@@ -680,9 +681,9 @@ show_names (OgMaterialEditor *self)
   /* Translators: proposed name of an own material; %s is what it was derived from */
   name = self->own != NULL ? g_strdup (self->own->name)
                            : g_strdup_printf (_("%s, own"), self->base->name);
-  gtk_editable_set_text (GTK_EDITABLE (self->name_entry), name);
+  og_editable_show (GTK_EDITABLE (self->name_entry), name);
   if (defined_member (self, NULL, "notes") != NULL && self->own->notes != NULL)
-    gtk_editable_set_text (GTK_EDITABLE (self->note_entry), self->own->notes);
+    og_editable_show (GTK_EDITABLE (self->note_entry), self->own->notes);
   gtk_window_set_title (GTK_WINDOW (self),
                         self->own != NULL ? _("Edit own material") : _("Derive an own material"));
   on_name_changed (self);

@@ -11,6 +11,7 @@
 #include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
 #include "gtk/parts/tag-filter.h"
+#include "gtk/parts/text-undo.h"
 #include "model/palette-model.h"
 
 struct _OgPaletteView
@@ -208,7 +209,7 @@ on_search_activate (OgPaletteView *self)
 static void
 on_stop_search (OgPaletteView *self)
 {
-  gtk_editable_set_text (GTK_EDITABLE (self->search_entry), "");
+  og_editable_show (GTK_EDITABLE (self->search_entry), "");
 }
 
 static void
@@ -530,7 +531,7 @@ clear_all (GtkWidget  *widget,
   OgPaletteView *self = OG_PALETTE_VIEW (widget);
 
   clear_filters (widget, action, parameter);
-  gtk_editable_set_text (GTK_EDITABLE (self->search_entry), "");
+  og_editable_show (GTK_EDITABLE (self->search_entry), "");
   gtk_widget_grab_focus (self->search_entry);
 }
 

@@ -12,6 +12,7 @@
 #include "gtk/parts/fact-section.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
+#include "gtk/parts/text-undo.h"
 
 #define USUAL_MONTHS 12
 #define MOST_MONTHS 60
@@ -172,7 +173,7 @@ og_stability_section_update (OgStabilitySection *self)
   self->filling = TRUE;
   if (!gtk_widget_has_focus (self->start_entry)
       && gtk_widget_get_focus_child (self->start_entry) == NULL)
-    gtk_editable_set_text (GTK_EDITABLE (self->start_entry), start);
+    og_editable_show (GTK_EDITABLE (self->start_entry), start);
   og_cell_entry_set_number (self->months_entry,
                             formula->stability_months > 0 ? formula->stability_months : NAN, 0, 0);
   self->filling = FALSE;
@@ -269,8 +270,8 @@ on_add (OgStabilitySection *self)
                              (OgStabilityReading) gtk_drop_down_get_selected (
                                GTK_DROP_DOWN (self->reading_drop_down)),
                              value, *note != '\0' ? note : NULL));
-  gtk_editable_set_text (GTK_EDITABLE (self->value_entry), "");
-  gtk_editable_set_text (GTK_EDITABLE (self->note_entry), "");
+  og_editable_show (GTK_EDITABLE (self->value_entry), "");
+  og_editable_show (GTK_EDITABLE (self->note_entry), "");
 }
 
 /* A button that can do nothing says so. */

@@ -17,6 +17,7 @@
 #include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
 #include "gtk/parts/sheet-file.h"
+#include "gtk/parts/text-undo.h"
 #include "gtk/parts/toast.h"
 
 #define WIDTH 1060
@@ -157,7 +158,7 @@ og_batch_record_window_set_who (OgBatchRecordWindow *self,
 {
   g_return_if_fail (OG_IS_BATCH_RECORD_WINDOW (self));
 
-  gtk_editable_set_text (GTK_EDITABLE (self->who_entry), who);
+  og_editable_show (GTK_EDITABLE (self->who_entry), who);
 }
 
 /* Closing */
@@ -567,7 +568,7 @@ make_state_line (OgBatchRecordWindow *self)
   gtk_widget_set_hexpand (self->state_label, TRUE);
   self->who_entry = gtk_entry_new ();
   gtk_editable_set_width_chars (GTK_EDITABLE (self->who_entry), WHO_CHARS);
-  gtk_editable_set_text (GTK_EDITABLE (self->who_entry), who != NULL ? who : "");
+  og_editable_show (GTK_EDITABLE (self->who_entry), who != NULL ? who : "");
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->who_entry), _("name or initials"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->who_entry),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, _("At work"),

@@ -12,6 +12,7 @@
 #include "gtk/parts/labels.h"
 #include "gtk/parts/make-rows.h"
 #include "gtk/parts/pieces.h"
+#include "gtk/parts/text-undo.h"
 #include "gtk/parts/work-list.h"
 
 #define SECOND_S 1
@@ -158,7 +159,7 @@ toggle (Step *step)
   entry->ended_at = step->running_since != 0 ? MAX (now_s (), entry->started_at) : 0;
   if (og_ledger_add_batch_entry (ledger, step->page->number, entry, &error) == 0)
     return refuse (step, error->message);
-  gtk_editable_set_text (GTK_EDITABLE (step->entry), "");
+  og_editable_show (GTK_EDITABLE (step->entry), "");
   return TRUE;
 }
 

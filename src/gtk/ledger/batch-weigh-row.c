@@ -13,6 +13,7 @@
 #include "gtk/parts/finding-row.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
+#include "gtk/parts/text-undo.h"
 
 #define AMOUNT_CHARS 8
 #define NAME_CHARS 18
@@ -115,7 +116,7 @@ og_batch_weigh_row_commit (OgBatchWeighRow *self)
   weighing.who = (char *) og_ledger_get_who (self->ledger);
   if (og_ledger_weigh (self->ledger, self->number, &weighing, &error) == 0)
     return refuse (self, error->message);
-  gtk_editable_set_text (GTK_EDITABLE (self->amount_entry), "");
+  og_editable_show (GTK_EDITABLE (self->amount_entry), "");
   tell (self, NULL);
   g_signal_emit (self, signals[WEIGHED], 0);
   return TRUE;
@@ -165,7 +166,7 @@ og_batch_weigh_row_type (OgBatchWeighRow *self,
   g_return_if_fail (OG_IS_BATCH_WEIGH_ROW (self));
 
   text = og_number_to_text (amount_g, 0, DECIMALS);
-  gtk_editable_set_text (GTK_EDITABLE (self->amount_entry), text);
+  og_editable_show (GTK_EDITABLE (self->amount_entry), text);
   for (guint i = 0; i < self->codes->len; i++)
     {
       if (g_strcmp0 (g_ptr_array_index (self->codes, i), lot) == 0)

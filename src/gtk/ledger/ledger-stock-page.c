@@ -13,6 +13,7 @@
 #include "gtk/parts/pieces.h"
 #include "gtk/parts/plain-list.h"
 #include "gtk/parts/record-table.h"
+#include "gtk/parts/text-undo.h"
 
 #define STOCK_SHARE 0.46 /* of the width, to begin with */
 #define LOTS_HEIGHT 170
@@ -327,7 +328,7 @@ on_received (OgLedgerStockPage *self,
              const char        *material_id,
              const char        *lot)
 {
-  gtk_editable_set_text (GTK_EDITABLE (self->search_entry), "");
+  og_editable_show (GTK_EDITABLE (self->search_entry), "");
   og_ledger_page_schedule (OG_LEDGER_PAGE (self));
   og_ledger_stock_page_select (self, material_id, lot);
   og_ledger_page_say (OG_LEDGER_PAGE (self), _("The delivery was recorded"));

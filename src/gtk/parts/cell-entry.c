@@ -7,6 +7,7 @@
 
 #include "core/base/units.h"
 #include "gtk/parts/cell-entry.h"
+#include "gtk/parts/text-undo.h"
 
 struct _OgCellEntry
 {
@@ -101,8 +102,8 @@ set_problem (OgCellEntry *self,
 static void
 show_value (OgCellEntry *self)
 {
-  if (is_touched (self) || self->committing) /* also forgets what the entry itself could undo */
-    gtk_editable_set_text (GTK_EDITABLE (self), self->shown);
+  if (is_touched (self) || self->committing)
+    og_editable_show (GTK_EDITABLE (self), self->shown);
   set_problem (self, NULL);
 }
 

@@ -6,6 +6,7 @@
 #include "gtk/parts/labels.h"
 #include "gtk/parts/material-chooser.h"
 #include "gtk/parts/pieces.h"
+#include "gtk/parts/text-undo.h"
 
 #define MOST_HITS 8
 #define ID_DATA "og-id"
@@ -80,7 +81,7 @@ og_material_chooser_choose (OgMaterialChooser *self,
   g_free (self->id);
   self->id = g_strdup (id);
   self->filling = TRUE;
-  gtk_editable_set_text (GTK_EDITABLE (self->entry), material->name);
+  og_editable_show (GTK_EDITABLE (self->entry), material->name);
   gtk_editable_set_position (GTK_EDITABLE (self->entry), -1);
   self->filling = FALSE;
   clear_hits (self);

@@ -7,6 +7,7 @@
 #include "core/base/units.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/number-field.h"
+#include "gtk/parts/text-undo.h"
 
 #define SINGLE_CHARS 10
 #define REPEATED_CHARS 5
@@ -164,7 +165,7 @@ og_number_field_set_value (OgNumberField *self,
   g_return_if_fail (OG_IS_NUMBER_FIELD (self));
 
   text = og_number_to_text (value, 0, decimals);
-  gtk_editable_set_text (GTK_EDITABLE (self->entries[0]), text);
+  og_editable_show (GTK_EDITABLE (self->entries[0]), text);
 }
 
 void

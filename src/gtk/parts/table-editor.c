@@ -6,6 +6,7 @@
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/table-editor.h"
+#include "gtk/parts/text-undo.h"
 
 #define SPACING 6
 
@@ -76,7 +77,7 @@ og_table_editor_set_text (OgTableEditor *self,
   g_return_if_fail (OG_IS_TABLE_EDITOR (self));
   g_return_if_fail (row < self->rows->len && column < self->n_columns);
 
-  gtk_editable_set_text (GTK_EDITABLE (get_row (self, row)->cells[column]), text);
+  og_editable_show (GTK_EDITABLE (get_row (self, row)->cells[column]), text);
 }
 
 char *

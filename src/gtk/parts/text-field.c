@@ -5,6 +5,7 @@
 
 #include "gtk/parts/labels.h"
 #include "gtk/parts/text-field.h"
+#include "gtk/parts/text-undo.h"
 #include "model/ledger.h"
 
 #define TITLE_CHARS 20
@@ -47,7 +48,7 @@ og_text_field_set_text (OgTextField *self,
 {
   g_return_if_fail (OG_IS_TEXT_FIELD (self));
 
-  gtk_editable_set_text (GTK_EDITABLE (self->entry), text != NULL ? text : "");
+  og_editable_show (GTK_EDITABLE (self->entry), text != NULL ? text : "");
 }
 
 void
