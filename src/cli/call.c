@@ -7,6 +7,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/amount-text.h"
 #include "core/base/error.h"
 #include "core/base/number-text.h"
 #include "core/recipe/bench.h"
@@ -187,6 +188,18 @@ refuse_range (const char  *option,
   og_call_refuse (error, _("%s: “%s” is outside %s … %s"), option, text, low_text, high_text);
 }
 
+gboolean
+og_call_read_number (const char  *option,
+                     const char  *text,
+                     double      *number,
+                     GError     **error)
+{
+  g_autoptr (OgSaying) problem = og_amount_read (text, '.', number, NULL);
+
+  /* Translators: the first %s is an option of the command line, the second a sentence */
+  return problem == NULL || og_call_refuse (error, _("%s: %s"), option, og_saying_text (problem));
+}
+
 GArray *
 og_call_parse_numbers (const char  *option,
                        char       **texts,
@@ -200,13 +213,9 @@ og_call_parse_numbers (const char  *option,
     {
       double number;
 
-      if (!og_call_check_text (option, texts[i], error))
+      if (!og_call_check_text (option, texts[i], error)
+          || !og_call_read_number (option, texts[i], &number, error))
         return NULL;
-      if (!og_parse_number (texts[i], &number))
-        {
-          og_call_refuse (error, _("%s: “%s” is not a number"), option, texts[i]);
-          return NULL;
-        }
       if (number < low || number > high)
         {
           refuse_range (option, texts[i], low, high, error);

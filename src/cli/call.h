@@ -100,6 +100,11 @@ char      *og_call_list_words   (guint                 n,
 gboolean   og_call_check_text   (const char           *option,
                                  const char           *text,
                                  GError              **error);
+/** Reads a number as a person writes it, with a point for decimals: og_amount_read(). */
+gboolean   og_call_read_number  (const char           *option,
+                                 const char           *text,
+                                 double               *number,
+                                 GError              **error);
 /**
  * og_call_parse_numbers:
  * @texts: (nullable): values given for @option

@@ -27,11 +27,12 @@ read_figure (OgLot       *lot,
     *number++ = '\0';
   if (at != NULL)
     *at++ = '\0';
-  if (number == NULL || !og_figure_id_from_nick (nick, &value.figure)
-      || !og_parse_number (number, &value.value)
-      || (at != NULL && !og_parse_number (at, &value.at_c)))
+  if (number == NULL || !og_figure_id_from_nick (nick, &value.figure))
     return og_call_refuse (error,
                            _("--certificate: “%s” is not FIGURE=VALUE or FIGURE=VALUE@C"), text);
+  if (!og_call_read_number ("--certificate", number, &value.value, error)
+      || (at != NULL && !og_call_read_number ("--certificate", at, &value.at_c, error)))
+    return FALSE;
   g_array_append_val (lot->certificate, value);
 
   return TRUE;

@@ -170,7 +170,9 @@ read_bounds (const OgRecipe  *recipe,
       double pct;
       OgPpm ppm;
 
-      if (sign == NULL || !og_parse_number (sign + 1, &pct) || !og_pct_to_ppm (pct, &ppm))
+      if (sign != NULL && !og_call_read_number (option, sign + 1, &pct, error))
+        return FALSE;
+      if (sign == NULL || !og_pct_to_ppm (pct, &ppm))
         {
           g_autofree char *shown = g_filename_display_name (texts[i]);
 

@@ -166,25 +166,51 @@ og_document_set_line_g (OgDocument *self,
          && og_document_set_line_ppm (self, line_id, amount);
 }
 
+static char *
+label_rule (OgDocument *self,
+            guint       line_id,
+            guint       balance_share,
+            gboolean    held)
+{
+  const char *name = line_name (self, line_id);
+
+  if (balance_share > 0)
+    return g_strdup_printf (_("Let %s take the rest"), name);
+  if (held)
+    return g_strdup_printf (_("Hold %s"), name);
+
+  return g_strdup_printf (find_line (self, line_id)->held ? _("Release %s")
+                                                          : _("Keep the amount of %s as it is"),
+                          name);
+}
+
+/* What decides an amount is one of three: what was typed, the same but held, or what the others leave. */
+static gboolean
+set_rule (OgDocument *self,
+          guint       line_id,
+          guint       balance_share,
+          gboolean    held)
+{
+  OgFormulaLine *line;
+  OgFormula *next = edit_line (self, line_id, &line);
+
+  if (next == NULL)
+    return FALSE;
+
+  line->balance_share = balance_share;
+  line->held = held;
+
+  return _og_document_commit (self, next, label_rule (self, line_id, balance_share, held));
+}
+
 gboolean
 og_document_set_line_balance (OgDocument *self,
                               guint       line_id,
                               guint       share)
 {
-  OgFormulaLine *line;
-  OgFormula *next;
-
   g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
 
-  next = share <= OG_RECIPE_MAX_TYPED_SHARE ? edit_line (self, line_id, &line) : NULL;
-  if (next == NULL)
-    return FALSE;
-
-  line->balance_share = share;
-
-  return _og_document_commit (self, next,
-                              g_strdup_printf (_("Change balance share of %s"),
-                                               line_name (self, line_id)));
+  return share <= OG_RECIPE_MAX_TYPED_SHARE && set_rule (self, line_id, share, FALSE);
 }
 
 gboolean
@@ -192,20 +218,9 @@ og_document_set_line_held (OgDocument *self,
                            guint       line_id,
                            gboolean    held)
 {
-  OgFormulaLine *line;
-  OgFormula *next;
-
   g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
 
-  next = edit_line (self, line_id, &line);
-  if (next == NULL)
-    return FALSE;
-
-  line->held = !!held;
-
-  return _og_document_commit (self, next,
-                              g_strdup_printf (held ? _("Hold %s") : _("Release %s"),
-                                               line_name (self, line_id)));
+  return set_rule (self, line_id, 0, !!held);
 }
 
 gboolean

@@ -195,12 +195,15 @@ gboolean         og_document_set_line_g            (OgDocument         *self,
                                                     double              g);
 /**
  * @share: parts of what is missing to 100 %, at most %OG_RECIPE_MAX_TYPED_SHARE; 0: an
- * ordinary line
+ * ordinary line. Either way the line is not held any more.
  */
 gboolean         og_document_set_line_balance      (OgDocument         *self,
                                                     guint               line_id,
                                                     guint               share);
-/** @held: its amount stays when a recipe is scaled to 100 % or solved for a target */
+/**
+ * @held: its amount stays when a recipe is scaled to 100 % or solved for a target. Either way the line
+ * takes no part of the rest any more: its amount stands as it is.
+ */
 gboolean         og_document_set_line_held         (OgDocument         *self,
                                                     guint               line_id,
                                                     gboolean            held);

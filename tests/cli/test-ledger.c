@@ -178,6 +178,9 @@ test_journal (void)
   assert_refused (name, "correct castor-oil --lot C1 --by 1 --set-to 1", 1, "--set-to");
   assert_refused (name, "use castor-oil --lot C1 --grams 50", 2, "5 g are missing");
   assert_refused (name, "use castor-oil --lot C9 --grams 50", 1, "C9");
+  /* a journal that is never rewritten takes no number that can be read in two ways */
+  assert_refused (name, "use castor-oil --lot C1 --grams 1,000", 1, "“1,000” can mean 1 or 1\u202f000");
+  assert_refused (name, "use castor-oil --lot C1 --grams 1/0", 1, "divides by zero");
   must_run (name, "use castor-oil --lot C1 --grams 50 --allow-negative");
 
   journal = ask (name, "journal Castor~oil --lot C1");

@@ -77,6 +77,17 @@ test_first_lines (void)
 
   g_assert_true (og_document_set_line_balance (document, wax, 2));
   g_assert_cmpint (get_line (document, wax)->amount, ==, 300000);
+
+  /* as typed, held, or the rest: never two of them */
+  g_assert_true (og_document_set_line_held (document, wax, TRUE));
+  g_assert_cmpuint (get_line (document, wax)->balance_share, ==, 0);
+  g_assert_cmpint (get_line (document, wax)->amount, ==, 300000);
+  g_assert_true (og_document_set_line_balance (document, wax, 1));
+  g_assert_false (get_line (document, wax)->held);
+  g_assert_true (og_document_set_line_held (document, wax, TRUE));
+  g_assert_true (og_document_set_line_balance (document, wax, 0));
+  g_assert_false (get_line (document, wax)->held);
+  g_assert_false (og_document_set_line_balance (document, wax, 0));
   g_object_unref (document);
 }
 
@@ -439,7 +450,7 @@ static const Edit edits[] = {
   { "Remove Beeswax", remove_line },
   { "Move Beeswax", move_line },
   { "Change amount of Beeswax", line_amount },
-  { "Change balance share of Jojoba oil", line_balance },
+  { "Let Jojoba oil take the rest", line_balance },
   { "Hold Beeswax", line_held },
   { "Change note of Beeswax", line_note },
   { "Change temperature of Beeswax", line_temperature },

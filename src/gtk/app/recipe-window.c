@@ -67,7 +67,6 @@ og_recipe_window_update_actions (OgWindow *self)
                                  og_grid_view_can_move (self->grid, id, 1));
   gtk_widget_action_set_enabled (widget, "win.move-to-phase", line);
   gtk_widget_action_set_enabled (widget, "win.toggle-balance", line);
-  gtk_widget_action_set_enabled (widget, "win.set-balance-share", line);
   gtk_widget_action_set_enabled (widget, "win.toggle-hold", line);
   gtk_widget_action_set_enabled (widget, "win.edit-line-note", line);
   gtk_widget_action_set_enabled (widget, "win.replace-material", line);
@@ -226,19 +225,6 @@ act_toggle_balance (GtkWidget  *widget,
 }
 
 static void
-act_set_balance_share (GtkWidget  *widget,
-                       const char *name,
-                       GVariant   *parameter)
-{
-  OgWindow *self = OG_WINDOW (widget);
-  OgRow *row = get_line (self);
-
-  if (row != NULL)
-    og_document_set_line_balance (self->document, og_row_get_id (row),
-                                  g_variant_get_uint32 (parameter));
-}
-
-static void
 act_toggle_hold (GtkWidget  *widget,
                  const char *name,
                  GVariant   *parameter)
@@ -246,6 +232,7 @@ act_toggle_hold (GtkWidget  *widget,
   OgWindow *self = OG_WINDOW (widget);
   OgRow *row = get_line (self);
 
+  og_window_commit_text (self);
   if (row != NULL)
     og_grid_view_toggle_hold (self->grid, og_row_get_id (row));
 }
@@ -626,7 +613,6 @@ static const struct
   { "win.move-line-down", NULL, act_move_line_down },
   { "win.move-to-phase", "u", act_move_to_phase },
   { "win.toggle-balance", NULL, act_toggle_balance },
-  { "win.set-balance-share", "u", act_set_balance_share },
   { "win.toggle-hold", NULL, act_toggle_hold },
   { "win.edit-line-note", NULL, act_edit_line_note },
   { "win.replace-material", NULL, act_replace_material },

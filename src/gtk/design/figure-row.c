@@ -5,11 +5,11 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/base/units.h"
 #include "gtk/design/figure-row.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/text-undo.h"
+#include "gtk/parts/typed-number.h"
 
 #define MOST_DECIMALS 8
 #define VALUE_CHARS 9
@@ -159,7 +159,7 @@ typed_temperature (OgFigureRow *self)
   double value = NAN;
 
   if (self->temperature_entry != NULL)
-    og_parse_number (gtk_editable_get_text (GTK_EDITABLE (self->temperature_entry)), &value);
+    g_free (og_typed_number (gtk_editable_get_text (GTK_EDITABLE (self->temperature_entry)), &value));
   return value;
 }
 
@@ -187,6 +187,7 @@ og_figure_row_read (OgFigureRow   *self,
 {
   g_autofree char *text = NULL;
   g_autofree char *source = NULL;
+  g_autofree char *problem = NULL;
   double value = NAN;
 
   g_return_val_if_fail (OG_IS_FIGURE_ROW (self), FALSE);
@@ -194,10 +195,11 @@ og_figure_row_read (OgFigureRow   *self,
   show_problem (self, NULL, NULL);
   text = entry_text (self->value_entry);
   source = entry_text (self->source_entry);
+  problem = self->numeric ? og_typed_number (text, &value) : NULL;
   if (*text == '\0')
     show_problem (self, self->value_entry, _("A value is missing here."));
-  else if (self->numeric && !og_parse_number (text, &value))
-    show_problem (self, self->value_entry, _("This is not a number."));
+  else if (problem != NULL)
+    show_problem (self, self->value_entry, problem);
   else if (self->temperature_entry != NULL && !isfinite (typed_temperature (self)))
     show_problem (self, self->temperature_entry,
                   _("The temperature that the value was taken at is missing."));

@@ -241,71 +241,72 @@ og_name_cell_new (void)
   return g_object_new (OG_TYPE_NAME_CELL, NULL);
 }
 
-struct _OgToggleCell
+struct _OgChoiceCell
 {
   GtkWidget parent_instance;
 
-  GtkWidget *toggle;
+  GtkWidget *choice;
   GtkWidget *button;
 };
 
-G_DEFINE_FINAL_TYPE (OgToggleCell, og_toggle_cell, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (OgChoiceCell, og_choice_cell, GTK_TYPE_WIDGET)
 
 GtkWidget *
-og_toggle_cell_get_toggle (OgToggleCell *self)
+og_choice_cell_get_choice (OgChoiceCell *self)
 {
-  g_return_val_if_fail (OG_IS_TOGGLE_CELL (self), NULL);
+  g_return_val_if_fail (OG_IS_CHOICE_CELL (self), NULL);
 
-  return self->toggle;
+  return self->choice;
 }
 
 GtkWidget *
-og_toggle_cell_get_button (OgToggleCell *self)
+og_choice_cell_get_button (OgChoiceCell *self)
 {
-  g_return_val_if_fail (OG_IS_TOGGLE_CELL (self), NULL);
+  g_return_val_if_fail (OG_IS_CHOICE_CELL (self), NULL);
 
   return self->button;
 }
 
 static void
-og_toggle_cell_dispose (GObject *object)
+og_choice_cell_dispose (GObject *object)
 {
-  OgToggleCell *self = OG_TOGGLE_CELL (object);
+  OgChoiceCell *self = OG_CHOICE_CELL (object);
 
-  g_clear_pointer (&self->toggle, gtk_widget_unparent);
+  g_clear_pointer (&self->choice, gtk_widget_unparent);
   g_clear_pointer (&self->button, gtk_widget_unparent);
 
-  G_OBJECT_CLASS (og_toggle_cell_parent_class)->dispose (object);
+  G_OBJECT_CLASS (og_choice_cell_parent_class)->dispose (object);
 }
 
 static void
-og_toggle_cell_class_init (OgToggleCellClass *class)
+og_choice_cell_class_init (OgChoiceCellClass *class)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
-  G_OBJECT_CLASS (class)->dispose = og_toggle_cell_dispose;
+  G_OBJECT_CLASS (class)->dispose = og_choice_cell_dispose;
 
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
-  gtk_widget_class_set_css_name (widget_class, "togglecell");
+  gtk_widget_class_set_css_name (widget_class, "choicecell");
 }
 
 static void
-og_toggle_cell_init (OgToggleCell *self)
+og_choice_cell_init (OgChoiceCell *self)
 {
-  self->toggle = gtk_toggle_button_new ();
+  self->choice = gtk_menu_button_new ();
   self->button = gtk_button_new ();
-  gtk_widget_set_valign (self->toggle, GTK_ALIGN_CENTER);
+  gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (self->choice), FALSE);
+  gtk_widget_set_valign (self->choice, GTK_ALIGN_CENTER);
   gtk_widget_set_valign (self->button, GTK_ALIGN_CENTER);
-  gtk_widget_add_css_class (self->toggle, "flat");
+  gtk_widget_set_halign (self->button, GTK_ALIGN_END);
   gtk_widget_add_css_class (self->button, "flat");
-  gtk_widget_set_parent (self->toggle, GTK_WIDGET (self));
+  gtk_widget_set_parent (self->choice, GTK_WIDGET (self));
   gtk_widget_set_parent (self->button, GTK_WIDGET (self));
-  gtk_widget_set_visible (self->toggle, FALSE);
+  gtk_widget_set_visible (self->choice, FALSE);
   gtk_widget_set_visible (self->button, FALSE);
 }
 
 GtkWidget *
-og_toggle_cell_new (void)
+og_choice_cell_new (void)
 {
-  return g_object_new (OG_TYPE_TOGGLE_CELL, NULL);
+  return g_object_new (OG_TYPE_CHOICE_CELL, NULL);
 }

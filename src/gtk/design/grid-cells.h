@@ -22,12 +22,15 @@ void         og_name_cell_set_row         (OgNameCell *self,
 OgCellEntry *og_name_cell_get_phase_entry (OgNameCell *self);
 OgCellEntry *og_name_cell_get_temperature_entry (OgNameCell *self);
 
-#define OG_TYPE_TOGGLE_CELL (og_toggle_cell_get_type ())
-G_DECLARE_FINAL_TYPE (OgToggleCell, og_toggle_cell, OG, TOGGLE_CELL, GtkWidget)
+#define OG_TYPE_CHOICE_CELL (og_choice_cell_get_type ())
+G_DECLARE_FINAL_TYPE (OgChoiceCell, og_choice_cell, OG, CHOICE_CELL, GtkWidget)
 
-/* Cell of a switchable mark of a line; on a phase row it may hold a button instead. */
-GtkWidget *og_toggle_cell_new        (void);
-GtkWidget *og_toggle_cell_get_toggle (OgToggleCell *self);
-GtkWidget *og_toggle_cell_get_button (OgToggleCell *self);
+/*
+ * Cell that says in a word what decides the amount of a line and opens the choice, a GtkMenuButton; on a
+ * phase row it holds a button instead.
+ */
+GtkWidget *og_choice_cell_new        (void);
+GtkWidget *og_choice_cell_get_choice (OgChoiceCell *self);
+GtkWidget *og_choice_cell_get_button (OgChoiceCell *self);
 
 G_END_DECLS

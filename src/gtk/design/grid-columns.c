@@ -123,11 +123,11 @@ get_cell (OgGridTable  *self,
 }
 
 static GtkWidget *
-get_visible_toggle (OgToggleCell *cell)
+get_visible_button (OgChoiceCell *cell)
 {
-  GtkWidget *toggle = og_toggle_cell_get_toggle (cell);
+  GtkWidget *choice = og_choice_cell_get_choice (cell);
 
-  return gtk_widget_get_visible (toggle) ? toggle : og_toggle_cell_get_button (cell);
+  return gtk_widget_get_visible (choice) ? choice : og_choice_cell_get_button (cell);
 }
 
 GtkWidget *
@@ -140,8 +140,8 @@ og_grid_table_lookup (OgGridTable  *self,
 
   if (child == NULL)
     return NULL;
-  if (OG_IS_TOGGLE_CELL (child))
-    return get_visible_toggle (OG_TOGGLE_CELL (child));
+  if (OG_IS_CHOICE_CELL (child))
+    return get_visible_button (OG_CHOICE_CELL (child));
   if (!OG_IS_NAME_CELL (child) || !is_phase (get_bound_row (child)))
     return child;
   return GTK_WIDGET (column == OG_COLUMN_TEMPERATURE
@@ -360,16 +360,19 @@ on_grams (GtkWidget *cell,
 
 static GtkWidget *
 make_amount (const char *unit,
-             GCallback   submit)
+             GCallback   submit,
+             const char *other_unit,
+             GCallback   submit_other)
 {
   GtkWidget *child = og_cell_entry_new (TRUE);
 
-  g_object_set (child, "unit", unit, NULL);
+  g_object_set (child, "unit", unit, "other-unit", other_unit, NULL);
   gtk_entry_set_has_frame (GTK_ENTRY (child), FALSE);
   gtk_editable_set_width_chars (GTK_EDITABLE (child), 6);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (child), 8);
   gtk_widget_set_valign (child, GTK_ALIGN_CENTER);
   g_signal_connect (child, "submit-number", submit, NULL);
+  g_signal_connect (child, "submit-other", submit_other, NULL);
   g_signal_connect (child, "notify::problem", G_CALLBACK (on_problem), NULL);
   return child;
 }
@@ -377,13 +380,13 @@ make_amount (const char *unit,
 static GtkWidget *
 make_percent (OgGridTable *self)
 {
-  return make_amount ("%", G_CALLBACK (on_percent));
+  return make_amount ("%", G_CALLBACK (on_percent), "g", G_CALLBACK (on_grams));
 }
 
 static GtkWidget *
 make_grams (OgGridTable *self)
 {
-  return make_amount ("g", G_CALLBACK (on_grams));
+  return make_amount ("g", G_CALLBACK (on_grams), "%", G_CALLBACK (on_percent));
 }
 
 static void
@@ -435,7 +438,7 @@ show_grams (OgGridTable *self,
   show_amount (child, row, og_row_get_grams (row), 3, label);
 }
 
-/* Marks */
+/* What decides an amount */
 
 static void
 set_target (GtkWidget  *button,
@@ -457,81 +460,6 @@ name_button (GtkWidget  *button,
                                   -1);
 }
 
-static GtkWidget *
-make_balance (OgGridTable *self)
-{
-  GtkWidget *child = og_toggle_cell_new ();
-
-  gtk_widget_add_css_class (og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child)), "balance");
-  return child;
-}
-
-static void
-show_balance (OgGridTable *self,
-              GtkWidget  *child,
-              OgRow      *row)
-{
-  GtkWidget *toggle = og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child));
-  g_autofree char *label = NULL;
-  g_autofree char *text = NULL;
-  guint share;
-
-  gtk_widget_set_visible (toggle, row != NULL && !is_phase (row));
-  if (row == NULL || is_phase (row))
-    return;
-  share = og_row_get_balance_share (row);
-  text = share > 1 ? g_strdup_printf (_("%u q.s."), share) : g_strdup (_("q.s."));
-  gtk_button_set_label (GTK_BUTTON (toggle), text);
-  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (toggle), share > 0);
-  /* Translators: accessible name of a switch; %s is a material */
-  label = g_strdup_printf (_("%s makes up to 100 %%"), og_row_get_name (row));
-  name_button (toggle, label, _("q.s.: this line takes what is missing to 100 %"));
-  set_target (toggle, "grid.toggle-balance", og_row_get_id (row));
-}
-
-static GtkWidget *
-make_hold (OgGridTable *self)
-{
-  GtkWidget *child = og_toggle_cell_new ();
-  GtkWidget *button = og_toggle_cell_get_button (OG_TOGGLE_CELL (child));
-
-  gtk_button_set_icon_name (GTK_BUTTON (og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child))),
-                            "changes-prevent-symbolic");
-  gtk_widget_add_css_class (og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child)), "hold");
-  gtk_button_set_icon_name (GTK_BUTTON (button), "list-add-symbolic");
-  return child;
-}
-
-static void
-show_hold (OgGridTable *self,
-           GtkWidget  *child,
-           OgRow      *row)
-{
-  GtkWidget *toggle = og_toggle_cell_get_toggle (OG_TOGGLE_CELL (child));
-  GtkWidget *button = og_toggle_cell_get_button (OG_TOGGLE_CELL (child));
-  g_autofree char *label = NULL;
-
-  gtk_widget_set_visible (toggle, row != NULL && !is_phase (row));
-  gtk_widget_set_visible (button, row != NULL && is_phase (row));
-  if (row == NULL)
-    return;
-  if (is_phase (row))
-    {
-      /* Translators: accessible name of a button; %s is the name of a phase */
-      label = g_strdup_printf (_("Add a material to phase %s"), og_row_get_name (row));
-      name_button (button, label, label);
-      set_target (button, "grid.add-below", og_row_get_id (row));
-      return;
-    }
-  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (toggle), og_row_get_held (row));
-  /* Translators: accessible name of a switch; %s is a material */
-  label = g_strdup_printf (_("Hold the amount of %s"), og_row_get_name (row));
-  name_button (toggle, label, _("Hold: scaling and solving leave this amount alone"));
-  set_target (toggle, "grid.toggle-hold", og_row_get_id (row));
-}
-
-/* Menu */
-
 static void
 append_item (GMenu      *menu,
              const char *label,
@@ -551,6 +479,136 @@ append_section (GMenu *menu,
 {
   g_menu_append_section (menu, NULL, G_MENU_MODEL (section));
 }
+
+/* What the amount of a line rests on, as the document says it. */
+static char *
+describe_rule (OgRow *row)
+{
+  const guint share = og_row_get_balance_share (row);
+
+  if (share > 1)
+    return g_strdup_printf (_("%u q.s."), share);
+  if (share == 1)
+    return g_strdup (_("q.s."));
+  /* Translators: in the recipe, in one word: this amount is kept when others are changed to reach something */
+  return g_strdup (og_row_get_held (row) ? C_("amount", "held")
+                                         /* Translators: in the recipe, in one word: the amount is what was typed */
+                                         : C_("amount", "typed"));
+}
+
+/* Translators: accessible names of a button; %s is a material */
+static char *
+name_rule (OgRow *row)
+{
+  if (og_row_get_balance_share (row) > 0)
+    return g_strdup_printf (_("%s takes the rest to 100 %%"), og_row_get_name (row));
+  return g_strdup_printf (og_row_get_held (row) ? _("Amount of %s: held") : _("Amount of %s: as typed"),
+                          og_row_get_name (row));
+}
+
+static const char *
+explain_rule (OgRow *row)
+{
+  if (og_row_get_balance_share (row) > 0)
+    return _("q.s.: this line takes what is missing to 100 %");
+  return og_row_get_held (row) ? _("Held: scaling and solving leave this amount alone")
+                               : _("As typed: scaling and solving may change this amount");
+}
+
+static GMenu *
+build_rule_menu (void)
+{
+  g_autoptr (GMenu) menu = g_menu_new ();
+  g_autoptr (GMenu) own = g_menu_new ();
+  g_autoptr (GMenu) rest = g_menu_new ();
+
+  g_menu_append (own, _("As typed"), "grid.rule::typed");
+  g_menu_append (own, _("Held: scaling and solving leave it"), "grid.rule::held");
+  g_menu_append (rest, _("The rest to 100 % (q.s.)"), "grid.rule::rest");
+  g_menu_append (rest, _("Two parts of the rest"), "grid.rule::rest-2");
+  g_menu_append (rest, _("Three parts of the rest"), "grid.rule::rest-3");
+  append_section (menu, own);
+  append_section (menu, rest);
+  return g_steal_pointer (&menu);
+}
+
+static void
+create_rule_popup (GtkMenuButton *button,
+                   gpointer       data)
+{
+  GtkWidget *cell = gtk_widget_get_parent (GTK_WIDGET (button));
+  g_autoptr (GMenu) menu = build_rule_menu ();
+
+  gtk_widget_activate_action (cell, "grid.take", "u", get_bound_id (cell));
+  gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
+}
+
+static GtkWidget *
+make_rule (OgGridTable *self)
+{
+  GtkWidget *child = og_choice_cell_new ();
+  GtkWidget *choice = og_choice_cell_get_choice (OG_CHOICE_CELL (child));
+
+  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (choice), create_rule_popup, NULL, NULL);
+  gtk_button_set_icon_name (GTK_BUTTON (og_choice_cell_get_button (OG_CHOICE_CELL (child))),
+                            "list-add-symbolic");
+  return child;
+}
+
+static void
+show_add_button (GtkWidget *button,
+                 OgRow     *row)
+{
+  g_autofree char *label = NULL;
+
+  /* Translators: accessible name of a button; %s is the name of a phase */
+  label = g_strdup_printf (_("Add a material to phase %s"), og_row_get_name (row));
+  name_button (button, label, label);
+  set_target (button, "grid.add-below", og_row_get_id (row));
+}
+
+/* The button in a menu button has the focus, and would be called by its word alone. */
+static void
+name_inner_button (GtkWidget  *button,
+                   const char *label)
+{
+  gtk_accessible_reset_relation (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_RELATION_LABELLED_BY);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, label,
+                                  -1);
+}
+
+static void
+show_rule (OgGridTable *self,
+           GtkWidget   *child,
+           OgRow       *row)
+{
+  GtkWidget *choice = og_choice_cell_get_choice (OG_CHOICE_CELL (child));
+  GtkWidget *button = og_choice_cell_get_button (OG_CHOICE_CELL (child));
+  g_autofree char *word = NULL;
+  g_autofree char *label = NULL;
+
+  gtk_widget_set_visible (choice, row != NULL && !is_phase (row));
+  gtk_widget_set_visible (button, row != NULL && is_phase (row));
+  if (row == NULL)
+    return;
+  if (is_phase (row))
+    {
+      show_add_button (button, row);
+      return;
+    }
+  word = describe_rule (row);
+  label = name_rule (row);
+  gtk_menu_button_set_label (GTK_MENU_BUTTON (choice), word);
+  name_button (choice, label, explain_rule (row));
+  name_inner_button (gtk_widget_get_first_child (choice), label);
+  if (og_row_get_balance_share (row) > 0 || og_row_get_held (row))
+    gtk_widget_add_css_class (choice, "decided");
+  else
+    gtk_widget_remove_css_class (choice, "decided");
+}
+
+/* Menu */
 
 static GMenu *
 build_move_section (OgGridTable *self,
@@ -575,29 +633,15 @@ build_move_section (OgGridTable *self,
   return g_steal_pointer (&section);
 }
 
-static GMenu *
-build_balance_menu (void)
-{
-  g_autoptr (GMenu) menu = g_menu_new ();
-
-  g_menu_append (menu, _("Takes no part"), "win.set-balance-share(uint32 0)");
-  g_menu_append (menu, _("Takes one part"), "win.set-balance-share(uint32 1)");
-  g_menu_append (menu, _("Takes two parts"), "win.set-balance-share(uint32 2)");
-  g_menu_append (menu, _("Takes three parts"), "win.set-balance-share(uint32 3)");
-  return g_steal_pointer (&menu);
-}
-
 static void
 build_line_menu (OgRow *row,
                  GMenu *menu)
 {
   g_autoptr (GMenu) use = g_menu_new ();
-  g_autoptr (GMenu) balance = build_balance_menu ();
+  g_autoptr (GMenu) rule = build_rule_menu ();
 
   append_item (use, _("Use instead…"), "win.replace-material", NULL);
-  g_menu_append_submenu (use, _("What is missing to 100 %"), G_MENU_MODEL (balance));
-  append_item (use, og_row_get_held (row) ? _("Let the amount go") : _("Hold the amount"),
-               "win.toggle-hold", NULL);
+  g_menu_append_submenu (use, _("The amount is"), G_MENU_MODEL (rule));
   append_item (use, _("Note…"), "win.edit-line-note", NULL);
   append_section (menu, use);
 }
@@ -711,8 +755,7 @@ static const Column columns[OG_N_COLUMNS] = {
   [OG_COLUMN_MATERIAL] = { N_("Material"), TRUE, make_material, show_material },
   [OG_COLUMN_PERCENT] = { N_("wt %"), FALSE, make_percent, show_percent, GTK_ALIGN_END },
   [OG_COLUMN_GRAMS] = { N_("g"), FALSE, make_grams, show_grams, GTK_ALIGN_END },
-  [OG_COLUMN_BALANCE] = { N_("q.s."), FALSE, make_balance, show_balance, GTK_ALIGN_CENTER },
-  [OG_COLUMN_HOLD] = { N_("Hold"), FALSE, make_hold, show_hold, GTK_ALIGN_CENTER },
+  [OG_COLUMN_RULE] = { N_("Amount is"), FALSE, make_rule, show_rule, GTK_ALIGN_START },
   [OG_COLUMN_MENU] = { "", FALSE, make_menu, show_menu },
 };
 

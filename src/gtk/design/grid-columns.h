@@ -14,8 +14,7 @@ typedef enum
   OG_COLUMN_MATERIAL,
   OG_COLUMN_PERCENT,
   OG_COLUMN_GRAMS,
-  OG_COLUMN_BALANCE,
-  OG_COLUMN_HOLD,
+  OG_COLUMN_RULE, /* what decides the amount */
   OG_COLUMN_MENU,
   OG_N_COLUMNS,
   OG_COLUMN_TEMPERATURE = OG_N_COLUMNS /* the second entry in the material cell of a phase row */

@@ -38,6 +38,7 @@ enum
   PROP_0,
   PROP_CURRENT_ID,
   PROP_PROBLEM,
+  PROP_RULE,
   N_PROPS
 };
 
@@ -249,15 +250,23 @@ og_grid_view_focus (OgGridView *self)
   return TRUE;
 }
 
-static const OgGridColumn line_stops[] = {
-  OG_COLUMN_MATERIAL, OG_COLUMN_PERCENT, OG_COLUMN_GRAMS,
-  OG_COLUMN_BALANCE,  OG_COLUMN_HOLD,    OG_COLUMN_MENU,
+/* The cells of a row in reading order; Tab halts at some of them, the arrow keys at all. */
+typedef struct
+{
+  OgGridColumn column;
+  gboolean     tab;
+} Stop;
+
+static const Stop line_stops[] = {
+  { OG_COLUMN_MATERIAL, FALSE }, { OG_COLUMN_PERCENT, TRUE }, { OG_COLUMN_GRAMS, TRUE },
+  { OG_COLUMN_RULE, TRUE },      { OG_COLUMN_MENU, FALSE },
 };
-static const OgGridColumn phase_stops[] = {
-  OG_COLUMN_MATERIAL, OG_COLUMN_TEMPERATURE, OG_COLUMN_HOLD, OG_COLUMN_MENU,
+static const Stop phase_stops[] = {
+  { OG_COLUMN_MATERIAL, TRUE }, { OG_COLUMN_TEMPERATURE, TRUE },
+  { OG_COLUMN_RULE, TRUE },     { OG_COLUMN_MENU, FALSE },
 };
 
-static const OgGridColumn *
+static const Stop *
 get_stops (OgRow *row,
            int   *n)
 {
@@ -270,42 +279,62 @@ find_stop (OgRow        *row,
            OgGridColumn  column)
 {
   int n;
-  const OgGridColumn *stops = get_stops (row, &n);
+  const Stop *stops = get_stops (row, &n);
 
   for (int i = 0; i < n; i++)
-    if (stops[i] == column)
+    if (stops[i].column == column)
       return i;
   return 0;
 }
 
-/* One cell on or back along the rows of the model. Returns: FALSE past either end */
+/* The next cell of the same row. Returns: FALSE past either end */
+static gboolean
+go_beside (OgGridView   *self,
+           OgRow        *row,
+           OgGridColumn  column,
+           int           step)
+{
+  int n;
+  const Stop *stops = get_stops (row, &n);
+  int i = find_stop (row, column) + step;
+
+  if (i < 0 || i >= n)
+    return FALSE;
+  og_grid_view_go_to (self, og_row_get_id (row), stops[i].column);
+  return TRUE;
+}
+
+/* The next cell for Tab, on or back along the rows of the model. Returns: FALSE past either end */
 static gboolean
 go_along (OgGridView   *self,
           OgRow        *row,
           OgGridColumn  column,
           int           step)
 {
-  const OgGridColumn *stops;
   guint position;
   int n;
-  int i;
+  const Stop *stops = get_stops (row, &n);
+  int i = find_stop (row, column) + step;
 
   if (find_row (self, og_row_get_id (row), &position) == NULL)
     return FALSE;
-  stops = get_stops (row, &n);
-  i = find_stop (row, column) + step;
-  if (i < 0 || i >= n)
+  while (TRUE)
     {
+      for (; i >= 0 && i < n; i += step)
+        if (stops[i].tab)
+          {
+            og_grid_view_go_to (self, og_row_get_id (row), stops[i].column);
+            return TRUE;
+          }
       if (i < 0 && position == 0)
         return FALSE;
-      row = og_grid_table_get_row (&self->table, i < 0 ? position - 1 : position + 1);
+      position = i < 0 ? position - 1 : position + 1;
+      row = og_grid_table_get_row (&self->table, position);
       if (row == NULL)
         return FALSE;
       stops = get_stops (row, &n);
       i = i < 0 ? n - 1 : 0;
     }
-  og_grid_view_go_to (self, og_row_get_id (row), stops[i]);
-  return TRUE;
 }
 
 /* The next row up or down that has this column. */
@@ -372,20 +401,37 @@ on_tab (OgGridView   *self,
   return handled;
 }
 
+/* Whether the cursor of a text cannot go further to this side; one that was only just entered is all selected. */
+static gboolean
+is_at_end (OgCellEntry *entry,
+           gboolean     left)
+{
+  GtkEditable *editable = GTK_EDITABLE (entry);
+  const char *text = gtk_editable_get_text (editable);
+  const int length = (int) g_utf8_strlen (text, -1);
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (entry), text);
+  int start;
+  int end;
+
+  if (pango_layout_get_direction (layout, 0) == PANGO_DIRECTION_RTL)
+    left = !left;
+  if (!gtk_editable_get_selection_bounds (editable, &start, &end))
+    return gtk_editable_get_position (editable) == (left ? 0 : length);
+  return start == 0 && end == length;
+}
+
 static gboolean
 on_side_key (OgGridView   *self,
              OgRow        *row,
              OgGridColumn  column,
+             OgCellEntry  *entry,
              gboolean      left)
 {
   gboolean rtl = gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
-  int step = left == rtl ? 1 : -1;
-  int n;
-  int i = find_stop (row, column) + step;
 
-  get_stops (row, &n);
-  if (i >= 0 && i < n)
-    go_along (self, row, column, step);
+  if (entry != NULL && !is_at_end (entry, left))
+    return GDK_EVENT_PROPAGATE;
+  go_beside (self, row, column, left == rtl ? 1 : -1);
   return GDK_EVENT_STOP;
 }
 
@@ -423,9 +469,12 @@ on_key_pressed (OgGridView      *self,
       go_across (self, row, column, 1);
       return GDK_EVENT_STOP;
     case GDK_KEY_Left:
+    case GDK_KEY_KP_Left:
     case GDK_KEY_Right:
-      return entry == NULL ? on_side_key (self, row, column, keyval == GDK_KEY_Left)
-                           : GDK_EVENT_PROPAGATE;
+    case GDK_KEY_KP_Right:
+      return shift ? GDK_EVENT_PROPAGATE
+                   : on_side_key (self, row, column, entry,
+                                  keyval == GDK_KEY_Left || keyval == GDK_KEY_KP_Left);
     case GDK_KEY_Menu:
       og_grid_view_popup_menu (self);
       return GDK_EVENT_STOP;
@@ -475,6 +524,41 @@ og_grid_view_unroot (GtkWidget *widget)
 }
 
 /* Acts on rows */
+
+/* What decides the amount of the line in hand, by the words of the menu; the rest by its parts. */
+static const char *const rest_rules[] = { "rest", "rest-2", "rest-3" };
+
+static const char *
+get_rule (OgGridView *self)
+{
+  OgRow *row = og_grid_view_get_current (self);
+  guint share;
+
+  if (!is_line (row))
+    return NULL;
+  share = og_row_get_balance_share (row);
+  if (share == 0)
+    return og_row_get_held (row) ? "held" : "typed";
+  return share <= G_N_ELEMENTS (rest_rules) ? rest_rules[share - 1] : NULL;
+}
+
+static void
+set_rule (OgGridView *self,
+          const char *rule)
+{
+  OgRow *row = og_grid_view_get_current (self);
+
+  if (!is_line (row) || rule == NULL)
+    return;
+  if (g_str_equal (rule, "typed"))
+    og_document_set_line_balance (self->document, og_row_get_id (row), 0);
+  if (g_str_equal (rule, "held"))
+    og_document_set_line_held (self->document, og_row_get_id (row), TRUE);
+  for (guint i = 0; i < G_N_ELEMENTS (rest_rules); i++)
+    if (g_str_equal (rule, rest_rules[i]))
+      og_document_set_line_balance (self->document, og_row_get_id (row), i + 1);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_RULE]);
+}
 
 void
 og_grid_view_toggle_balance (OgGridView *self,
@@ -705,22 +789,6 @@ on_secondary_press (OgGridView      *self,
 /* Object */
 
 static void
-act_toggle_balance (GtkWidget  *widget,
-                    const char *name,
-                    GVariant   *parameter)
-{
-  og_grid_view_toggle_balance (OG_GRID_VIEW (widget), g_variant_get_uint32 (parameter));
-}
-
-static void
-act_toggle_hold (GtkWidget  *widget,
-                 const char *name,
-                 GVariant   *parameter)
-{
-  og_grid_view_toggle_hold (OG_GRID_VIEW (widget), g_variant_get_uint32 (parameter));
-}
-
-static void
 act_add_below (GtkWidget  *widget,
                const char *name,
                GVariant   *parameter)
@@ -788,6 +856,25 @@ og_grid_view_get_property (GObject    *object,
     case PROP_PROBLEM:
       g_value_set_string (value, self->problem);
       break;
+    case PROP_RULE:
+      g_value_set_string (value, get_rule (self));
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    }
+}
+
+static void
+og_grid_view_set_property (GObject      *object,
+                           guint         id,
+                           const GValue *value,
+                           GParamSpec   *pspec)
+{
+  switch (id)
+    {
+    case PROP_RULE:
+      set_rule (OG_GRID_VIEW (object), g_value_get_string (value));
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
@@ -828,6 +915,7 @@ og_grid_view_class_init (OgGridViewClass *class)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   object_class->get_property = og_grid_view_get_property;
+  object_class->set_property = og_grid_view_set_property;
   object_class->dispose = og_grid_view_dispose;
   OG_DOCUMENT_PAGE_CLASS (class)->follow = og_grid_view_follow;
   object_class->finalize = og_grid_view_finalize;
@@ -840,6 +928,9 @@ og_grid_view_class_init (OgGridViewClass *class)
                        G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
   properties[PROP_PROBLEM] =
     g_param_spec_string ("problem", NULL, NULL, NULL, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
+  properties[PROP_RULE] =
+    g_param_spec_string ("rule", NULL, NULL, NULL,
+                         G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS | G_PARAM_EXPLICIT_NOTIFY);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 
   leave_signal =
@@ -855,8 +946,7 @@ og_grid_view_class_init (OgGridViewClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgGridView, column_view);
   gtk_widget_class_bind_template_child (widget_class, OgGridView, placeholder);
 
-  gtk_widget_class_install_action (widget_class, "grid.toggle-balance", "u", act_toggle_balance);
-  gtk_widget_class_install_action (widget_class, "grid.toggle-hold", "u", act_toggle_hold);
+  gtk_widget_class_install_property_action (widget_class, "grid.rule", "rule");
   gtk_widget_class_install_action (widget_class, "grid.add-below", "u", act_add_below);
   gtk_widget_class_install_action (widget_class, "grid.take", "u", act_take);
   gtk_widget_class_install_action (widget_class, "grid.go-to", "(uu)", act_go_to);

@@ -13,9 +13,11 @@ G_DECLARE_FINAL_TYPE (OgGridView, og_grid_view, OG, GRID_VIEW, OgDocumentPage)
  * The recipe as a grid of phases and lines.
  *
  * Properties: "document" (OgDocument, nullable); "current-id" (uint: the line or phase in hand, 0
- * none); "problem" (string, nullable: why the text of a cell is refused). Signals: "leave"
+ * none); "problem" (string, nullable: why the text of a cell is refused); "rule" (string, nullable: what
+ * decides the amount of the line in hand: "typed", "held", or "rest", "rest-2", "rest-3" by its parts of what is
+ * missing to 100 %; setting it is an edit of the document). Signals: "leave"
  * (GtkDirectionType: Tab went past the last cell, Shift+Tab before the first one). Actions:
- * "grid.toggle-balance", "grid.toggle-hold", "grid.add-below", "grid.take" with the id of a row;
+ * "grid.rule", which is the property; "grid.add-below", "grid.take" with the id of a row;
  * "grid.go-to" with an id and an #OgGridColumn.
  */
 GtkWidget  *og_grid_view_new            (void);

@@ -13,6 +13,7 @@
 #include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
 #include "gtk/parts/text-undo.h"
+#include "gtk/parts/typed-number.h"
 
 #define USUAL_MONTHS 12
 #define MOST_MONTHS 60
@@ -243,9 +244,12 @@ read_value (OgStabilitySection *self,
             double             *value)
 {
   const char *text = gtk_editable_get_text (GTK_EDITABLE (self->value_entry));
+  g_autofree char *problem = NULL;
 
   *value = NAN;
-  return *text == '\0' || og_parse_number (text, value);
+  problem = *text != '\0' ? og_typed_number (text, value) : NULL;
+  gtk_widget_set_tooltip_text (self->value_entry, problem);
+  return problem == NULL;
 }
 
 static void

@@ -5,7 +5,6 @@
 #include <math.h>
 
 #include "core/base/number-text.h"
-#include "core/base/units.h"
 #include "core/make/net-content.h"
 #include "gtk/ledger/batch-notes-page.h"
 #include "gtk/ledger/ledger-words.h"
@@ -14,6 +13,7 @@
 #include "gtk/parts/pieces.h"
 #include "gtk/parts/plain-list.h"
 #include "gtk/parts/text-field.h"
+#include "gtk/parts/typed-number.h"
 
 #define MOST_FIELDS 3
 #define MOST_COUNT 1000000.0
@@ -128,10 +128,11 @@ read_number (OgBatchNotesPage *self,
              double           *value)
 {
   g_autofree char *text = get_text (self, form, index);
+  g_autofree char *problem = NULL;
 
   *value = NAN;
-  return text == NULL || og_parse_number (text, value)
-         || refuse (self, form, index, _("This is not a number."));
+  problem = text != NULL ? og_typed_number (text, value) : NULL;
+  return problem == NULL || refuse (self, form, index, problem);
 }
 
 static gboolean
@@ -236,11 +237,13 @@ read_weights (OgBatchNotesPage *self,
 
   for (guint i = 0; words[i] != NULL; i++)
     {
+      g_autofree char *unread = NULL;
       double gross_g;
 
       if (*words[i] == '\0')
         continue;
-      if (!og_parse_number (words[i], &gross_g) || !(gross_g > tare_g)
+      unread = og_typed_number (words[i], &gross_g);
+      if (unread != NULL || !(gross_g > tare_g)
           || weights->len == MOST_WEIGHTS)
         {
           /* Translators: %s is what the user typed */

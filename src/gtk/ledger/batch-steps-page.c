@@ -5,7 +5,6 @@
 #include <math.h>
 
 #include "core/base/number-text.h"
-#include "core/base/units.h"
 #include "gtk/ledger/batch-steps-page.h"
 #include "gtk/ledger/ledger-words.h"
 #include "gtk/parts/cell-entry.h"
@@ -13,6 +12,7 @@
 #include "gtk/parts/make-rows.h"
 #include "gtk/parts/pieces.h"
 #include "gtk/parts/text-undo.h"
+#include "gtk/parts/typed-number.h"
 #include "gtk/parts/work-list.h"
 
 #define SECOND_S 1
@@ -132,12 +132,14 @@ read_temperature (Step   *step,
 {
   g_autofree char *text =
     g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (step->entry))));
+  g_autofree char *problem = NULL;
 
   *temperature_c = NAN;
   if (*text == '\0')
     return TRUE;
-  if (!og_parse_number (text, temperature_c))
-    return refuse (step, _("This is not a number."));
+  problem = og_typed_number (text, temperature_c);
+  if (problem != NULL)
+    return refuse (step, problem);
   return (*temperature_c >= LOWEST_C && *temperature_c <= HIGHEST_C)
          || refuse (step, _("This is no temperature of a pot."));
 }

@@ -4,7 +4,6 @@
 #include <glib/gi18n.h>
 
 #include "core/base/number-text.h"
-#include "core/base/units.h"
 #include "core/make/weighing.h"
 #include "gtk/ledger/batch-weigh-row.h"
 #include "gtk/ledger/ledger-words.h"
@@ -14,6 +13,7 @@
 #include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
 #include "gtk/parts/text-undo.h"
+#include "gtk/parts/typed-number.h"
 
 #define AMOUNT_CHARS 8
 #define NAME_CHARS 18
@@ -101,12 +101,18 @@ og_batch_weigh_row_commit (OgBatchWeighRow *self)
   g_autofree char *balance = NULL;
   g_autoptr (GError) error = NULL;
   OgWeighing weighing = { .line = self->line, .lot = (char *) chosen_lot (self) };
+  g_autofree char *problem = NULL;
+  const char *text;
   double grams;
 
   g_return_val_if_fail (OG_IS_BATCH_WEIGH_ROW (self), FALSE);
 
-  if (!og_parse_number (gtk_editable_get_text (GTK_EDITABLE (self->amount_entry)), &grams))
+  text = gtk_editable_get_text (GTK_EDITABLE (self->amount_entry));
+  if (*text == '\0')
     return refuse (self, _("Type the grams that the balance shows."));
+  problem = og_typed_number (text, &grams);
+  if (problem != NULL)
+    return refuse (self, problem);
   if (!og_ledger_g_to_mg (grams, &weighing.amount_mg))
     return refuse (self, _("This is too large."));
   if (weighing.amount_mg <= 0)

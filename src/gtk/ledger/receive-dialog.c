@@ -5,7 +5,6 @@
 #include <math.h>
 
 #include "core/base/currency.h"
-#include "core/base/units.h"
 #include "gtk/ledger/ledger-words.h"
 #include "gtk/ledger/receive-dialog.h"
 #include "gtk/parts/form-window.h"
@@ -13,6 +12,7 @@
 #include "gtk/parts/material-chooser.h"
 #include "gtk/parts/table-editor.h"
 #include "gtk/parts/text-field.h"
+#include "gtk/parts/typed-number.h"
 
 #define NUMBER_CHARS 7
 
@@ -102,11 +102,11 @@ read_number (OgReceiveDialog *self,
              double          *value)
 {
   g_autofree char *text = og_text_field_get_text (get_field (self, field));
+  g_autofree char *problem = NULL;
 
   *value = NAN;
-  if (text == NULL || og_parse_number (text, value))
-    return TRUE;
-  return refuse (self, field, _("This is not a number."));
+  problem = text != NULL ? og_typed_number (text, value) : NULL;
+  return problem == NULL || refuse (self, field, problem);
 }
 
 static gboolean
@@ -180,16 +180,15 @@ read_cell (OgReceiveDialog *self,
 {
   OgTableEditor *table = OG_TABLE_EDITOR (self->table);
   g_autofree char *text = og_table_editor_get_text (table, row, column);
+  g_autofree char *problem = NULL;
 
   *value = NAN;
   if (*text == '\0' && column == COLUMN_AT)
     return TRUE;
-  if (og_parse_number (text, value))
-    return TRUE;
-  og_table_editor_set_problem (table, row, column,
-                               *text == '\0' ? _("A number is missing here.")
-                                             : _("This is not a number."));
-  return FALSE;
+  problem = og_typed_number (text, value);
+  if (problem != NULL)
+    og_table_editor_set_problem (table, row, column, problem);
+  return problem == NULL;
 }
 
 static gboolean

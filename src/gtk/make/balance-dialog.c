@@ -4,10 +4,10 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "core/base/units.h"
 #include "gtk/make/balance-dialog.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/table-editor.h"
+#include "gtk/parts/typed-number.h"
 
 #define DECIMALS 6
 #define NUMBER_CHARS 9
@@ -60,10 +60,12 @@ read_number (OgBalanceDialog *self,
   *value = NAN;
   if (*text == '\0')
     return TRUE;
-  if (og_parse_number (text, value) && *value > 0.0)
+  problem = og_typed_number (text, value);
+  if (problem == NULL && *value > 0.0)
     return TRUE;
-  /* Translators: %s is what the user typed */
-  problem = g_strdup_printf (_("“%s” is not a number above 0."), text);
+  if (problem == NULL)
+    /* Translators: %s is what the user typed */
+    problem = g_strdup_printf (_("“%s” is not a number above 0."), text);
   og_table_editor_set_problem (get_table (self), row, column, problem);
   return FALSE;
 }

@@ -4,11 +4,11 @@
 #include <glib/gi18n.h>
 
 #include "core/base/currency.h"
-#include "core/base/units.h"
 #include "core/recipe/recipe-limits.h"
 #include "gtk/make/cost-dialog.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/table-editor.h"
+#include "gtk/parts/typed-number.h"
 
 #define DECIMALS 4
 #define PRICE_CHARS 8
@@ -51,11 +51,17 @@ read_price (OgCostDialog *self,
   g_autofree char *text = og_table_editor_get_text (get_table (self), row, COLUMN_PRICE);
   g_autofree char *problem = NULL;
 
-  if (og_parse_number (text, price) && *price >= 0.0 && *price <= OG_RECIPE_MAX_PRICE)
+  problem = og_typed_number (text, price);
+  if (problem == NULL && *price >= 0.0 && *price <= OG_RECIPE_MAX_PRICE)
     return TRUE;
-  problem = *text == '\0' ? g_strdup (_("A price is missing here."))
-                          /* Translators: %s is what the user typed */
-                          : g_strdup_printf (_("“%s” is not a price."), text);
+  if (problem == NULL)
+    /* Translators: %s is what the user typed */
+    problem = g_strdup_printf (_("“%s” is not a price."), text);
+  if (*text == '\0')
+    {
+      g_free (problem);
+      problem = g_strdup (_("A price is missing here."));
+    }
   og_table_editor_set_problem (get_table (self), row, COLUMN_PRICE, problem);
   return FALSE;
 }

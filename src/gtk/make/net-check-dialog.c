@@ -5,11 +5,11 @@
 #include <math.h>
 
 #include "core/base/number-text.h"
-#include "core/base/units.h"
 #include "gtk/make/net-check-dialog.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/number-field.h"
 #include "gtk/parts/plain-list.h"
+#include "gtk/parts/typed-number.h"
 
 #define SEPARATORS " \t\r\n;"
 #define MOST_WEIGHTS 100000
@@ -56,11 +56,13 @@ read_weights (OgNetCheckDialog  *self,
 
   for (guint i = 0; words[i] != NULL; i++)
     {
+      g_autofree char *problem = NULL;
       double weight;
 
       if (*words[i] == '\0')
         continue;
-      if (!og_parse_number (words[i], &weight) || weights->len == MOST_WEIGHTS)
+      problem = og_typed_number (words[i], &weight);
+      if (problem != NULL || weights->len == MOST_WEIGHTS)
         {
           *word = g_strdup (words[i]);
           return NULL;
@@ -232,7 +234,7 @@ og_net_check_dialog_type (OgNetCheckDialog *self,
 
   g_return_if_fail (OG_IS_NET_CHECK_DIALOG (self));
 
-  og_parse_number (tare, &tare_g);
+  g_free (og_typed_number (tare, &tare_g));
   og_number_field_set_value (OG_NUMBER_FIELD (self->tare_field), tare_g, 3);
   gtk_text_buffer_set_text (gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->weights_view)), weights,
                             -1);

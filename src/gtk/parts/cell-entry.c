@@ -5,9 +5,9 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/base/units.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/text-undo.h"
+#include "gtk/parts/typed-number.h"
 
 struct _OgCellEntry
 {
@@ -16,6 +16,7 @@ struct _OgCellEntry
   char *shown; /* what the document says */
   char *problem;
   char *unit;
+  char *other_unit;
   gboolean numeric;
   gboolean optional;
   gboolean committing;
@@ -29,6 +30,7 @@ enum
   PROP_NUMERIC,
   PROP_OPTIONAL,
   PROP_UNIT,
+  PROP_OTHER_UNIT,
   PROP_PROBLEM,
   N_PROPS
 };
@@ -36,6 +38,7 @@ enum
 enum
 {
   SUBMIT_NUMBER,
+  SUBMIT_OTHER,
   SUBMIT_TEXT,
   N_SIGNALS
 };
@@ -156,30 +159,18 @@ submit_text (OgCellEntry *self,
 }
 
 static char *
-without_unit (OgCellEntry *self,
-              const char  *text)
-{
-  char *copy = g_strstrip (g_strdup (text));
-
-  if (self->unit != NULL && g_str_has_suffix (copy, self->unit))
-    copy[strlen (copy) - strlen (self->unit)] = '\0';
-  return copy;
-}
-
-static char *
 submit_number (OgCellEntry *self,
                const char  *text)
 {
-  g_autofree char *number = without_unit (self, text);
+  gboolean is_other = FALSE;
   char *refusal = NULL;
   double value = NAN;
 
-  if (number[0] == '\0' && !self->optional)
-    return g_strdup (_("A number is missing here."));
-  if (number[0] != '\0' && !og_parse_number (number, &value))
-    /* Translators: %s is what the user typed */
-    return g_strdup_printf (_("“%s” is not a number."), text);
-  g_signal_emit (self, signals[SUBMIT_NUMBER], 0, value, &refusal);
+  if (!self->optional || text[strspn (text, " ")] != '\0')
+    refusal = self->unit != NULL ? og_typed_amount (text, self->unit, self->other_unit, &value, &is_other)
+                                 : og_typed_number (text, &value);
+  if (refusal == NULL)
+    g_signal_emit (self, signals[is_other ? SUBMIT_OTHER : SUBMIT_NUMBER], 0, value, &refusal);
   return refusal;
 }
 
@@ -328,6 +319,9 @@ og_cell_entry_get_property (GObject    *object,
     case PROP_UNIT:
       g_value_set_string (value, self->unit);
       break;
+    case PROP_OTHER_UNIT:
+      g_value_set_string (value, self->other_unit);
+      break;
     case PROP_PROBLEM:
       g_value_set_string (value, self->problem);
       break;
@@ -356,6 +350,10 @@ og_cell_entry_set_property (GObject      *object,
       g_free (self->unit);
       self->unit = g_value_dup_string (value);
       break;
+    case PROP_OTHER_UNIT:
+      g_free (self->other_unit);
+      self->other_unit = g_value_dup_string (value);
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
@@ -369,6 +367,7 @@ og_cell_entry_finalize (GObject *object)
   g_free (self->shown);
   g_free (self->problem);
   g_free (self->unit);
+  g_free (self->other_unit);
 
   G_OBJECT_CLASS (og_cell_entry_parent_class)->finalize (object);
 }
@@ -398,12 +397,16 @@ og_cell_entry_class_init (OgCellEntryClass *class)
     g_param_spec_boolean ("numeric", NULL, NULL, FALSE, flags | G_PARAM_CONSTRUCT_ONLY);
   properties[PROP_OPTIONAL] = g_param_spec_boolean ("optional", NULL, NULL, FALSE, flags);
   properties[PROP_UNIT] = g_param_spec_string ("unit", NULL, NULL, NULL, flags);
+  properties[PROP_OTHER_UNIT] = g_param_spec_string ("other-unit", NULL, NULL, NULL, flags);
   properties[PROP_PROBLEM] =
     g_param_spec_string ("problem", NULL, NULL, NULL, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 
   signals[SUBMIT_NUMBER] =
     g_signal_new ("submit-number", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
+                  first_refusal, NULL, NULL, G_TYPE_STRING, 1, G_TYPE_DOUBLE);
+  signals[SUBMIT_OTHER] =
+    g_signal_new ("submit-other", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,
                   first_refusal, NULL, NULL, G_TYPE_STRING, 1, G_TYPE_DOUBLE);
   signals[SUBMIT_TEXT] =
     g_signal_new ("submit-text", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0,

@@ -17,10 +17,10 @@ G_DECLARE_FINAL_TYPE (OgCellEntry, og_cell_entry, OG, CELL_ENTRY, GtkEntry)
  * typing waits until the text is committed or reverted.
  *
  * Properties: "numeric" (boolean, construct-only), "optional" (boolean: empty text is the number
- * NAN), "unit" (string, nullable: may follow the typed number), "problem" (string, nullable, read-
- * only).
+ * NAN), "unit" (string, nullable: may follow the typed number), "other-unit" (string, nullable: makes it a
+ * number of another kind, such as grams in a cell of per cents), "problem" (string, nullable, read-only).
  *
- * Signals: "submit-number" (double) and "submit-text" (string), each only for text that differs
+ * Signals: "submit-number" (double), "submit-other" (double, in the other unit) and "submit-text" (string), each only for text that differs
  * from what was shown. A handler returns NULL to accept, or a translated sentence (transfer full)
  * that says why not.
  */

@@ -4,10 +4,10 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
-#include "core/base/units.h"
 #include "gtk/parts/cell-entry.h"
 #include "gtk/parts/number-field.h"
 #include "gtk/parts/text-undo.h"
+#include "gtk/parts/typed-number.h"
 
 #define SINGLE_CHARS 10
 #define REPEATED_CHARS 5
@@ -128,13 +128,12 @@ og_number_field_read (OgNumberField *self,
 
       if (is_blank (text))
         continue;
-      if (og_parse_number (text, &values[*n_values]))
+      problem = og_typed_number (text, &values[*n_values]);
+      if (problem == NULL)
         {
           (*n_values)++;
           continue;
         }
-      /* Translators: %s is what the user typed */
-      problem = g_strdup_printf (_("“%s” is not a number."), text);
       og_number_field_set_problem (self, problem);
       return FALSE;
     }

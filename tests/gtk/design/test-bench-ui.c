@@ -226,9 +226,9 @@ test_number_field (void)
   gtk_test_accessible_assert_property (GTK_ACCESSIBLE (third), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                        "Time, s, reading 3");
 
-  gtk_editable_set_text (GTK_EDITABLE (third), "1,000.5");
+  gtk_editable_set_text (GTK_EDITABLE (third), "1,000");
   g_assert_false (og_number_field_read (OG_NUMBER_FIELD (field), values, &n));
-  g_assert_nonnull (strstr (og_number_field_get_problem (OG_NUMBER_FIELD (field)), "1,000.5"));
+  g_assert_nonnull (strstr (og_number_field_get_problem (OG_NUMBER_FIELD (field)), "1,000"));
   gtk_test_accessible_assert_state (GTK_ACCESSIBLE (third), GTK_ACCESSIBLE_STATE_INVALID,
                                     GTK_ACCESSIBLE_INVALID_TRUE);
   gtk_editable_set_text (GTK_EDITABLE (third), "");

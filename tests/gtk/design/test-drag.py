@@ -72,7 +72,7 @@ def takes_all_back(s):
 
 def shows_the_line_menu(s):
     s.click(s.find("panel", "Castor oil", s.recipe()), 3)
-    s.choose("Let the amount go")
+    s.choose("Move down")
     until(lambda: s.can("win.undo"), "nothing happened")
     s.act("win.undo")
     s.press("push button", "Actions for Squalane")

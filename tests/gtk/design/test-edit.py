@@ -30,13 +30,29 @@ def opens(s):
 def tabs_along(s):
     s.click(s.cell("Castor oil", "wt %"))
     s.expect_focus("Castor oil, wt %")
-    for name in ("Castor oil, g", "Castor oil makes up*", "Hold the amount of Castor oil",
-                 "Actions for Castor oil", "Sunflower oil, high oleic"):
+    for name in ("Castor oil, g", "Amount of Castor oil: held", "Sunflower oil, high oleic, wt %"):
         s.key("Tab")
         s.expect_focus(name)
-    for name in ("Actions for Castor oil", "Hold the amount of Castor oil"):
+    for name in ("Amount of Castor oil: held", "Castor oil, g", "Castor oil, wt %", "Add a material to phase Melt"):
         s.key("shift+Tab")
         s.expect_focus(name)
+
+
+def arrows_go_everywhere(s):
+    """Up and down in the column, left and right along the row from the ends of a text."""
+    s.click(s.cell("Castor oil", "wt %"))
+    s.key("Home")
+    for key, name in (("Left", "Castor oil"), ("Right", "Castor oil, wt %"), ("Right", "Castor oil, g"),
+                      ("Right", "Amount of Castor oil: held"), ("Right", "Actions for Castor oil"),
+                      ("Right", "Actions for Castor oil"), ("Left", "Amount of Castor oil: held"),
+                      ("Down", "Sunflower oil, high oleic takes the rest*"), ("Left", "Sunflower oil, high oleic, g"),
+                      ("Down", "Polyamide-3, g"), ("Down", "Squalane, g"), ("Up", "Polyamide-3, g")):
+        s.key(key)
+        s.expect_focus(name)
+    s.key("End", "Left")  # inside the text they move the cursor
+    s.expect_focus("Polyamide-3, g")
+    s.key("Right", "Right")
+    s.expect_focus("Amount of Polyamide-3: as typed")
 
 
 def edits_percent(s):
@@ -59,6 +75,35 @@ def edits_grams(s):
     s.type("20 g")
     s.key("Tab")
     s.expect_text(lambda: s.cell("Squalane", "wt %"), "10.00")
+    s.expect_text(lambda: s.cell("Squalane", "g"), "20.00")
+
+
+def reads_amounts_as_written(s):
+    """20 g of 200 g are 10 %; the sums are worked out by hand."""
+    for material, column, text, wanted in (("Squalane", "wt %", "0.2/20*100", "1.00"),
+                                           ("Squalane", "wt %", "12.6 g", "6.30"),
+                                           ("Squalane", "g", "3 %", "3.00"),
+                                           ("Squalane", "wt %", "0,02 kg", "10.00"),
+                                           ("Squalane", "g", "(1+2)*4 mg", "0.006"),
+                                           ("Squalane", "wt %", "10", "10.00")):
+        s.click(s.cell(material, column))
+        s.key("ctrl+a")
+        s.type(text)
+        s.key("Return")
+        s.expect_text(lambda: s.cell(material, "wt %"), wanted)
+    s.click(s.cell("Squalane", "g"))
+    s.key("ctrl+a")
+    s.type("1,000")
+    s.key("Return")
+    s.find(None, "*1,000*can mean 1 or 1*000*")
+    s.expect_text(lambda: s.cell("Squalane", "wt %"), "10.00")
+    s.key("Escape")
+    s.click(s.cell("Squalane", "g"))
+    s.key("ctrl+a")
+    s.type("3 lb")
+    s.key("Return")
+    s.find(None, "*lb*is no unit for this*")
+    s.key("Escape")
     s.expect_text(lambda: s.cell("Squalane", "g"), "20.00")
 
 
@@ -98,18 +143,42 @@ def undo_reverts_bad_text(s):
     s.expect_text(lambda: s.cell("Squalane", "wt %"), "10.00")
 
 
-def toggles_balance(s):
-    s.press(None, "Castor oil makes up*", s.recipe())
+def decide(s, name, choice):
+    """Opens the choice by its button, whose name says what holds now, and takes another one."""
+    s.click(s.find(None, name, s.recipe()))
+    s.choose(choice)
+
+
+def decides_an_amount(s):
+    decide(s, "Amount of Castor oil: held", "The rest to 100*")
     # both share what the others leave: 100 - 3.5 - 10 - 1.2 - 0.45
     s.expect_text(lambda: s.cell("Castor oil", "wt %"), "42.425")
     s.expect_text(lambda: s.cell("Sunflower oil, high oleic", "wt %"), "42.425")
+    s.find(None, "Castor oil takes the rest*", s.recipe())
     total(s)
-    s.act("win.undo")
+    s.key("ctrl+z")
     s.expect_text(lambda: s.cell("Castor oil", "wt %"), "41.00")
+    s.find(None, "Amount of Castor oil: held", s.recipe())
+
+
+def says_what_is_typed(s):
+    """An amount typed into the line that took the rest stands, and choosing so again changes nothing."""
+    s.click(s.cell("Sunflower oil, high oleic", "wt %"))
+    s.key("ctrl+a")
+    s.type("40")
+    s.key("Return")
+    s.find(None, "Amount of Sunflower oil, high oleic: as typed", s.recipe())
+    decide(s, "Amount of Sunflower oil, high oleic: as typed", "As typed")
+    s.expect_text(lambda: s.cell("Sunflower oil, high oleic", "wt %"), "40.00")
+    decide(s, "Amount of Sunflower oil, high oleic: as typed", "Held*")
+    s.find(None, "Amount of Sunflower oil, high oleic: held", s.recipe())
+    s.key("ctrl+z", "ctrl+z")
+    s.expect_text(lambda: s.cell("Sunflower oil, high oleic", "wt %"), "43.85")
+    s.find(None, "Sunflower oil, high oleic takes the rest*", s.recipe())
 
 
 def tells_what_is_missing(s):
-    s.press(None, "Sunflower oil, high oleic makes up*", s.recipe())
+    decide(s, "Sunflower oil, high oleic takes the rest*", "As typed")
     s.click(s.cell("Squalane", "wt %"))
     s.key("ctrl+a")
     s.type("8.5")
@@ -238,14 +307,17 @@ def has_no_unsaved_mark(s):
 
 walk_through(PROGRAM, DEMO, "edit", [
     ("opens a recipe", opens),
-    ("Tab goes along the cells", tabs_along),
+    ("Tab halts three times a line", tabs_along),
+    ("arrow keys go everywhere", arrows_go_everywhere),
     ("wt % by keyboard, with a comma", edits_percent),
     ("grams by keyboard, with the unit", edits_grams),
     ("Escape brings the value back", escape_restores),
     ("text that is no amount stays and says why", bad_text_stays),
     ("undo does not leave refused text behind", undo_reverts_bad_text),
-    ("balance lines share the rest", toggles_balance),
+    ("lines that take the rest share it", decides_an_amount),
+    ("an amount is as typed, held or the rest", says_what_is_typed),
     ("the total says what is missing", tells_what_is_missing),
+    ("amounts as people write them", reads_amounts_as_written),
     ("a material by keyboard", adds_a_material),
     ("lines move by keyboard", reorders),
     ("the page of replacements can be left backwards", leaves_backwards),

@@ -114,7 +114,7 @@ test_commit_once (void)
 static void
 test_refused_text (void)
 {
-  static const char *const bad[] = { "abc", "1.2.3", "1 000", "0x10", "nan", "inf", "", "5 %%" };
+  static const char *const bad[] = { "abc", "1.2.3", "1,000", "1 00", "0x10", "nan", "inf", "", "5 %%" };
   Heard heard = { 0 };
   g_autoptr (OgCellEntry) entry = make_entry (TRUE, &heard);
 
@@ -404,6 +404,33 @@ test_marks (Bench        *bench,
   g_assert_true (og_formula_find_line (formula, bench->wax, NULL, NULL)->held);
 }
 
+/* The choice of a line shows what the document says, and asks it. */
+static void
+test_rule (Bench        *bench,
+           gconstpointer data)
+{
+  static const char *const rules[] = { "typed", "rest-2", "held", "rest", "rest-3", "typed" };
+  g_autofree char *rule = NULL;
+
+  og_grid_view_go_to (bench->grid, bench->oil, OG_COLUMN_PERCENT);
+  g_object_get (bench->grid, "rule", &rule, NULL);
+  g_assert_cmpstr (rule, ==, "rest");
+  for (guint i = 0; i < G_N_ELEMENTS (rules); i++)
+    {
+      const OgFormulaLine *line;
+
+      gtk_widget_activate_action (GTK_WIDGET (bench->grid), "grid.rule", "s", rules[i]);
+      line = og_formula_find_line (og_document_get_formula (bench->document), bench->oil, NULL, NULL);
+      g_assert_cmpuint (line->balance_share, ==,
+                        g_str_equal (rules[i], "rest") ? 1 : g_str_has_prefix (rules[i], "rest-")
+                          ? (guint) rules[i][strlen ("rest-")] - '0' : 0);
+      g_assert_cmpint (line->held, ==, g_str_equal (rules[i], "held"));
+      g_free (rule);
+      g_object_get (bench->grid, "rule", &rule, NULL);
+      g_assert_cmpstr (rule, ==, rules[i]);
+    }
+}
+
 static void
 test_unknown_material (Bench        *bench,
                        gconstpointer data)
@@ -504,6 +531,7 @@ main (int   argc,
   ADD ("/grid/grams", test_grams);
   ADD ("/grid/add-after-current", test_add_after_current);
   ADD ("/grid/marks", test_marks);
+  ADD ("/grid/rule", test_rule);
   ADD ("/grid/unknown-material", test_unknown_material);
   ADD ("/grid/print", test_print);
   g_test_add_func ("/keys", test_keys_lead_to_actions);

@@ -302,8 +302,8 @@ test_editor_refuses (void)
 
   type_figure (row, "heavy", "own bench", 0);
   g_assert_false (og_material_editor_save (OG_MATERIAL_EDITOR (editor)));
-  g_assert_cmpstr (og_figure_row_get_problem (row), ==, "This is not a number.");
-  assert_says (editor, "This is not a number.");
+  g_assert_cmpstr (og_figure_row_get_problem (row), ==, "“heavy” is not a number.");
+  assert_says (editor, "“heavy” is not a number.");
 
   type_figure (row, "0.957", "", 0);
   g_assert_null (og_figure_row_get_problem (row));

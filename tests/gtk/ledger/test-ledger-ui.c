@@ -242,7 +242,7 @@ test_refused (Fixture       *fixture,
   g_assert_false (og_receive_dialog_apply (dialog));
   assert_says (window, "Choose a material from the list.");
   assert_says (window, "The lot needs a name.");
-  assert_says (window, "This is not a number.");
+  assert_says (window, "“a lot” is not a number.");
   assert_says (window, "This is no day");
   assert_says (window, "This cannot be below 0.");
   stock = og_ledger_list_stock (fixture->ledger, NULL, &error);
