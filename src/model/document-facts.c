@@ -66,6 +66,21 @@ og_document_set_batch_g (OgDocument *self,
 }
 
 gboolean
+og_document_set_batch_is_sum (OgDocument *self,
+                              gboolean    is_sum)
+{
+  OgFormula *next;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  next = _og_document_edit (self);
+  next->batch_is_sum = !!is_sum;
+
+  return _og_document_commit (self, next, g_strdup (is_sum ? _("Let the lines make the batch")
+                                                           : _("Fix the size of the batch")));
+}
+
+gboolean
 og_document_set_target (OgDocument *self,
                         double      low_mpa_s,
                         double      high_mpa_s)

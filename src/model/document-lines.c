@@ -81,7 +81,7 @@ og_document_add_line (OgDocument *self,
   first = og_formula_get_n_lines (next) == 0;
   phase = phase_for_new_line (next, phase_id);
   line = og_formula_add_line (next, phase, ingredient_id, 0, position);
-  line->balance_share = first ? 1 : 0;
+  line->balance_share = first && !next->batch_is_sum ? 1 : 0;
   id = line->id;
   label = g_strdup_printf (_("Add %s"), _og_document_name_material (self, ingredient_id));
 
@@ -101,6 +101,8 @@ og_document_remove_line (OgDocument *self,
   if (next == NULL)
     return FALSE;
 
+  if (next->batch_is_sum)
+    og_formula_weigh (next, line_id, 0.0); /* a last line leaves the batch as it is */
   og_formula_remove_line (next, line_id);
 
   return _og_document_commit (self, next,
@@ -153,6 +155,24 @@ og_document_set_line_ppm (OgDocument *self,
                                                line_name (self, line_id)));
 }
 
+/* The batch becomes what its lines weigh. */
+static gboolean
+weigh_line (OgDocument *self,
+            guint       line_id,
+            double      g)
+{
+  OgFormulaLine *line;
+  g_autoptr (OgFormula) next = edit_line (self, line_id, &line);
+
+  if (next == NULL || !og_formula_weigh (next, line_id, g))
+    return FALSE;
+
+  line->balance_share = 0;
+
+  return _og_document_commit (self, g_steal_pointer (&next),
+                              g_strdup_printf (_("Change amount of %s"), line_name (self, line_id)));
+}
+
 gboolean
 og_document_set_line_g (OgDocument *self,
                         guint       line_id,
@@ -161,6 +181,9 @@ og_document_set_line_g (OgDocument *self,
   OgPpm amount;
 
   g_return_val_if_fail (OG_IS_DOCUMENT (self), FALSE);
+
+  if (og_document_get_formula (self)->batch_is_sum)
+    return g >= 0.0 && g <= OG_RECIPE_MAX_BATCH_G && weigh_line (self, line_id, g);
 
   return og_g_to_ppm (g, og_document_get_formula (self)->batch_g, &amount)
          && og_document_set_line_ppm (self, line_id, amount);

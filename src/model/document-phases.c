@@ -158,6 +158,8 @@ og_document_remove_phase (OgDocument *self,
     return FALSE;
 
   label = g_strdup_printf (_("Remove %s"), phase->name);
+  for (guint i = 0; next->batch_is_sum && i < phase->lines->len; i++)
+    og_formula_weigh (next, ((OgFormulaLine *) g_ptr_array_index (phase->lines, i))->id, 0.0);
   og_formula_remove_phase (next, phase_id);
 
   return _og_document_commit (self, next, label);

@@ -134,6 +134,12 @@ gboolean         og_document_set_notes             (OgDocument         *self,
 /** @batch_g: above 0 and at most %OG_RECIPE_MAX_BATCH_G */
 gboolean         og_document_set_batch_g           (OgDocument         *self,
                                                     double              batch_g);
+/**
+ * @is_sum: whether grams that are entered make the batch, every other line keeping its grams, or are a part of a batch
+ * that stands
+ */
+gboolean         og_document_set_batch_is_sum      (OgDocument         *self,
+                                                    gboolean            is_sum);
 /** Both above 0 and in order, or both NAN for no target. */
 gboolean         og_document_set_target            (OgDocument         *self,
                                                     double              low_mpa_s,
@@ -171,13 +177,13 @@ gboolean         og_document_move_phase            (OgDocument         *self,
  * @phase_id: 0: the last phase, made if there is none
  * @position: in the phase; %G_MAXUINT: last
  *
- * Adds a line of 0 %, or a balance line if it is the first line of all.
+ * Adds a line of 0 %, or a balance line if it is the first line of all and the batch is no sum.
  */
 guint            og_document_add_line              (OgDocument         *self,
                                                     const char         *ingredient_id,
                                                     guint               phase_id,
                                                     guint               position);
-/** Its share is not given to others, but for balance lines. */
+/** Its share is not given to others, but for balance lines, and where the batch is the sum of the lines. */
 gboolean         og_document_remove_line           (OgDocument         *self,
                                                     guint               line_id);
 /** @position: counts without the line itself */
@@ -189,7 +195,8 @@ gboolean         og_document_move_line             (OgDocument         *self,
 gboolean         og_document_set_line_ppm          (OgDocument         *self,
                                                     guint               line_id,
                                                     OgPpm               amount);
-/** Grams at the present batch size; the share is derived. */
+/** Grams of the batch, of which the share is derived; or of a batch that grows with them, see
+ * og_document_set_batch_is_sum(). */
 gboolean         og_document_set_line_g            (OgDocument         *self,
                                                     guint               line_id,
                                                     double              g);

@@ -91,6 +91,42 @@ test_first_lines (void)
   g_object_unref (document);
 }
 
+/* The bench recipe of 20 g, weighed in line by line: the shares are its grams times five. */
+static void
+test_batch_is_sum (void)
+{
+  static const struct { const char *id; double g; OgPpm ppm; } lines[] = {
+    { "castor-oil", 12.6, 630000 }, { "cranberry-seed-oil", 6.8, 340000 }, { "polyamide-3", 0.3, 15000 },
+    { "red-iron-oxide-in-castor-oil", 0.1, 5000 }, { "tocopherol", 0.2, 10000 },
+  };
+  OgDocument *document = test_document ();
+  guint ids[G_N_ELEMENTS (lines)];
+  double batch_g = 0.0;
+
+  g_assert_true (og_document_set_batch_is_sum (document, TRUE));
+  g_assert_false (og_document_set_batch_is_sum (document, TRUE));
+  for (guint i = 0; i < G_N_ELEMENTS (lines); i++)
+    {
+      ids[i] = og_document_add_line (document, lines[i].id, 0, G_MAXUINT);
+      g_assert_cmpuint (get_line (document, ids[i])->balance_share, ==, 0);
+      g_assert_true (og_document_set_line_g (document, ids[i], lines[i].g));
+      batch_g += lines[i].g;
+      g_assert_cmpfloat_with_epsilon (og_document_get_formula (document)->batch_g, batch_g, 1e-9);
+      g_assert_cmpint (og_formula_total (og_document_get_formula (document)), ==, OG_PPM_WHOLE);
+    }
+  for (guint i = 0; i < G_N_ELEMENTS (lines); i++)
+    g_assert_cmpint (get_line (document, ids[i])->amount, ==, lines[i].ppm);
+
+  g_assert_false (og_document_set_line_g (document, ids[0], 12.6));
+  g_assert_false (og_document_set_line_g (document, ids[0], -1));
+  g_assert_true (og_document_remove_line (document, ids[0]));
+  g_assert_cmpfloat_with_epsilon (og_document_get_formula (document)->batch_g, 7.4, 1e-9);
+  og_document_undo (document);
+  g_assert_cmpfloat_with_epsilon (og_document_get_formula (document)->batch_g, 20, 1e-9);
+  g_assert_cmpint (get_line (document, ids[0])->amount, ==, 630000);
+  g_object_unref (document);
+}
+
 static void
 test_phase_names (void)
 {
@@ -936,6 +972,7 @@ main (int    argc,
   g_test_add_func ("/document/new", test_new);
   g_test_add_func ("/document/first-lines", test_first_lines);
   g_test_add_func ("/document/phase-names", test_phase_names);
+  g_test_add_func ("/document/batch-is-sum", test_batch_is_sum);
   g_test_add_func ("/document/refusals", test_refusals);
   g_test_add_func ("/document/no-change-no-step", test_no_change_no_step);
   g_test_add_func ("/document/unbalanced-file", test_unbalanced_file);

@@ -300,6 +300,7 @@ og_formula_equal (const OgFormula *a,
 
   return a == b
          || (a->batch_g == b->batch_g
+             && !a->batch_is_sum == !b->batch_is_sum
              && og_number_equal (a->target_low_mpa_s, b->target_low_mpa_s)
              && og_number_equal (a->target_high_mpa_s, b->target_high_mpa_s)
              && og_body_bounds_equal (&a->body_bounds, &b->body_bounds)
@@ -616,6 +617,7 @@ og_formula_balance (OgFormula *formula)
 typedef struct
 {
   OgFormulaLine *line;
+  gint64         weight; /* in any unit */
   gint64         remainder;
 } Scaled;
 
@@ -640,7 +642,7 @@ scale_lines (GArray *scaled,
   for (guint i = 0; i < scaled->len; i++)
     {
       Scaled *item = &g_array_index (scaled, Scaled, i);
-      gint64 product = item->line->amount * target;
+      gint64 product = item->weight * target;
 
       item->line->amount = (OgPpm) (product / sum);
       item->remainder = product % sum;
@@ -665,20 +667,58 @@ og_formula_normalise (OgFormula *formula)
   scaled = g_array_new (FALSE, FALSE, sizeof (Scaled));
   for (guint i = 0; i < lines->len; i++)
     {
-      Scaled item = { g_ptr_array_index (lines, i), 0 };
+      Scaled item = { .line = g_ptr_array_index (lines, i) };
 
       if (item.line->held || item.line->balance_share > 0)
         {
           target -= item.line->amount;
           continue;
         }
-      sum += item.line->amount;
+      item.weight = item.line->amount;
+      sum += item.weight;
       g_array_append_val (scaled, item);
     }
   if (sum == 0 || target < 0)
     return FALSE;
 
   scale_lines (scaled, sum, target);
+  return TRUE;
+}
+
+/* Less than any balance of a bench shows: grams come back as they were entered, through shares and all. */
+#define WEIGHT_UNITS_PER_G 1e4
+/* Units at most, so that their product with OG_PPM_WHOLE stays a gint64. */
+#define MOST_WEIGHT_UNITS 1e12
+
+gboolean
+og_formula_weigh (OgFormula *formula,
+                  guint      line_id,
+                  double     g)
+{
+  g_autoptr (GPtrArray) lines = NULL;
+  g_autoptr (GArray) scaled = NULL;
+  double units_per_g;
+  gint64 sum = 0;
+
+  g_return_val_if_fail (formula != NULL && isfinite (g) && g >= 0.0, FALSE);
+
+  lines = all_lines (formula);
+  scaled = g_array_new (FALSE, FALSE, sizeof (Scaled));
+  units_per_g = MIN (WEIGHT_UNITS_PER_G, MOST_WEIGHT_UNITS / (formula->batch_g + g));
+  for (guint i = 0; i < lines->len; i++)
+    {
+      Scaled item = { .line = g_ptr_array_index (lines, i) };
+      double line_g = item.line->id == line_id ? g : og_ppm_to_g (item.line->amount, formula->batch_g);
+
+      item.weight = llround (line_g * units_per_g);
+      sum += item.weight;
+      g_array_append_val (scaled, item);
+    }
+  if (sum == 0)
+    return FALSE;
+
+  formula->batch_g = (double) sum / units_per_g;
+  scale_lines (scaled, sum, OG_PPM_WHOLE);
   return TRUE;
 }
 

@@ -81,6 +81,7 @@ struct _OgFormula
   char       *purpose;           /* may be "" */
   char       *notes;             /* may be "" */
   double      batch_g;           /* above 0 */
+  gboolean    batch_is_sum;      /* grams that are entered make the batch; the other lines keep theirs */
   double      target_low_mpa_s;  /* NAN: no target */
   double      target_high_mpa_s; /* NAN: no target */
   OgBodyBounds body_bounds;
@@ -208,6 +209,19 @@ gint64          og_formula_total           (const OgFormula  *formula);
  * 100 %)
  */
 gboolean        og_formula_normalise       (OgFormula        *formula);
+/**
+ * og_formula_weigh:
+ * @line_id: one of the recipe
+ * @g: grams of that line, at least 0
+ *
+ * Makes the batch the sum of what its lines weigh, with @g for this line and for every other what it weighs now, to
+ * a tenth of a milligram; the shares follow and make 100 % exactly, largest-remainder rounding.
+ *
+ * Returns: %FALSE, changing nothing, if all of it would weigh nothing
+ */
+gboolean        og_formula_weigh           (OgFormula        *formula,
+                                            guint             line_id,
+                                            double            g);
 
 /** OgContent: share of one material in the whole formula after mixtures are taken apart. */
 typedef struct

@@ -26,7 +26,7 @@ typedef struct
 } Document;
 
 static const char *const document_members[] = {
-  "batch_g", "body_bounds", "costs", "format", "label", "materials", "measurements", "notes", "open_months",
+  "batch_g", "batch_is_sum", "body_bounds", "costs", "format", "label", "materials", "measurements", "notes", "open_months",
   "package", "phases", "product", "purpose", "stability", "target", "title", "version", "versions",
   "warnings", NULL
 };
@@ -35,7 +35,7 @@ static const char *const version_members[] = {
 };
 /* What differs from version to version. */
 static const char *const version_recipe_members[] = {
-  "batch_g", "body_bounds", "costs", "label", "materials", "notes", "open_months", "package", "phases",
+  "batch_g", "batch_is_sum", "body_bounds", "costs", "label", "materials", "notes", "open_months", "package", "phases",
   "product", "purpose", "target", "title", "warnings", NULL
 };
 static const char *const phase_members[] = {
@@ -317,7 +317,8 @@ read_head (OgFormula          *formula,
   if (formula->batch_g <= 0)
     return og_json_fail (reader, "batch_g", "%s", _("must be above 0"));
 
-  return og_json_read_note (reader, "title", OG_RECIPE_MAX_NAME, &formula->title)
+  return og_json_read_flag (reader, "batch_is_sum", &formula->batch_is_sum)
+         && og_json_read_note (reader, "title", OG_RECIPE_MAX_NAME, &formula->title)
          && og_json_read_note (reader, "purpose", OG_RECIPE_MAX_NAME, &formula->purpose)
          && og_json_read_note (reader, "notes", G_MAXLONG, &formula->notes)
          && read_target (formula, reader)

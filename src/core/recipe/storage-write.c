@@ -221,6 +221,8 @@ recipe_to_json (const OgFormula *formula,
   json_object_set_string_member (recipe, "notes", formula->notes);
   json_object_set_array_member (recipe, "phases", phases);
   og_json_set_number (recipe, "batch_g", formula->batch_g);
+  if (formula->batch_is_sum)
+    json_object_set_boolean_member (recipe, "batch_is_sum", TRUE);
   set_target (recipe, formula);
   set_body_bounds (recipe, formula);
   set_handover (recipe, formula);

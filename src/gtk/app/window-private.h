@@ -41,6 +41,7 @@ struct _OgWindow
   GtkWidget *product_drop_down;
   OgCellEntry *purpose_entry;
   OgCellEntry *batch_entry;
+  GtkWidget *batch_button;
   OgCellEntry *target_low_entry;
   OgCellEntry *target_high_entry;
   OgGridView *grid;

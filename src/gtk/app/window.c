@@ -8,6 +8,7 @@
 #include "gtk/app/window-private.h"
 #include "gtk/parts/compat.h"
 #include "gtk/parts/drop-down.h"
+#include "gtk/parts/labels.h"
 #include "gtk/parts/recent.h"
 #include "model/document-io.h"
 
@@ -24,6 +25,7 @@ enum
 {
   PROP_0,
   PROP_WORKSHOP,
+  PROP_BATCH_IS_SUM,
   N_PROPS
 };
 
@@ -137,6 +139,19 @@ update_history (OgWindow *self)
 /* Recipe head */
 
 static void
+show_batch_rule (OgWindow *self,
+                 gboolean  is_sum)
+{
+  const char *text = is_sum ? _("The batch is the sum of the lines: grams that you enter make it larger or smaller")
+                            : _("The batch is fixed: grams that you enter are a part of it");
+
+  /* Translators: unit of the batch size, in grams; the second one where the lines add up to it */
+  og_menu_button_show (self->batch_button, is_sum ? _("g, sum") : _("g"), text);
+  gtk_widget_set_tooltip_text (self->batch_button, text);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_BATCH_IS_SUM]);
+}
+
+static void
 update_head (OgWindow *self)
 {
   const OgFormula *formula = og_document_get_formula (self->document);
@@ -147,6 +162,7 @@ update_head (OgWindow *self)
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->product_drop_down), formula->product);
   self->filling = FALSE;
   og_cell_entry_set_number (self->batch_entry, formula->batch_g, 0, 3);
+  show_batch_rule (self, formula->batch_is_sum);
   og_cell_entry_set_number (self->target_low_entry, formula->target_low_mpa_s, 0, 1);
   og_cell_entry_set_number (self->target_high_entry, formula->target_high_mpa_s, 0, 1);
 }
@@ -740,15 +756,40 @@ on_recent_changed (OgWindow *self)
 /* Object */
 
 static void
+og_window_get_property (GObject    *object,
+                        guint       id,
+                        GValue     *value,
+                        GParamSpec *pspec)
+{
+  OgWindow *self = OG_WINDOW (object);
+
+  if (id == PROP_BATCH_IS_SUM)
+    g_value_set_boolean (value, self->document != NULL /* menus ask before there is one */
+                                  && og_document_get_formula (self->document)->batch_is_sum);
+  else
+    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+}
+
+static void
 og_window_set_property (GObject      *object,
                         guint         id,
                         const GValue *value,
                         GParamSpec   *pspec)
 {
-  if (id == PROP_WORKSHOP)
-    OG_WINDOW (object)->workshop = g_value_dup_object (value);
-  else
-    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+  OgWindow *self = OG_WINDOW (object);
+
+  switch (id)
+    {
+    case PROP_WORKSHOP:
+      self->workshop = g_value_dup_object (value);
+      break;
+    case PROP_BATCH_IS_SUM:
+      if (og_window_commit_text (self))
+        og_document_set_batch_is_sum (self->document, g_value_get_boolean (value));
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    }
 }
 
 /* A limit of the reader's own must not be passed over in silence. */
@@ -851,6 +892,7 @@ og_window_bind_template (GtkWidgetClass *class)
   gtk_widget_class_bind_template_child (class, OgWindow, product_drop_down);
   gtk_widget_class_bind_template_child (class, OgWindow, purpose_entry);
   gtk_widget_class_bind_template_child (class, OgWindow, batch_entry);
+  gtk_widget_class_bind_template_child (class, OgWindow, batch_button);
   gtk_widget_class_bind_template_child (class, OgWindow, target_low_entry);
   gtk_widget_class_bind_template_child (class, OgWindow, target_high_entry);
   gtk_widget_class_bind_template_child (class, OgWindow, grid);
@@ -882,6 +924,7 @@ og_window_class_init (OgWindowClass *class)
   GObjectClass *object_class = G_OBJECT_CLASS (class);
 
   object_class->constructed = og_window_constructed;
+  object_class->get_property = og_window_get_property;
   object_class->set_property = og_window_set_property;
   object_class->dispose = og_window_dispose;
   object_class->finalize = og_window_finalize;
@@ -890,6 +933,9 @@ og_window_class_init (OgWindowClass *class)
   properties[PROP_WORKSHOP] =
     g_param_spec_object ("workshop", NULL, NULL, OG_TYPE_WORKSHOP,
                          G_PARAM_WRITABLE | G_PARAM_CONSTRUCT_ONLY | G_PARAM_STATIC_STRINGS);
+  properties[PROP_BATCH_IS_SUM] =
+    g_param_spec_boolean ("batch-is-sum", NULL, NULL, FALSE,
+                          G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS | G_PARAM_EXPLICIT_NOTIFY);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 }
 
@@ -902,6 +948,8 @@ add_menus (OgWindow *self)
   self->recent_menu = g_object_ref (G_MENU (gtk_builder_get_object (builder, "recent_menu")));
   gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (self->menu_button),
                                   G_MENU_MODEL (gtk_builder_get_object (builder, "main_menu")));
+  gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (self->batch_button),
+                                  G_MENU_MODEL (gtk_builder_get_object (builder, "batch_menu")));
   gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (self->card_button),
                                   G_MENU_MODEL (gtk_builder_get_object (builder, "card_menu")));
   g_signal_connect_object (gtk_recent_manager_get_default (), "changed",

@@ -7,6 +7,7 @@
 #include "core/recipe/recipe-limits.h"
 #include "gtk/design/grid-columns.h"
 #include "gtk/parts/drag-payload.h"
+#include "gtk/parts/labels.h"
 
 /* The columns of the grid: what a cell is made of, how it shows a row, and what it asks of the
  * document. */
@@ -347,7 +348,8 @@ on_grams (GtkWidget *cell,
           double     value)
 {
   OgDocument *document = get_table (cell)->document;
-  double batch_g = og_document_get_formula (document)->batch_g;
+  const OgFormula *formula = og_document_get_formula (document);
+  double batch_g = formula->batch_is_sum ? OG_RECIPE_MAX_BATCH_G : formula->batch_g;
   g_autofree char *batch = NULL;
 
   if (og_document_set_line_g (document, get_bound_id (cell), value)
@@ -567,17 +569,6 @@ show_add_button (GtkWidget *button,
   set_target (button, "grid.add-below", og_row_get_id (row));
 }
 
-/* The button in a menu button has the focus, and would be called by its word alone. */
-static void
-name_inner_button (GtkWidget  *button,
-                   const char *label)
-{
-  gtk_accessible_reset_relation (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_RELATION_LABELLED_BY);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, label,
-                                  -1);
-}
-
 static void
 show_rule (OgGridTable *self,
            GtkWidget   *child,
@@ -599,9 +590,8 @@ show_rule (OgGridTable *self,
     }
   word = describe_rule (row);
   label = name_rule (row);
-  gtk_menu_button_set_label (GTK_MENU_BUTTON (choice), word);
-  name_button (choice, label, explain_rule (row));
-  name_inner_button (gtk_widget_get_first_child (choice), label);
+  og_menu_button_show (choice, word, label);
+  gtk_widget_set_tooltip_text (choice, explain_rule (row));
   if (og_row_get_balance_share (row) > 0 || og_row_get_held (row))
     gtk_widget_add_css_class (choice, "decided");
   else

@@ -44,3 +44,23 @@ og_label_set_optional (GtkWidget  *label,
   gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
   gtk_widget_set_visible (label, text != NULL && *text != '\0');
 }
+
+static void
+name_button (GtkWidget  *button,
+             const char *name)
+{
+  gtk_accessible_reset_relation (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_RELATION_LABELLED_BY);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, name,
+                                  -1);
+}
+
+void
+og_menu_button_show (GtkWidget  *button,
+                     const char *word,
+                     const char *name)
+{
+  gtk_menu_button_set_label (GTK_MENU_BUTTON (button), word);
+  name_button (button, name);
+  name_button (gtk_widget_get_first_child (button), name);
+}

@@ -24,5 +24,14 @@ GtkWidget *og_ellipsizing_label_new (const char *css_class);
 /** Shows @text, or hides the label if there is none. @text: (nullable) */
 void       og_label_set_optional    (GtkWidget  *label,
                                      const char *text);
+/**
+ * og_menu_button_show:
+ * @button: a #GtkMenuButton
+ * @word: what stands on it
+ * @name: what a screen reader calls it, and the button within it, which has the focus
+ */
+void       og_menu_button_show     (GtkWidget  *button,
+                                    const char *word,
+                                    const char *name);
 
 G_END_DECLS

@@ -617,7 +617,7 @@ static void
 test_handover (void)
 {
   g_autofree char *text = g_strconcat (document_start,
-    "\"phases\": [], \"product\": \"lip-applicator\", \"open_months\": 12, \"warnings\": \"Not for eyes\","
+    "\"phases\": [], \"batch_is_sum\": true, \"product\": \"lip-applicator\", \"open_months\": 12, \"warnings\": \"Not for eyes\","
     "\"package\": {\"nominal\": 6, \"unit\": \"ml\", \"capacity_ml\": 8.1, \"applicator_ml\": 0.9},"
     "\"costs\": [{\"name\": \"Tube\", \"price\": 0.42, \"currency\": \"EUR\", \"per\": \"container\"}]}",
     NULL);
@@ -632,6 +632,7 @@ test_handover (void)
   g_assert_null (formula->extra);
   g_assert_cmpint (formula->product, ==, OG_PRODUCT_LIP_APPLICATOR);
   g_assert_cmpuint (formula->open_months, ==, 12);
+  g_assert_true (formula->batch_is_sum);
   g_assert_cmpstr (formula->warnings, ==, "Not for eyes");
   g_assert_cmpfloat (formula->package.capacity_ml, ==, 8.1);
   cost = g_ptr_array_index (formula->costs, 0);
@@ -645,6 +646,7 @@ test_handover (void)
   bare = og_formula_new ();
   bare_text = text_of (bare);
   g_assert_null (strstr (bare_text, "package"));
+  g_assert_null (strstr (bare_text, "batch_is_sum"));
   g_assert_null (strstr (bare_text, "product"));
   g_assert_null (strstr (bare_text, "warnings"));
 }

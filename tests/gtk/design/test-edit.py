@@ -107,6 +107,27 @@ def reads_amounts_as_written(s):
     s.expect_text(lambda: s.cell("Squalane", "g"), "20.00")
 
 
+def grams_make_the_batch(s):
+    """Squalane from 20 to 30 g makes 210 g of 200 g, and no other line weighs another thing."""
+    s.press(None, "The batch is fixed*")
+    s.choose("The batch is the sum*")
+    s.find(None, "The batch is the sum of the lines*")
+    s.click(s.cell("Squalane", "g"))
+    s.key("ctrl+a")
+    s.type("30")
+    s.key("Return")
+    s.expect_text(lambda: s.find("text", "Batch size, g"), "210")
+    s.expect_text(lambda: s.cell("Castor oil", "g"), "82.00")
+    s.expect_text(lambda: s.cell("Sunflower oil, high oleic", "g"), "87.70")
+    s.expect_text(lambda: s.cell("Squalane", "g"), "30.00")
+    total(s)
+    s.key("ctrl+z")
+    s.expect_text(lambda: s.find("text", "Batch size, g"), "200")
+    s.key("ctrl+z")
+    s.find(None, "The batch is fixed*")
+    s.expect_text(lambda: s.cell("Squalane", "g"), "20.00")
+
+
 def escape_restores(s):
     s.click(s.cell("Squalane", "wt %"))
     s.key("ctrl+a")
@@ -318,6 +339,7 @@ walk_through(PROGRAM, DEMO, "edit", [
     ("an amount is as typed, held or the rest", says_what_is_typed),
     ("the total says what is missing", tells_what_is_missing),
     ("amounts as people write them", reads_amounts_as_written),
+    ("grams make the batch", grams_make_the_batch),
     ("a material by keyboard", adds_a_material),
     ("lines move by keyboard", reorders),
     ("the page of replacements can be left backwards", leaves_backwards),
