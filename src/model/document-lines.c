@@ -130,6 +130,79 @@ og_document_move_line (OgDocument *self,
                               g_strdup_printf (_("Move %s"), line_name (self, line_id)));
 }
 
+/* A second line of the same material: its amount stays to be set. @phase_id: 0 for that of the line */
+static OgFormulaLine *
+add_sibling (OgFormula *formula,
+             guint      line_id,
+             guint      phase_id)
+{
+  OgFormulaPhase *phase;
+  guint position;
+  const OgFormulaLine *line = og_formula_find_line (formula, line_id, &phase, &position);
+  OgFormulaPhase *goal = phase_id != 0 ? og_formula_find_phase (formula, phase_id, NULL) : phase;
+  OgFormulaLine *sibling = og_formula_add_line (formula, goal, line->ingredient_id, 0,
+                                                goal == phase ? position + 1 : G_MAXUINT);
+
+  sibling->held = line->held;
+  sibling->note = g_strdup (line->note);
+  return sibling;
+}
+
+guint
+og_document_duplicate_line (OgDocument *self,
+                            guint       line_id)
+{
+  const OgFormulaLine *line;
+  OgFormulaLine *sibling;
+  OgFormula *next;
+  guint id;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), 0);
+
+  line = find_line (self, line_id);
+  if (line == NULL)
+    return 0;
+
+  next = _og_document_edit_to_add (self);
+  sibling = add_sibling (next, line_id, 0);
+  sibling->balance_share = line->balance_share;
+  sibling->add_temperature_c = line->add_temperature_c;
+  id = sibling->id;
+  if (next->batch_is_sum)
+    og_formula_weigh (next, id, og_ppm_to_g (line->amount, next->batch_g));
+  else
+    sibling->amount = line->amount;
+
+  return _og_document_commit (self, next, g_strdup_printf (_("Duplicate %s"), line_name (self, line_id)))
+         ? id : 0;
+}
+
+guint
+og_document_split_line (OgDocument *self,
+                        guint       line_id,
+                        OgPpm       part,
+                        guint       phase_id)
+{
+  const OgFormulaLine *line;
+  OgFormulaLine *sibling;
+  OgFormula *next;
+  guint id;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self), 0);
+
+  line = find_line (self, line_id);
+  if (line == NULL || !is_phase (self, phase_id) || part <= 0 || part >= line->amount)
+    return 0;
+
+  next = _og_document_edit_to_add (self);
+  sibling = add_sibling (next, line_id, phase_id);
+  sibling->amount = part;
+  id = sibling->id;
+  og_formula_find_line (next, line_id, NULL, NULL)->amount -= part;
+
+  return _og_document_commit (self, next, g_strdup_printf (_("Split %s"), line_name (self, line_id))) ? id : 0;
+}
+
 /* --- amounts ----------------------------------------------------------------- */
 
 gboolean

@@ -183,6 +183,29 @@ guint            og_document_add_line              (OgDocument         *self,
                                                     const char         *ingredient_id,
                                                     guint               phase_id,
                                                     guint               position);
+/**
+ * og_document_duplicate_line:
+ *
+ * The same once more, below the line: material, amount, what decides it, temperature and note.
+ *
+ * Returns: the id of the new line, 0 if there is no @line_id
+ */
+guint            og_document_duplicate_line        (OgDocument         *self,
+                                                    guint               line_id);
+/**
+ * og_document_split_line:
+ * @part: above 0 and below the amount of the line
+ * @phase_id: where the part goes: last in another phase, or below the line in its own
+ *
+ * Makes two lines of one, such as a part of an oil that is kept back for a later phase; the whole stays as it was. The
+ * part of a line that takes the rest is an amount as typed.
+ *
+ * Returns: the id of the line with the part, or 0
+ */
+guint            og_document_split_line            (OgDocument         *self,
+                                                    guint               line_id,
+                                                    OgPpm               part,
+                                                    guint               phase_id);
 /** Its share is not given to others, but for balance lines, and where the batch is the sum of the lines. */
 gboolean         og_document_remove_line           (OgDocument         *self,
                                                     guint               line_id);

@@ -91,6 +91,56 @@ test_first_lines (void)
   g_object_unref (document);
 }
 
+/* Part hot, the rest cold: two lines of one, and the same recipe in the end. */
+static void
+test_duplicate_and_split (void)
+{
+  OgDocument *document = test_document ();
+  guint hot = og_document_add_phase (document, "Hot", G_MAXUINT);
+  guint cold = og_document_add_phase (document, "Cold", G_MAXUINT);
+  guint oil = og_document_add_line (document, "sunflower-oil", hot, G_MAXUINT);
+  guint wax = og_document_add_line (document, "beeswax", hot, G_MAXUINT);
+  const OgFormulaPhase *phase;
+  guint part;
+  guint twin;
+
+  og_document_set_line_ppm (document, wax, 100000);
+  og_document_set_line_note (document, oil, "from the drum");
+  g_assert_cmpuint (og_document_split_line (document, oil, 900000, cold), ==, 0);
+  g_assert_cmpuint (og_document_split_line (document, oil, 0, cold), ==, 0);
+  g_assert_cmpuint (og_document_split_line (document, oil, 300000, 999), ==, 0);
+  g_assert_cmpuint (og_document_split_line (document, 999, 300000, cold), ==, 0);
+
+  part = og_document_split_line (document, oil, 300000, cold);
+  g_assert_cmpstr (og_document_get_undo_label (document), ==, "Split Sunflower oil");
+  g_assert_cmpint (get_line (document, oil)->amount, ==, 600000);
+  g_assert_cmpuint (get_line (document, oil)->balance_share, ==, 1);
+  g_assert_cmpint (get_line (document, part)->amount, ==, 300000);
+  g_assert_cmpuint (get_line (document, part)->balance_share, ==, 0);
+  g_assert_cmpstr (get_line (document, part)->ingredient_id, ==, "sunflower-oil");
+  g_assert_cmpstr (get_line (document, part)->note, ==, "from the drum");
+  phase = og_formula_find_phase (og_document_get_formula (document), cold, NULL);
+  g_assert_true (phase->lines->len == 1 && phase->lines->pdata[0] == get_line (document, part));
+  og_document_undo (document);
+  g_assert_cmpint (get_line (document, oil)->amount, ==, 900000);
+  g_assert_null (og_formula_find_line (og_document_get_formula (document), part, NULL, NULL));
+
+  twin = og_document_duplicate_line (document, wax);
+  g_assert_cmpint (get_line (document, twin)->amount, ==, 100000);
+  g_assert_cmpint (get_line (document, oil)->amount, ==, 800000);
+  phase = og_formula_find_phase (og_document_get_formula (document), hot, NULL);
+  g_assert_true (phase->lines->pdata[2] == get_line (document, twin));
+
+  /* where the lines make the batch, twice the wax makes it larger */
+  og_document_undo (document);
+  og_document_set_batch_is_sum (document, TRUE);
+  twin = og_document_duplicate_line (document, wax);
+  g_assert_cmpfloat_with_epsilon (og_document_get_formula (document)->batch_g, 110, 1e-9);
+  g_assert_cmpint (get_line (document, twin)->amount, ==, get_line (document, wax)->amount);
+  g_assert_cmpuint (og_document_duplicate_line (document, 999), ==, 0);
+  g_object_unref (document);
+}
+
 /* The bench recipe of 20 g, weighed in line by line: the shares are its grams times five. */
 static void
 test_batch_is_sum (void)
@@ -973,6 +1023,7 @@ main (int    argc,
   g_test_add_func ("/document/first-lines", test_first_lines);
   g_test_add_func ("/document/phase-names", test_phase_names);
   g_test_add_func ("/document/batch-is-sum", test_batch_is_sum);
+  g_test_add_func ("/document/duplicate-and-split", test_duplicate_and_split);
   g_test_add_func ("/document/refusals", test_refusals);
   g_test_add_func ("/document/no-change-no-step", test_no_change_no_step);
   g_test_add_func ("/document/unbalanced-file", test_unbalanced_file);

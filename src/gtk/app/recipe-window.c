@@ -10,6 +10,7 @@
 #include "gtk/design/bench-dialog.h"
 #include "gtk/design/draft-dialog.h"
 #include "gtk/design/line-details.h"
+#include "gtk/design/line-split.h"
 #include "gtk/design/words-dialog.h"
 #include "gtk/parts/compat.h"
 #include "gtk/parts/pieces.h"
@@ -69,6 +70,8 @@ og_recipe_window_update_actions (OgWindow *self)
   gtk_widget_action_set_enabled (widget, "win.toggle-balance", line);
   gtk_widget_action_set_enabled (widget, "win.toggle-hold", line);
   gtk_widget_action_set_enabled (widget, "win.edit-line-note", line);
+  gtk_widget_action_set_enabled (widget, "win.duplicate-line", line);
+  gtk_widget_action_set_enabled (widget, "win.split-line", line);
   gtk_widget_action_set_enabled (widget, "win.replace-material", line);
 }
 
@@ -247,6 +250,34 @@ act_edit_line_note (GtkWidget  *widget,
 
   if (row != NULL)
     og_line_details_show (self->grid, self->document, row);
+}
+
+static void
+act_duplicate_line (GtkWidget  *widget,
+                    const char *name,
+                    GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+  OgRow *row = get_line (self);
+  guint id;
+
+  og_window_commit_text (self);
+  id = row != NULL ? og_document_duplicate_line (self->document, og_row_get_id (row)) : 0;
+  if (id != 0)
+    og_grid_view_go_to (self->grid, id, OG_COLUMN_PERCENT);
+}
+
+static void
+act_split_line (GtkWidget  *widget,
+                const char *name,
+                GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+  OgRow *row = get_line (self);
+
+  og_window_commit_text (self);
+  if (row != NULL)
+    og_line_split_show (self->grid, self->document, row);
 }
 
 static void
@@ -615,6 +646,8 @@ static const struct
   { "win.toggle-balance", NULL, act_toggle_balance },
   { "win.toggle-hold", NULL, act_toggle_hold },
   { "win.edit-line-note", NULL, act_edit_line_note },
+  { "win.duplicate-line", NULL, act_duplicate_line },
+  { "win.split-line", NULL, act_split_line },
   { "win.replace-material", NULL, act_replace_material },
   { "win.aim", NULL, act_aim },
   { "win.normalise", NULL, act_normalise },

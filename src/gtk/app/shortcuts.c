@@ -37,6 +37,8 @@ static const Shortcut shortcuts[] = {
   { NULL, N_("Let the line make up to 100 %"), "win.toggle-balance", { "<Control>b" } },
   { NULL, N_("Hold the amount of the line"), "win.toggle-hold", { "<Control>h" } },
   { NULL, N_("Note on the line"), "win.edit-line-note", { "<Control>m" } },
+  { NULL, N_("Duplicate the line"), "win.duplicate-line", { "<Control>d" } },
+  { NULL, N_("Split the line"), "win.split-line", { "<Control><Shift>d" } },
   { NULL, N_("Scale to 100 %"), "win.normalise", { "<Control><Shift>n" } },
   { NULL, N_("Add a phase"), "win.add-phase", { "<Control><Shift>p" } },
   { NULL, N_("Move the line up"), "win.move-line-up", { "<Alt>Up" } },

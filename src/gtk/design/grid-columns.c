@@ -633,6 +633,8 @@ build_line_menu (OgRow *row,
   append_item (use, _("Use instead…"), "win.replace-material", NULL);
   g_menu_append_submenu (use, _("The amount is"), G_MENU_MODEL (rule));
   append_item (use, _("Note…"), "win.edit-line-note", NULL);
+  append_item (use, _("Duplicate"), "win.duplicate-line", NULL);
+  append_item (use, _("Split: a part into another phase…"), "win.split-line", NULL);
   append_section (menu, use);
 }
 

@@ -128,6 +128,33 @@ def grams_make_the_batch(s):
     s.expect_text(lambda: s.cell("Squalane", "g"), "20.00")
 
 
+def splits_a_line(s):
+    """Part hot, the rest cold: 15 of 41 % castor oil go into the last phase, as a second line."""
+    s.click(s.cell("Castor oil", "wt %"))
+    s.key("ctrl+shift+d")
+    s.expect_focus("Part to take out*")
+    s.key("ctrl+a")
+    s.type("50")
+    s.key("Return")
+    s.find(None, "A part lies between 0 and the 41 %*")
+    s.key("ctrl+a")
+    s.type("30 g")  # of 200 g
+    s.key("Return")
+    until(lambda: s.lines().count("Castor oil") == 2, lambda: "rows are %s" % s.lines())
+    rows = s.lines()
+    same(rows.index("Slip and colour") < len(rows) - 1 - rows[::-1].index("Castor oil"), True, "the part comes later")
+    amounts = sorted(s.text(n) for n in s.look("text", "Castor oil, wt %", s.recipe()) if s.box(n)[2] > 0)
+    same(amounts, ["15.00", "26.00"], "parts")
+    total(s)
+    s.key("ctrl+z")
+    until(lambda: s.lines().count("Castor oil") == 1, lambda: "rows are %s" % s.lines())
+    s.click(s.cell("Squalane", "wt %"))
+    s.key("ctrl+d")
+    until(lambda: s.lines().count("Squalane") == 2, lambda: "rows are %s" % s.lines())
+    s.key("ctrl+z")
+    until(lambda: s.lines().count("Squalane") == 1, lambda: "rows are %s" % s.lines())
+
+
 def escape_restores(s):
     s.click(s.cell("Squalane", "wt %"))
     s.key("ctrl+a")
@@ -340,6 +367,7 @@ walk_through(PROGRAM, DEMO, "edit", [
     ("the total says what is missing", tells_what_is_missing),
     ("amounts as people write them", reads_amounts_as_written),
     ("grams make the batch", grams_make_the_batch),
+    ("a line is split and duplicated", splits_a_line),
     ("a material by keyboard", adds_a_material),
     ("lines move by keyboard", reorders),
     ("the page of replacements can be left backwards", leaves_backwards),
