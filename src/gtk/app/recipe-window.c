@@ -711,7 +711,7 @@ og_recipe_window_class_init (OgRecipeWindowClass *class)
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
     gtk_widget_class_install_action (widget_class, actions[i].name, actions[i].parameter,
                                      actions[i].activate);
-  gtk_widget_class_install_property_action (widget_class, "win.batch-is-sum", "batch-is-sum");
+  gtk_widget_class_install_property_action (widget_class, "win.batch-rule", "batch-rule");
   og_shortcuts_install_window (widget_class);
 }
 

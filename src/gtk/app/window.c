@@ -25,7 +25,7 @@ enum
 {
   PROP_0,
   PROP_WORKSHOP,
-  PROP_BATCH_IS_SUM,
+  PROP_BATCH_RULE,
   N_PROPS
 };
 
@@ -148,7 +148,7 @@ show_batch_rule (OgWindow *self,
   /* Translators: unit of the batch size, in grams; the second one where the lines add up to it */
   og_menu_button_show (self->batch_button, is_sum ? _("g, sum") : _("g"), text);
   gtk_widget_set_tooltip_text (self->batch_button, text);
-  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_BATCH_IS_SUM]);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_BATCH_RULE]);
 }
 
 static void
@@ -763,9 +763,9 @@ og_window_get_property (GObject    *object,
 {
   OgWindow *self = OG_WINDOW (object);
 
-  if (id == PROP_BATCH_IS_SUM)
-    g_value_set_boolean (value, self->document != NULL /* menus ask before there is one */
-                                  && og_document_get_formula (self->document)->batch_is_sum);
+  if (id == PROP_BATCH_RULE)
+    g_value_set_string (value, self->document != NULL /* menus ask before there is one */
+                                   && og_document_get_formula (self->document)->batch_is_sum ? "sum" : "fixed");
   else
     G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
 }
@@ -783,9 +783,10 @@ og_window_set_property (GObject      *object,
     case PROP_WORKSHOP:
       self->workshop = g_value_dup_object (value);
       break;
-    case PROP_BATCH_IS_SUM:
+    case PROP_BATCH_RULE:
       if (og_window_commit_text (self))
-        og_document_set_batch_is_sum (self->document, g_value_get_boolean (value));
+        og_document_set_batch_is_sum (self->document,
+                                      g_strcmp0 (g_value_get_string (value), "sum") == 0);
       break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
@@ -933,9 +934,9 @@ og_window_class_init (OgWindowClass *class)
   properties[PROP_WORKSHOP] =
     g_param_spec_object ("workshop", NULL, NULL, OG_TYPE_WORKSHOP,
                          G_PARAM_WRITABLE | G_PARAM_CONSTRUCT_ONLY | G_PARAM_STATIC_STRINGS);
-  properties[PROP_BATCH_IS_SUM] =
-    g_param_spec_boolean ("batch-is-sum", NULL, NULL, FALSE,
-                          G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS | G_PARAM_EXPLICIT_NOTIFY);
+  properties[PROP_BATCH_RULE] =
+    g_param_spec_string ("batch-rule", NULL, NULL, "fixed",
+                         G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS | G_PARAM_EXPLICIT_NOTIFY);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 }
 

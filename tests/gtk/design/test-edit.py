@@ -109,7 +109,7 @@ def reads_amounts_as_written(s):
 
 def grams_make_the_batch(s):
     """Squalane from 20 to 30 g makes 210 g of 200 g, and no other line weighs another thing."""
-    s.press(None, "The batch is fixed*")
+    s.click(s.find(None, "The batch is fixed: *"))
     s.choose("The batch is the sum*")
     s.find(None, "The batch is the sum of the lines*")
     s.click(s.cell("Squalane", "g"))
