@@ -101,11 +101,15 @@ add_composition (JsonBuilder        *builder,
   json_builder_end_array (builder);
 }
 
+/* @match: (nullable): how it answers the search, if there was one */
 static void
 add_ingredient (JsonBuilder        *builder,
-                const OgIngredient *ingredient)
+                const OgIngredient *ingredient,
+                const char         *match)
 {
   json_builder_begin_object (builder);
+  if (match != NULL)
+    og_json_add_string (builder, "match", match);
   og_json_add_string (builder, "id", ingredient->id);
   og_json_add_string (builder, "name", ingredient->name);
   og_json_add_string (builder, "inci", ingredient->inci);
@@ -127,29 +131,39 @@ add_ingredient (JsonBuilder        *builder,
   json_builder_end_object (builder);
 }
 
+static const char *const match_nicks[] = {
+  [OG_MATCH_NEAR] = "near",   [OG_MATCH_INSIDE] = "inside", [OG_MATCH_BEGINNINGS] = "beginnings",
+  [OG_MATCH_WORDS] = "words", [OG_MATCH_BEGINS] = "begins", [OG_MATCH_EXACT] = "exact",
+};
+
 static void
-put_json (OgCall    *call,
-          GPtrArray *found)
+put_json (OgCall       *call,
+          const GArray *found,
+          gboolean      searched)
 {
   g_autoptr (JsonBuilder) builder = og_call_begin_json ();
 
   og_json_begin_array (builder, "ingredients");
   for (guint i = 0; i < found->len; i++)
-    add_ingredient (builder, g_ptr_array_index (found, i));
+    {
+      const OgHit *hit = &g_array_index (found, OgHit, i);
+
+      add_ingredient (builder, hit->ingredient, searched ? match_nicks[hit->match] : NULL);
+    }
   json_builder_end_array (builder);
   og_call_end_json (call, builder);
 }
 
 static void
-put_table (OgCall    *call,
-           GPtrArray *found)
+put_table (OgCall       *call,
+           const GArray *found)
 {
   g_autoptr (OgTextTable) table = og_text_table_new ("llll");
 
   og_text_table_add (table, (const char *[]) { _("Id"), _("Name"), _("Kind"), _("INCI name") });
   for (guint i = 0; i < found->len; i++)
     {
-      const OgIngredient *ingredient = g_ptr_array_index (found, i);
+      const OgIngredient *ingredient = g_array_index (found, OgHit, i).ingredient;
 
       og_text_table_add (table, (const char *[]) { ingredient->id, ingredient->name,
                                                    og_kind_get_name (ingredient->kind),
@@ -182,16 +196,12 @@ parse_kind (const char  *nick,
 }
 
 static void
-keep_kind (GPtrArray *found,
-           OgKind     kind)
+keep_kind (GArray *found,
+           OgKind  kind)
 {
   for (guint i = found->len; i > 0; i--)
-    {
-      const OgIngredient *ingredient = g_ptr_array_index (found, i - 1);
-
-      if (ingredient->kind != kind)
-        g_ptr_array_remove_index (found, i - 1);
-    }
+    if (g_array_index (found, OgHit, i - 1).ingredient->kind != kind)
+      g_array_remove_index (found, i - 1);
 }
 
 OgExit
@@ -202,13 +212,13 @@ og_verb_ingredients (OgCall  *call,
   g_autofree char *kind_nick = NULL;
   const GOptionEntry entries[] = {
     { "search", 's', 0, G_OPTION_ARG_FILENAME, &words,
-      N_("Words that must all occur in names, numbers, kind or tags"), N_("TEXT") },
+      N_("Words that must all occur in names, numbers, kind, role or tags; the best answer first"), N_("TEXT") },
     { "kind", 'k', 0, G_OPTION_ARG_FILENAME, &kind_nick,
       N_("Only this kind, such as oil or gelling-agent"), N_("KIND") },
     G_OPTION_ENTRY_NULL
   };
   g_autoptr (OgCatalog) catalog = NULL;
-  g_autoptr (GPtrArray) found = NULL;
+  g_autoptr (GArray) found = NULL;
   OgKind kind = OG_KIND_OIL;
 
   if (!og_call_parse (call, entries, 0, 0, error))
@@ -222,12 +232,14 @@ og_verb_ingredients (OgCall  *call,
   if (catalog == NULL)
     return OG_EXIT_FILE;
 
-  found = og_catalog_search (catalog, words != NULL ? words : "");
+  found = og_catalog_search (catalog, words);
   if (kind_nick != NULL)
     keep_kind (found, kind);
 
+  if (og_hits_are_near (found))
+    g_printerr (_("oleograph-cli: nothing is called “%s”; what is near it follows\n"), words);
   if (call->json)
-    put_json (call, found);
+    put_json (call, found, words != NULL);
   else
     put_table (call, found);
 

@@ -13,13 +13,17 @@ struct _OgPaletteModel
   GObject     parent_instance;
 
   OgCatalog  *catalog;
-  GPtrArray  *shown;   /* of const OgIngredient, borrowed from @catalog */
+  GArray     *hits;    /* of OgHit: what is shown; materials borrowed from @catalog */
+  gboolean    searched; /* @hits answer @words */
   GHashTable *objects; /* OgIngredient -> OgMaterial, made when asked for */
 
-  char      **words;   /* folded, as they occur in a search text */
+  char       *words;   /* nullable */
   gboolean    any_kind;
   OgKind      kind;
   char      **without;
+  char      **pinned;  /* ids */
+  char      **recent;  /* ids, the latest first */
+  GHashTable *first;   /* ids of both, borrowed */
 };
 
 static void list_model_init (GListModelInterface *iface);
@@ -36,7 +40,14 @@ og_palette_model_get_item_type (GListModel *model)
 static guint
 og_palette_model_get_n_items (GListModel *model)
 {
-  return OG_PALETTE_MODEL (model)->shown->len;
+  return OG_PALETTE_MODEL (model)->hits->len;
+}
+
+static const OgIngredient *
+get_shown (const OgPaletteModel *self,
+           guint                 position)
+{
+  return g_array_index (self->hits, OgHit, position).ingredient;
 }
 
 static gpointer
@@ -47,10 +58,10 @@ og_palette_model_get_item (GListModel *model,
   const OgIngredient *ingredient;
   OgMaterial *material;
 
-  if (position >= self->shown->len)
+  if (position >= self->hits->len)
     return NULL;
 
-  ingredient = g_ptr_array_index (self->shown, position);
+  ingredient = get_shown (self, position);
   material = g_hash_table_lookup (self->objects, ingredient);
   if (material == NULL)
     {
@@ -75,10 +86,13 @@ og_palette_model_finalize (GObject *object)
   OgPaletteModel *self = OG_PALETTE_MODEL (object);
 
   g_hash_table_unref (self->objects);
-  g_ptr_array_unref (self->shown);
+  g_array_unref (self->hits);
   g_clear_pointer (&self->catalog, og_catalog_unref);
-  g_strfreev (self->words);
+  g_free (self->words);
   g_strfreev (self->without);
+  g_hash_table_unref (self->first);
+  g_strfreev (self->pinned);
+  g_strfreev (self->recent);
 
   G_OBJECT_CLASS (og_palette_model_parent_class)->finalize (object);
 }
@@ -93,19 +107,9 @@ static void
 og_palette_model_init (OgPaletteModel *self)
 {
   self->any_kind = TRUE;
-  self->shown = g_ptr_array_new ();
+  self->hits = g_array_new (FALSE, FALSE, sizeof (OgHit));
+  self->first = g_hash_table_new (g_str_hash, g_str_equal);
   self->objects = g_hash_table_new_full (NULL, NULL, NULL, g_object_unref);
-}
-
-static gboolean
-has_words (const OgPaletteModel *self,
-           const OgIngredient   *ingredient)
-{
-  for (guint i = 0; self->words != NULL && self->words[i] != NULL; i++)
-    if (strstr (ingredient->search_text, self->words[i]) == NULL)
-      return FALSE;
-
-  return TRUE;
 }
 
 static gboolean
@@ -130,26 +134,112 @@ static gboolean
 is_shown (const OgPaletteModel *self,
           const OgIngredient   *ingredient)
 {
-  return is_of_kind (self, ingredient) && has_words (self, ingredient)
-         && !is_left_out (self, ingredient);
+  return is_of_kind (self, ingredient) && !is_left_out (self, ingredient);
+}
+
+static gboolean
+holds (char       **ids,
+       const char  *id)
+{
+  return ids != NULL && g_strv_contains ((const char *const *) ids, id);
+}
+
+static gboolean
+is_first (const OgPaletteModel *self,
+          const OgIngredient   *ingredient)
+{
+  return g_hash_table_contains (self->first, ingredient->id);
+}
+
+static void
+take (OgPaletteModel *self,
+      GArray         *found,
+      char          **ids,
+      char          **but)
+{
+  for (guint i = 0; ids != NULL && ids[i] != NULL; i++)
+    {
+      const OgHit hit = { og_catalog_get (self->catalog, ids[i]), OG_MATCH_INSIDE, 0 };
+
+      if (hit.ingredient != NULL && !holds (but, ids[i]) && is_shown (self, hit.ingredient))
+        g_array_append_val (found, hit);
+    }
+}
+
+/* Adds those hits of @start up to @end that are shown and are first, or are not. */
+static void
+append_hits (OgPaletteModel *self,
+             GArray         *found,
+             const GArray   *hits,
+             guint           start,
+             guint           end,
+             gboolean        first)
+{
+  for (guint i = start; i < end; i++)
+    {
+      const OgHit *hit = &g_array_index (hits, OgHit, i);
+
+      if (is_first (self, hit->ingredient) == first && is_shown (self, hit->ingredient))
+        g_array_append_val (found, *hit);
+    }
+}
+
+/* Of answers that are equally good, what is pinned or in use stands first. */
+static void
+append_answers (OgPaletteModel *self,
+                GArray         *found,
+                const GArray   *hits)
+{
+  guint end;
+
+  for (guint start = 0; start < hits->len; start = end)
+    {
+      const guint score = g_array_index (hits, OgHit, start).score;
+
+      for (end = start; end < hits->len && g_array_index (hits, OgHit, end).score == score;)
+        end++;
+      append_hits (self, found, hits, start, end, TRUE);
+      append_hits (self, found, hits, start, end, FALSE);
+    }
+}
+
+static GArray *
+find (OgPaletteModel *self)
+{
+  g_autoptr (GArray) hits = og_catalog_search (self->catalog, self->words);
+  GArray *found = g_array_new (FALSE, FALSE, sizeof (OgHit));
+
+  if (self->searched)
+    append_answers (self, found, hits);
+  else
+    {
+      take (self, found, self->pinned, NULL);
+      take (self, found, self->recent, self->pinned);
+      append_hits (self, found, hits, 0, hits->len, FALSE);
+    }
+  return found;
+}
+
+/* Returns: (transfer container): the materials of @hits alone */
+static GPtrArray *
+list_materials (const GArray *hits)
+{
+  GPtrArray *materials = g_ptr_array_sized_new (hits->len);
+
+  for (guint i = 0; i < hits->len; i++)
+    g_ptr_array_add (materials, (gpointer) g_array_index (hits, OgHit, i).ingredient);
+  return materials;
 }
 
 static void
 filter (OgPaletteModel *self)
 {
-  const guint n = og_catalog_get_n_items (self->catalog);
-  g_autoptr (GPtrArray) before = g_steal_pointer (&self->shown);
-  g_autoptr (GPtrArray) after = g_ptr_array_new ();
+  g_autoptr (GArray) old = g_steal_pointer (&self->hits);
+  g_autoptr (GPtrArray) before = list_materials (old);
+  g_autoptr (GPtrArray) after = NULL;
 
-  for (guint i = 0; i < n; i++)
-    {
-      const OgIngredient *ingredient = og_catalog_get_item (self->catalog, i);
-
-      if (is_shown (self, ingredient))
-        g_ptr_array_add (after, (gpointer) ingredient);
-    }
-
-  self->shown = g_ptr_array_ref (after);
+  self->hits = find (self);
+  after = list_materials (self->hits);
   og_span_announce (G_LIST_MODEL (self), before, after);
 }
 
@@ -192,23 +282,15 @@ og_palette_model_set_catalog (OgPaletteModel *self,
   g_clear_pointer (&old, og_catalog_unref);
 }
 
-/* The rule of og_ingredient_matches(), with the words folded once for all materials. */
-static char **
-fold_words (const char *words)
-{
-  g_autofree char *folded = og_search_fold (words);
-
-  return g_strsplit_set (folded, " \t\r\n", -1);
-}
-
 void
 og_palette_model_set_words (OgPaletteModel *self,
                             const char     *words)
 {
   g_return_if_fail (OG_IS_PALETTE_MODEL (self));
 
-  g_strfreev (self->words);
-  self->words = fold_words (words != NULL ? words : "");
+  g_free (self->words);
+  self->words = g_strstrip (g_strdup (words != NULL ? words : ""));
+  self->searched = *self->words != '\0';
   filter (self);
 }
 
@@ -235,4 +317,53 @@ og_palette_model_set_without (OgPaletteModel    *self,
   g_strfreev (self->without);
   self->without = g_strdupv ((char **) tags);
   filter (self);
+}
+
+static void
+keep_ids (OgPaletteModel     *self,
+          char             ***kept,
+          const char *const  *ids)
+{
+  g_strfreev (*kept);
+  *kept = g_strdupv ((char **) ids);
+  for (guint i = 0; *kept != NULL && (*kept)[i] != NULL; i++)
+    g_hash_table_add (self->first, (*kept)[i]);
+}
+
+void
+og_palette_model_set_first (OgPaletteModel    *self,
+                            const char *const *pinned,
+                            const char *const *recent)
+{
+  g_return_if_fail (OG_IS_PALETTE_MODEL (self));
+
+  g_hash_table_remove_all (self->first);
+  keep_ids (self, &self->pinned, pinned);
+  keep_ids (self, &self->recent, recent);
+  filter (self);
+}
+
+OgPaletteSection
+og_palette_model_get_section (OgPaletteModel *self,
+                              guint           position)
+{
+  const char *id;
+
+  g_return_val_if_fail (OG_IS_PALETTE_MODEL (self) && position < self->hits->len,
+                        OG_PALETTE_SECTION_KIND);
+
+  if (self->searched)
+    return og_hits_are_near (self->hits) ? OG_PALETTE_SECTION_NEAR : OG_PALETTE_SECTION_FOUND;
+  id = get_shown (self, position)->id;
+  return holds (self->pinned, id)   ? OG_PALETTE_SECTION_PINNED
+         : holds (self->recent, id) ? OG_PALETTE_SECTION_RECENT
+                                    : OG_PALETTE_SECTION_KIND;
+}
+
+const OgIngredient *
+og_palette_model_get_sure (OgPaletteModel *self)
+{
+  g_return_val_if_fail (OG_IS_PALETTE_MODEL (self), NULL);
+
+  return self->searched ? og_hits_get_sure (self->hits) : NULL;
 }

@@ -3,22 +3,18 @@
 
 #include "model/palette-model.h"
 
-#include <string.h>
-
 #include "helpers.h"
-
-#define N_MANY 10000
 
 static void
 assert_shows (OgPaletteModel *model,
-              GPtrArray      *expected)
+              const GArray   *expected)
 {
   g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (model)), ==, expected->len);
   for (guint i = 0; i < expected->len; i++)
     {
       g_autoptr (OgMaterial) material = g_list_model_get_item (G_LIST_MODEL (model), i);
 
-      g_assert_true (og_material_get_ingredient (material) == g_ptr_array_index (expected, i));
+      g_assert_true (og_material_get_ingredient (material) == g_array_index (expected, OgHit, i).ingredient);
     }
   g_assert_null (g_list_model_get_item (G_LIST_MODEL (model), expected->len));
 }
@@ -27,7 +23,7 @@ static void
 assert_words (OgPaletteModel *model,
               const char     *words)
 {
-  g_autoptr (GPtrArray) expected = og_catalog_search (test_catalog (), words);
+  g_autoptr (GArray) expected = og_catalog_search (test_catalog (), words);
 
   og_palette_model_set_words (model, words);
   assert_shows (model, expected);
@@ -66,23 +62,23 @@ test_words (void)
   g_assert_finalize_object (model);
 }
 
-static GPtrArray *
+static GArray *
 select_naively (const char        *words,
                 const char        *kind_nick,
                 const char *const *without)
 {
-  GPtrArray *selected = g_ptr_array_new ();
+  g_autoptr (GArray) hits = og_catalog_search (test_catalog (), words);
+  GArray *selected = g_array_new (FALSE, FALSE, sizeof (OgHit));
 
-  for (guint i = 0; i < og_catalog_get_n_items (test_catalog ()); i++)
+  for (guint i = 0; i < hits->len; i++)
     {
-      const OgIngredient *ingredient = og_catalog_get_item (test_catalog (), i);
+      const OgHit *hit = &g_array_index (hits, OgHit, i);
       gboolean out = FALSE;
 
       for (guint j = 0; without != NULL && without[j] != NULL; j++)
-        out |= og_ingredient_has_tag (ingredient, without[j]);
-      if (og_ingredient_matches (ingredient, words) && !out
-          && (kind_nick == NULL || g_str_equal (og_kind_to_nick (ingredient->kind), kind_nick)))
-        g_ptr_array_add (selected, (gpointer) ingredient);
+        out |= og_ingredient_has_tag (hit->ingredient, without[j]);
+      if (!out && (kind_nick == NULL || g_str_equal (og_kind_to_nick (hit->ingredient->kind), kind_nick)))
+        g_array_append_val (selected, *hit);
     }
 
   return selected;
@@ -103,7 +99,7 @@ test_kind_and_tags (void)
       for (guint j = 0; j < G_N_ELEMENTS (words); j++)
         {
           const char *nick = kind >= 0 ? og_kind_to_nick ((OgKind) kind) : NULL;
-          g_autoptr (GPtrArray) expected = select_naively (words[j], nick, tags[i]);
+          g_autoptr (GArray) expected = select_naively (words[j], nick, tags[i]);
 
           og_palette_model_set_kind (model, nick);
           og_palette_model_set_without (model, tags[i]);
@@ -210,95 +206,92 @@ test_material (void)
   g_assert_cmpstr (kind_name, ==, og_kind_get_name (OG_KIND_WAX));
 }
 
-static OgCatalog *
-many_materials (void)
+static char *
+list_ids (OgPaletteModel *model,
+          guint           n)
 {
-  g_autoptr (GString) text = g_string_new ("{\"format\":\"oleograph-catalog\",\"version\":1,"
-                                           "\"sources\":{},\"materials\":[");
-  g_autoptr (GError) error = NULL;
-  OgCatalog *catalog;
+  GString *ids = g_string_new (NULL);
 
-  for (guint i = 0; i < N_MANY; i++)
-    g_string_append_printf (text,
-                            "%s{\"id\":\"sea-buckthorn-%u\",\"name\":\"Sea buckthorn pulp oil %u\","
-                            "\"inci\":\"Hippophae Rhamnoides Fruit Oil\",\"aliases\":[\"Lot %u\"],"
-                            "\"kind\":\"wax\",\"roles\":[\"base\",\"emollient\"],"
-                            "\"uses\":[\"lip\",\"skin\"],\"tags\":[\"grade-varies\"]}",
-                            i > 0 ? "," : "", i, i, i);
-  g_string_append (text, "]}");
-  catalog = og_catalog_new_from_json (text->str, (gssize) text->len, "many.json", NULL, &error);
-  g_assert_no_error (error);
-
-  return catalog;
-}
-
-static int
-compare_doubles (gconstpointer a,
-                 gconstpointer b)
-{
-  const double x = *(const double *) a, y = *(const double *) b;
-
-  return (x > y) - (x < y);
-}
-
-static double
-median (GArray *numbers)
-{
-  g_array_sort (numbers, compare_doubles);
-
-  return g_array_index (numbers, double, numbers->len / 2);
-}
-
-static guint
-count_naively (OgCatalog  *catalog,
-               const char *words)
-{
-  guint n = 0;
-
-  for (guint i = 0; i < og_catalog_get_n_items (catalog); i++)
-    n += og_ingredient_matches (og_catalog_get_item (catalog, i), words);
-
-  return n;
-}
-
-/* Compared with asking og_ingredient_matches() one by one: a slow machine does not matter. */
-static void
-test_speed (void)
-{
-  OgCatalog *catalog = many_materials ();
-  OgPaletteModel *model = og_palette_model_new (catalog);
-  g_autoptr (GArray) ours = g_array_new (FALSE, FALSE, sizeof (double));
-  g_autoptr (GArray) naive = g_array_new (FALSE, FALSE, sizeof (double));
-  const char *typed = "oil buckthorn lot 12";
-  double ours_ms, naive_ms;
-
-  for (gsize n = 1; n <= strlen (typed); n++)
+  for (guint i = 0; i < n; i++)
     {
-      g_autofree char *words = g_strndup (typed, n);
-      gint64 start = g_get_monotonic_time ();
-      double ms;
-      guint expected;
+      g_autoptr (OgMaterial) material = g_list_model_get_item (G_LIST_MODEL (model), i);
 
-      og_palette_model_set_words (model, words);
-      ms = (double) (g_get_monotonic_time () - start) / 1000;
-      g_array_append_val (ours, ms);
-
-      start = g_get_monotonic_time ();
-      expected = count_naively (catalog, words);
-      ms = (double) (g_get_monotonic_time () - start) / 1000;
-      g_array_append_val (naive, ms);
-      g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (model)), ==, expected);
+      g_string_append_printf (ids, "%s ", og_material_get_ingredient (material)->id);
     }
+  return g_string_free (ids, FALSE);
+}
 
-  ours_ms = median (ours);
-  naive_ms = median (naive);
-  g_test_message ("%.2f ms a keystroke, %.2f ms one by one", ours_ms, naive_ms);
-  g_assert_cmpfloat (ours_ms, <, naive_ms);
-  if (g_test_perf ())
-    g_assert_cmpfloat (ours_ms, <, 5);
+static void
+assert_begins (OgPaletteModel *model,
+               guint           n,
+               const char     *expected)
+{
+  g_autofree char *ids = list_ids (model, n);
 
+  g_assert_cmpstr (ids, ==, expected);
+}
+
+/* What is pinned, what was used lately, then the rest; each once. */
+static void
+test_first (void)
+{
+  static const char *const pinned[] = { "jojoba-oil", "castor-oil", NULL };
+  static const char *const recent[] = { "tocopherol", "castor-oil", "not-of-this-world", "beeswax", NULL };
+  static const OgPaletteSection sections[] = {
+    OG_PALETTE_SECTION_PINNED, OG_PALETTE_SECTION_PINNED, OG_PALETTE_SECTION_RECENT,
+    OG_PALETTE_SECTION_RECENT, OG_PALETTE_SECTION_KIND,
+  };
+  OgPaletteModel *model = og_palette_model_new (test_catalog ());
+
+  og_palette_model_set_first (model, pinned, recent);
+  g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (model)), ==,
+                    og_catalog_get_n_items (test_catalog ()));
+  assert_begins (model, 4, "jojoba-oil castor-oil tocopherol beeswax ");
+  for (guint i = 0; i < G_N_ELEMENTS (sections); i++)
+    g_assert_cmpint (og_palette_model_get_section (model, i), ==, sections[i]);
+
+  /* the filters hold for them too */
+  og_palette_model_set_kind (model, "wax");
+  assert_begins (model, 1, "beeswax ");
+  og_palette_model_set_kind (model, NULL);
+
+  og_palette_model_set_first (model, NULL, NULL);
+  g_assert_cmpint (og_palette_model_get_section (model, 0), ==, OG_PALETTE_SECTION_KIND);
+  g_assert_finalize_object (model);
+}
+
+/* Of equal answers the pinned one stands first, never before a better one. */
+static void
+test_first_found (void)
+{
+  static const char *const pinned[] = { "sunflower-oil-mid-oleic", "mixed-tocopherols", NULL };
+  OgPaletteModel *model = og_palette_model_new (test_catalog ());
+
+  og_palette_model_set_first (model, pinned, NULL);
+  og_palette_model_set_words (model, "sunflower");
+  assert_begins (model, 2, "sunflower-oil-mid-oleic sunflower-oil ");
+  g_assert_cmpint (og_palette_model_get_section (model, 0), ==, OG_PALETTE_SECTION_FOUND);
+  og_palette_model_set_words (model, "tocopherol");
+  assert_begins (model, 2, "tocopherol mixed-tocopherols ");
+  og_palette_model_set_words (model, "castr oil");
+  g_assert_cmpint (og_palette_model_get_section (model, 0), ==, OG_PALETTE_SECTION_NEAR);
   g_object_unref (model);
-  og_catalog_unref (catalog);
+}
+
+/* What Enter may add is judged among what is shown. */
+static void
+test_sure (void)
+{
+  OgPaletteModel *model = og_palette_model_new (test_catalog ());
+
+  g_assert_null (og_palette_model_get_sure (model));
+  og_palette_model_set_words (model, "castor");
+  g_assert_null (og_palette_model_get_sure (model));
+  og_palette_model_set_kind (model, "oil");
+  g_assert_cmpstr (og_palette_model_get_sure (model)->id, ==, "castor-oil");
+  og_palette_model_set_words (model, "");
+  g_assert_null (og_palette_model_get_sure (model));
+  g_object_unref (model);
 }
 
 int
@@ -312,7 +305,9 @@ main (int    argc,
   g_test_add_func ("/palette-model/one-signal", test_one_signal);
   g_test_add_func ("/palette-model/own-materials", test_own_materials);
   g_test_add_func ("/palette-model/material", test_material);
-  g_test_add_func ("/palette-model/speed", test_speed);
+  g_test_add_func ("/palette-model/first", test_first);
+  g_test_add_func ("/palette-model/first-found", test_first_found);
+  g_test_add_func ("/palette-model/sure", test_sure);
 
   return g_test_run ();
 }

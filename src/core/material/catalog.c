@@ -14,7 +14,6 @@
 #define VERSION 1 /* of the format, see data/catalog/SCHEMA.md */
 
 #define MAX_CANDIDATES 3 /* names that a message about an unknown one offers */
-#define MAX_NEAR_CHARS 64 /* longer texts are not compared for near spellings */
 
 /* The ways to call a material, strongest first. */
 typedef enum
@@ -37,6 +36,7 @@ struct _OgCatalog
   GHashTable     *own;              /* id -> OgIngredient: what this catalog adds */
   GHashTable     *calls[N_CALLS];   /* folded text -> GPtrArray of own OgIngredient */
   GPtrArray      *items;            /* all visible ones, in order */
+  OgSearchIndex  *index;            /* nullable: of @items, see get_index() */
 };
 
 static int
@@ -45,7 +45,7 @@ compare_ingredients (const OgIngredient *a,
 {
   if (a->kind != b->kind)
     return a->kind < b->kind ? -1 : 1;
-  return strcmp (a->search_text, b->search_text);
+  return strcmp (a->sort_key, b->sort_key);
 }
 
 static int
@@ -97,6 +97,7 @@ og_catalog_unref (OgCatalog *catalog)
   if (catalog == NULL || !g_atomic_ref_count_dec (&catalog->ref_count))
     return;
 
+  og_search_index_free (catalog->index);
   g_ptr_array_unref (catalog->items);
   for (guint i = 0; i < N_CALLS; i++)
     g_hash_table_unref (catalog->calls[i]);
@@ -602,100 +603,15 @@ list_candidates (const GPtrArray *ingredients)
   return g_string_free (list, FALSE);
 }
 
-/* Fewest letters to add, drop or change to make the first words of @b of @a, as many words as suit;
- * @b is at most MAX_NEAR_CHARS long. */
-static guint
-count_edits (const gunichar *a,
-             glong           n_a,
-             const gunichar *b,
-             glong           n_b)
+/* Made at the first search: most programs never search. */
+static const OgSearchIndex *
+get_index (const OgCatalog *catalog)
 {
-  guint row[MAX_NEAR_CHARS + 1];
-  guint fewest = G_MAXUINT;
+  OgSearchIndex **place = (OgSearchIndex **) &catalog->index;
 
-  for (glong j = 0; j <= n_b; j++)
-    row[j] = (guint) j;
-  for (glong i = 1; i <= n_a; i++)
-    {
-      guint diagonal = row[0];
-
-      row[0] = (guint) i;
-      for (glong j = 1; j <= n_b; j++)
-        {
-          guint change = diagonal + (a[i - 1] != b[j - 1] ? 1 : 0);
-
-          diagonal = row[j];
-          row[j] = MIN (change, MIN (row[j], row[j - 1]) + 1);
-        }
-    }
-
-  for (glong j = 1; j <= n_b; j++)
-    if (j == n_b || !g_unichar_isalnum (b[j]))
-      fewest = MIN (fewest, row[j]);
-  return fewest;
-}
-
-typedef struct
-{
-  const OgIngredient *ingredient;
-  guint               edits;
-} Near;
-
-static int
-compare_near (const Near *a,
-              const Near *b)
-{
-  if (a->edits != b->edits)
-    return a->edits < b->edits ? -1 : 1;
-  return compare_ingredients (a->ingredient, b->ingredient);
-}
-
-/* Edits from @key to the nearest of the texts by which @ingredient is found. */
-static guint
-count_name_edits (const OgIngredient *ingredient,
-                  const gunichar     *key,
-                  glong               n_key)
-{
-  g_auto (GStrv) lines = g_strsplit (ingredient->search_text, "\n", -1);
-  guint fewest = G_MAXUINT;
-
-  for (gsize i = 0; lines[i] != NULL; i++)
-    {
-      glong n_line;
-      g_autofree gunichar *line = g_utf8_to_ucs4_fast (lines[i], -1, &n_line);
-
-      fewest = MIN (fewest, count_edits (key, n_key, line, MIN (n_line, MAX_NEAR_CHARS)));
-    }
-  return fewest;
-}
-
-/* Returns: (transfer container): what @key may be a slip of, nearest first */
-static GPtrArray *
-find_near (const OgCatalog *catalog,
-           const char      *key)
-{
-  g_autoptr (GArray) near = g_array_new (FALSE, FALSE, sizeof (Near));
-  g_autofree gunichar *letters = NULL;
-  GPtrArray *found = g_ptr_array_new ();
-  glong n_letters = g_utf8_strlen (key, -1);
-  guint most = (guint) MAX (n_letters / 4, 1);
-
-  if (n_letters == 0 || n_letters > MAX_NEAR_CHARS)
-    return found;
-
-  letters = g_utf8_to_ucs4_fast (key, -1, NULL);
-  for (guint i = 0; i < catalog->items->len; i++)
-    {
-      const OgIngredient *ingredient = g_ptr_array_index (catalog->items, i);
-      Near entry = { ingredient, count_name_edits (ingredient, letters, n_letters) };
-
-      if (entry.edits <= most)
-        g_array_append_val (near, entry);
-    }
-  g_array_sort (near, (GCompareFunc) compare_near);
-  for (guint i = 0; i < near->len; i++)
-    g_ptr_array_add (found, (gpointer) g_array_index (near, Near, i).ingredient);
-  return found;
+  if (g_once_init_enter (place))
+    g_once_init_leave (place, og_search_index_new (catalog->items));
+  return *place;
 }
 
 static void
@@ -704,15 +620,12 @@ set_unknown_error (GError          **error,
                    const char       *text,
                    const char       *key)
 {
-  g_autoptr (GPtrArray) near = find_near (catalog, key);
+  g_autoptr (GArray) hits = og_search_index_find (get_index (catalog), key, NULL);
+  g_autoptr (GPtrArray) near = g_ptr_array_new ();
   g_autofree char *list = NULL;
 
-  /* no slip of the pen: perhaps a part of the name */
-  if (near->len == 0 && *key != '\0')
-    {
-      g_ptr_array_unref (near);
-      near = og_catalog_search (catalog, key);
-    }
+  for (guint i = 0; i < MIN (hits->len, MAX_CANDIDATES); i++)
+    g_ptr_array_add (near, (gpointer) g_array_index (hits, OgHit, i).ingredient);
   list = list_candidates (near);
   if (near->len > 0)
     g_set_error (error, OG_TABLE_ERROR, OG_TABLE_ERROR_INGREDIENT,
@@ -758,47 +671,28 @@ og_catalog_resolve (const OgCatalog  *catalog,
   return NULL;
 }
 
-static char **
-split_words (const char *words)
+static GArray *
+list_all (const OgCatalog *catalog)
 {
-  g_autofree char *folded = og_search_fold (words != NULL ? words : "");
+  GArray *hits = g_array_sized_new (FALSE, FALSE, sizeof (OgHit), catalog->items->len);
 
-  return g_strsplit_set (folded, " \t\r\n", -1);
+  for (guint i = 0; i < catalog->items->len; i++)
+    {
+      const OgHit hit = { g_ptr_array_index (catalog->items, i), OG_MATCH_INSIDE, 0 };
+
+      g_array_append_val (hits, hit);
+    }
+  return hits;
 }
 
-static gboolean
-matches_words (const OgIngredient *ingredient,
-               char              **words)
-{
-  for (gsize i = 0; words[i] != NULL; i++)
-    if (strstr (ingredient->search_text, words[i]) == NULL)
-      return FALSE;
-  return TRUE;
-}
-
-GPtrArray *
+GArray *
 og_catalog_search (const OgCatalog *catalog,
-                   const char      *words)
+                   const char      *typed)
 {
-  g_auto (GStrv) folded = split_words (words);
-  GPtrArray *found;
+  g_autofree char *text = g_strstrip (g_strdup (typed != NULL ? typed : ""));
 
   g_return_val_if_fail (catalog != NULL, NULL);
 
-  found = g_ptr_array_new ();
-  for (guint i = 0; i < catalog->items->len; i++)
-    if (matches_words (g_ptr_array_index (catalog->items, i), folded))
-      g_ptr_array_add (found, g_ptr_array_index (catalog->items, i));
-  return found;
-}
-
-gboolean
-og_ingredient_matches (const OgIngredient *ingredient,
-                       const char         *words)
-{
-  g_auto (GStrv) folded = split_words (words);
-
-  g_return_val_if_fail (ingredient != NULL, FALSE);
-
-  return matches_words (ingredient, folded);
+  return *text == '\0' ? list_all (catalog)
+                       : og_search_index_find (get_index (catalog), text, NULL);
 }

@@ -4,6 +4,7 @@
 #include "core/material/ingredient.h"
 #include "core/material/parameters.h"
 #include "core/material/rules.h"
+#include "core/material/search.h"
 
 G_BEGIN_DECLS
 
@@ -101,16 +102,14 @@ const OgIngredient *og_catalog_resolve          (const OgCatalog     *catalog,
                                                  GError             **error);
 /**
  * og_catalog_search:
- * @words: (nullable): any number of words, all of which must occur (case-folded, without accents)
- * in the search text
+ * @typed: (nullable): as og_search_index_find() takes it
  *
- * Returns: (transfer container) (element-type OgIngredient): matches in catalog order; all for
- * empty @words
+ * The one rule of every place that finds materials by what somebody types.
+ *
+ * Returns: (transfer full) (element-type OgHit): best first; all in catalog order for nothing but
+ * blanks
  */
-GPtrArray          *og_catalog_search           (const OgCatalog     *catalog,
-                                                 const char          *words);
-/** Whether one material matches; the one rule that search field and command line share. */
-gboolean            og_ingredient_matches       (const OgIngredient  *ingredient,
-                                                 const char          *words);
+GArray             *og_catalog_search           (const OgCatalog     *catalog,
+                                                 const char          *typed);
 
 G_END_DECLS

@@ -333,7 +333,7 @@ og_ingredient_copy (const OgIngredient *ingredient)
   copy->constituents = copy_constituents (ingredient->constituents);
   copy->ci = g_strdup (ingredient->ci);
   copy->hex = g_strdup (ingredient->hex);
-  copy->search_text = g_strdup (ingredient->search_text);
+  copy->sort_key = g_strdup (ingredient->sort_key);
   if (copy->definition != NULL)
     json_object_ref (copy->definition);
   return copy;
@@ -374,7 +374,7 @@ clear_ingredient (OgIngredient *ingredient)
   g_array_unref (ingredient->constituents);
   g_free (ingredient->ci);
   g_free (ingredient->hex);
-  g_free (ingredient->search_text);
+  g_free (ingredient->sort_key);
   g_clear_pointer (&ingredient->definition, json_object_unref);
 }
 
@@ -409,39 +409,14 @@ og_search_fold (const char *text)
   return g_string_free (plain, FALSE);
 }
 
-static void
-append_line (GString    *text,
-             const char *line)
-{
-  if (line != NULL)
-    g_string_append_printf (text, "%s\n", line);
-}
-
-static void
-append_lines (GString *text,
-              char   **lines)
-{
-  for (gsize i = 0; lines[i] != NULL; i++)
-    append_line (text, lines[i]);
-}
-
-/* Name first, ended by a control character, so that strcmp() of two texts orders by name. */
+/* Each line is ended by a control character, so that strcmp() of two keys orders by name. */
 void
 og_ingredient_index (OgIngredient *ingredient)
 {
-  g_autoptr (GString) text = g_string_new (NULL);
+  g_autofree char *lines = g_strdup_printf ("%s\n%s\n", ingredient->name, ingredient->id);
 
-  append_line (text, ingredient->name);
-  append_line (text, ingredient->id);
-  append_line (text, ingredient->inci);
-  append_lines (text, ingredient->aliases);
-  append_line (text, ingredient->cas);
-  append_line (text, ingredient->ci);
-  append_line (text, og_kind_to_nick (ingredient->kind));
-  append_lines (text, ingredient->tags);
-
-  g_free (ingredient->search_text);
-  ingredient->search_text = og_search_fold (text->str);
+  g_free (ingredient->sort_key);
+  ingredient->sort_key = og_search_fold (lines);
 }
 
 gboolean

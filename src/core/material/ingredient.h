@@ -182,7 +182,7 @@ typedef struct
   gboolean    constituents_known; /* FALSE: nobody has said; TRUE with none: it brings none */
   char       *ci;           /* nullable: Colour Index number */
   char       *hex;          /* nullable: approximate mass tone "#rrggbb" */
-  char       *search_text;  /* og_search_fold() of name, id, INCI, aliases, CAS, CI, kind, tags, one a line */
+  char       *sort_key;     /* og_search_fold() of name and id, one a line: orders materials */
   JsonObject *definition;   /* as read, for writing own materials back; never NULL */
 } OgIngredient;
 

@@ -24,6 +24,7 @@ struct _OgMaterialChooser
 
   OgCatalog *catalog;
   char *id; /* nullable */
+  char *sure; /* nullable: id of the hit that was meant without doubt */
   gboolean filling;
 };
 
@@ -63,6 +64,7 @@ static void
 clear_hits (OgMaterialChooser *self)
 {
   og_list_clear (self->list);
+  g_clear_pointer (&self->sure, g_free);
   gtk_widget_set_visible (self->list, FALSE);
   og_label_set_optional (self->more_label, NULL);
 }
@@ -112,17 +114,22 @@ static void
 show_hits (OgMaterialChooser *self)
 {
   const char *words = gtk_editable_get_text (GTK_EDITABLE (self->entry));
-  g_autoptr (GPtrArray) hits = NULL;
+  g_autoptr (GArray) hits = NULL;
+  const OgIngredient *sure;
 
   clear_hits (self);
   if (*words == '\0')
     return;
   hits = og_catalog_search (self->catalog, words);
+  sure = og_hits_get_sure (hits);
+  self->sure = g_strdup (sure != NULL ? sure->id : NULL);
   for (guint i = 0; i < MIN (hits->len, MOST_HITS); i++)
-    add_hit (self, g_ptr_array_index (hits, i));
+    add_hit (self, g_array_index (hits, OgHit, i).ingredient);
   gtk_widget_set_visible (self->list, hits->len > 0);
   if (hits->len == 0)
     og_label_set_optional (self->more_label, _("No material matches."));
+  else if (og_hits_are_near (hits))
+    og_label_set_optional (self->more_label, _("Nothing is called so; these are near it."));
   else if (hits->len > MOST_HITS)
     og_label_set_optional (self->more_label, _("More match: type another word."));
 }
@@ -148,14 +155,18 @@ take_row (OgMaterialChooser *self,
   gtk_widget_grab_focus (self->entry);
 }
 
-/* Enter takes the first hit, and is for the form once a material is chosen. */
+/* Enter takes what was meant without doubt, else goes to the hits; once a material is chosen it is
+ * for the form. */
 static void
 on_enter (OgMaterialChooser *self)
 {
+  g_autofree char *sure = g_strdup (self->sure);
   GtkListBoxRow *row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0);
 
-  if (row != NULL)
-    take_row (self, row);
+  if (sure != NULL)
+    og_material_chooser_choose (self, sure);
+  else if (row != NULL)
+    gtk_widget_grab_focus (GTK_WIDGET (row));
   else
     gtk_widget_activate_default (GTK_WIDGET (self));
 }
@@ -182,6 +193,7 @@ og_material_chooser_finalize (GObject *object)
 
   g_clear_pointer (&self->catalog, og_catalog_unref);
   g_free (self->id);
+  g_free (self->sure);
 
   G_OBJECT_CLASS (og_material_chooser_parent_class)->finalize (object);
 }

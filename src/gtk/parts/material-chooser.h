@@ -11,7 +11,8 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (OgMaterialChooser, og_material_chooser, OG, MATERIAL_CHOOSER, GtkBox)
 
 /*
- * A search field with the materials that match below it; Enter takes the first one. Signal:
+ * A search field with the materials that match below it; Enter takes the one that was meant without
+ * doubt, else goes to the first of them. Signal:
  * "changed" (another material is chosen, or none).
  */
 GtkWidget          *og_material_chooser_new         (const char        *title,

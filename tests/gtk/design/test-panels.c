@@ -80,7 +80,7 @@ static void
 test_shelf_search (void)
 {
   g_autoptr(OgDocument) document = og_document_new (library);
-  g_autoptr(GPtrArray) expected = og_catalog_search (library, "castor");
+  g_autoptr(GArray) expected = og_catalog_search (library, "castor");
   g_autofree char *count = g_strdup_printf ("%u materials", expected->len);
   GtkWidget *palette = og_palette_view_new ();
   GtkWidget *window;
