@@ -319,6 +319,15 @@ og_palette_model_set_without (OgPaletteModel    *self,
   filter (self);
 }
 
+static gboolean
+are_same (char              **kept,
+          const char *const  *ids)
+{
+  static const char *const none[] = { NULL };
+
+  return g_strv_equal (kept != NULL ? (const char *const *) kept : none, ids != NULL ? ids : none);
+}
+
 static void
 keep_ids (OgPaletteModel     *self,
           char             ***kept,
@@ -337,6 +346,8 @@ og_palette_model_set_first (OgPaletteModel    *self,
 {
   g_return_if_fail (OG_IS_PALETTE_MODEL (self));
 
+  if (are_same (self->pinned, pinned) && are_same (self->recent, recent))
+    return;
   g_hash_table_remove_all (self->first);
   keep_ids (self, &self->pinned, pinned);
   keep_ids (self, &self->recent, recent);

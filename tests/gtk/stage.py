@@ -374,13 +374,16 @@ class Stage:
     def _origin(self):
         """Where on the screen the co-ordinates of the accessibility bus begin."""
         main = max(self._windows(), key=lambda w: self._geometry(w)[2] * self._geometry(w)[3])
-        x, y = self._geometry(main)[:2]
+        x, y, width, _ = self._geometry(main)
         run = subprocess.run(["xprop", "-id", main, "_GTK_FRAME_EXTENTS"],
                              capture_output=True, text=True)
         if "=" in run.stdout:
             left, _, top, _ = [int(v) for v in run.stdout.split("=")[1].split(",")]
-            x, y = x + left, y + top
-        return x, y
+            return x + left, y + top
+        frame = self._frame()
+        # without a compositor the frame of the window is drawn inside it, as thick on all sides
+        border = max(0, (width - self.box(frame)[2]) // 2) if frame is not None else 0
+        return x + border, y + border
 
     def box(self, node):
         e = self.atspi.Component.get_extents(node, self.atspi.CoordType.WINDOW)

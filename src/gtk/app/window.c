@@ -805,6 +805,7 @@ og_window_constructed (GObject *object)
   self->document = og_document_new (og_workshop_get_catalog (self->workshop));
   og_document_keep_draft (self->document, og_workshop_get_draft_folder (self->workshop));
   og_document_set_bench_store (self->document, og_workshop_get_bench_store (self->workshop));
+  og_palette_view_set_settings (self->palette, og_workshop_get_settings (self->workshop));
   g_object_set (self->palette, "document", self->document, NULL);
   g_object_set (self->grid, "document", self->document, NULL);
   g_object_set (self->body_panel, "document", self->document, NULL);

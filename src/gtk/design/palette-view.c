@@ -6,9 +6,10 @@
 
 #include "gtk/design/material-editor.h"
 #include "gtk/design/material-popover.h"
+#include "gtk/design/palette-first.h"
+#include "gtk/design/palette-item.h"
 #include "gtk/design/palette-view.h"
 #include "gtk/parts/drag-payload.h"
-#include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
 #include "gtk/parts/tag-filter.h"
 #include "gtk/parts/text-undo.h"
@@ -29,11 +30,14 @@ struct _OgPaletteView
   GtkWidget *separator;
   GtkWidget *footer;
   GtkWidget *count_label;
+  GtkWidget *pin_button;
   GtkWidget *popover;
 
   OgDocument *document; /* nullable, borrowed from the parent */
   OgCatalog *catalog; /* what the model shows */
   OgPaletteModel *model;
+  OgPaletteFirst *first;
+  char *dragged; /* nullable: id of the material in the hand */
   GtkSingleSelection *selection;
   GPtrArray *bound; /* of GtkListItem: items that are on screen or near it */
   char *inspected;  /* id of the material that the popover shows */
@@ -51,20 +55,10 @@ enum
 
 static guint signals[N_SIGNALS];
 
-/* What one item of the list is made of; the list view uses the widgets again and again. */
-typedef struct
+static OgPaletteItem *
+get_item (GtkListItem *item)
 {
-  GtkWidget *heading;
-  GtkWidget *content;
-  GtkWidget *name;
-  GtkWidget *inci;
-  GtkWidget *own;
-} ItemParts;
-
-static const ItemParts *
-item_parts (GtkListItem *item)
-{
-  return g_object_get_data (G_OBJECT (item), "og-parts");
+  return OG_PALETTE_ITEM (gtk_list_item_get_child (item));
 }
 
 static const OgIngredient *
@@ -112,31 +106,67 @@ add_material (OgPaletteView *self,
 {
   g_autofree char *kept = g_strdup (id);
 
+  og_palette_first_note_use (self->first, kept);
   g_signal_emit (self, signals[ADD_MATERIAL], 0, kept);
+}
+
+static void
+update_pin (OgPaletteView      *self,
+            const OgIngredient *selected)
+{
+  const gboolean pinned =
+    selected != NULL && og_palette_first_is_pinned (self->first, selected->id);
+
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->pin_button), pinned);
+  gtk_widget_set_sensitive (self->pin_button, selected != NULL);
 }
 
 static void
 update_actions (OgPaletteView *self)
 {
-  const gboolean chosen = get_selected (self) != NULL;
+  const OgIngredient *selected = get_selected (self);
 
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "shelf.inspect", chosen);
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "shelf.add", chosen || self->inspected != NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "shelf.inspect", selected != NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "shelf.add",
+                                 selected != NULL || self->inspected != NULL);
+  update_pin (self, selected);
 }
 
-/* A kind is named above its first material. */
+/* Returns: (nullable): what stands above the item at @position, the first of its section or kind */
+static const char *
+find_heading (OgPaletteView *self,
+              guint          position)
+{
+  const OgPaletteSection section = og_palette_model_get_section (self->model, position);
+  const OgKind kind = get_ingredient (self, position)->kind;
+
+  if (position > 0 && og_palette_model_get_section (self->model, position - 1) == section
+      && (section != OG_PALETTE_SECTION_KIND || get_ingredient (self, position - 1)->kind == kind))
+    return NULL;
+  switch (section)
+    {
+    case OG_PALETTE_SECTION_PINNED:
+      return _("Pinned");
+    case OG_PALETTE_SECTION_RECENT:
+      return _("Used lately");
+    case OG_PALETTE_SECTION_NEAR:
+      return _("Nothing is called so. Near it:");
+    case OG_PALETTE_SECTION_KIND:
+      return og_kind_get_name (kind);
+    case OG_PALETTE_SECTION_FOUND:
+    default:
+      return NULL;
+    }
+}
+
 static void
 update_heading (OgPaletteView *self,
                 GtkListItem   *item)
 {
   const guint position = gtk_list_item_get_position (item);
-  const OgIngredient *ingredient = get_ingredient (self, position);
-  const OgIngredient *before = position > 0 && position != GTK_INVALID_LIST_POSITION
-                                 ? get_ingredient (self, position - 1) : NULL;
 
-  if (ingredient != NULL)
-    gtk_widget_set_visible (item_parts (item)->heading,
-                            before == NULL || before->kind != ingredient->kind);
+  if (position != GTK_INVALID_LIST_POSITION && get_ingredient (self, position) != NULL)
+    og_palette_item_set_heading (get_item (item), find_heading (self, position));
 }
 
 static void
@@ -182,28 +212,76 @@ select_first (OgPaletteView *self)
     select_position (self, 0);
 }
 
+/* What was used meanwhile moves up now: the list does not move under the hand. */
+static void
+update_first (OgPaletteView *self)
+{
+  if (self->model != NULL)
+    og_palette_model_set_first (self->model, og_palette_first_get_pinned (self->first),
+                                og_palette_first_get_recent (self->first));
+}
+
 static void
 on_search_changed (OgPaletteView *self)
 {
   if (self->model == NULL)
     return;
+  update_first (self);
   og_palette_model_set_words (self->model,
                               gtk_editable_get_text (GTK_EDITABLE (self->search_entry)));
+  on_items_changed (self); /* also where the same materials stay, found in another way */
   select_first (self);
 }
 
+/* Returns: (nullable): NULL if it is not on the screen */
+static OgPaletteItem *
+find_selected_item (OgPaletteView *self)
+{
+  const guint position = gtk_single_selection_get_selected (self->selection);
+
+  for (guint i = 0; i < self->bound->len; i++)
+    {
+      GtkListItem *item = g_ptr_array_index (self->bound, i);
+
+      if (gtk_list_item_get_position (item) == position
+          && gtk_widget_get_mapped (GTK_WIDGET (get_item (item))))
+        return get_item (item);
+    }
+  return NULL;
+}
+
+/* The list by itself would go to the row that had the focus before the search. */
+static void
+enter_list (OgPaletteView *self)
+{
+  OgPaletteItem *item;
+
+  if (get_selected (self) == NULL)
+    select_first (self);
+  item = find_selected_item (self);
+  if (item != NULL)
+    gtk_widget_grab_focus (gtk_widget_get_parent (GTK_WIDGET (item)));
+  else
+    gtk_widget_child_focus (self->scroller, GTK_DIR_TAB_FORWARD);
+}
+
+/* Enter adds what was meant without doubt; else it goes to the list, where it can be chosen. */
 static void
 on_search_activate (OgPaletteView *self)
 {
-  const OgIngredient *ingredient = get_selected (self);
+  const OgIngredient *sure;
 
-  if (ingredient == NULL)
+  on_search_changed (self); /* the last letters may be on their way */
+  sure = self->model != NULL ? og_palette_model_get_sure (self->model) : NULL;
+  if (sure != NULL)
     {
-      gtk_widget_error_bell (GTK_WIDGET (self));
-      return;
+      add_material (self, sure->id);
+      gtk_editable_select_region (GTK_EDITABLE (self->search_entry), 0, -1);
     }
-  add_material (self, ingredient->id);
-  gtk_editable_select_region (GTK_EDITABLE (self->search_entry), 0, -1);
+  else if (get_selected (self) != NULL)
+    enter_list (self);
+  else
+    gtk_widget_error_bell (GTK_WIDGET (self));
 }
 
 static void
@@ -257,13 +335,41 @@ on_drag_prepare (GtkDragSource *source,
                  GtkListItem   *item)
 {
   OgMaterial *material = gtk_list_item_get_item (item);
+  GtkWidget *content = og_palette_item_get_content (get_item (item));
   g_autoptr(GdkPaintable) icon = NULL;
 
   if (material == NULL)
     return NULL;
-  icon = gtk_widget_paintable_new (item_parts (item)->content);
+  icon = gtk_widget_paintable_new (content);
   gtk_drag_source_set_icon (source, icon, (int) x, (int) y);
   return og_ingredient_drag_for_material (og_material_get_ingredient (material)->id);
+}
+
+static void
+on_drag_begin (OgPaletteView *self,
+               GdkDrag       *drag,
+               GtkDragSource *source)
+{
+  GtkListItem *item = g_object_get_data (G_OBJECT (source), "og-item");
+  OgMaterial *material = gtk_list_item_get_item (item);
+
+  g_free (self->dragged);
+  self->dragged = g_strdup (material != NULL ? og_material_get_ingredient (material)->id : NULL);
+}
+
+static gboolean
+on_drag_cancel (OgPaletteView *self)
+{
+  g_clear_pointer (&self->dragged, g_free);
+  return FALSE; /* it flies back as usual */
+}
+
+static void
+on_drag_end (OgPaletteView *self)
+{
+  if (self->dragged != NULL)
+    og_palette_first_note_use (self->first, self->dragged);
+  g_clear_pointer (&self->dragged, g_free);
 }
 
 static void
@@ -288,7 +394,11 @@ add_item_controllers (OgPaletteView *self,
   GtkDragSource *source = gtk_drag_source_new ();
   GtkGesture *click = gtk_gesture_click_new ();
 
+  g_object_set_data (G_OBJECT (source), "og-item", item);
   g_signal_connect (source, "prepare", G_CALLBACK (on_drag_prepare), item);
+  g_signal_connect_swapped (source, "drag-begin", G_CALLBACK (on_drag_begin), self);
+  g_signal_connect_swapped (source, "drag-cancel", G_CALLBACK (on_drag_cancel), self);
+  g_signal_connect_swapped (source, "drag-end", G_CALLBACK (on_drag_end), self);
   gtk_widget_add_controller (content, GTK_EVENT_CONTROLLER (source));
 
   gtk_gesture_single_set_button (GTK_GESTURE_SINGLE (click), GDK_BUTTON_SECONDARY);
@@ -302,28 +412,20 @@ on_setup (GtkSignalListItemFactory *factory,
           GtkListItem              *item,
           OgPaletteView            *self)
 {
-  ItemParts *parts = g_new0 (ItemParts, 1);
-  GtkWidget *whole = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  GtkWidget *widget = og_palette_item_new ();
 
-  parts->heading = og_ellipsizing_label_new ("shelf-heading");
-  parts->content = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  parts->name = og_ellipsizing_label_new ("material-name");
-  parts->inci = og_ellipsizing_label_new ("material-inci");
-  parts->own = og_ellipsizing_label_new ("own-mark");
-  gtk_label_set_label (GTK_LABEL (parts->own), C_("material", "own"));
-  gtk_widget_set_valign (parts->own, GTK_ALIGN_CENTER);
-  gtk_widget_set_hexpand (names, TRUE);
-  gtk_widget_add_css_class (parts->content, "shelf-item");
-  gtk_box_append (GTK_BOX (names), parts->name);
-  gtk_box_append (GTK_BOX (names), parts->inci);
-  gtk_box_append (GTK_BOX (parts->content), names);
-  gtk_box_append (GTK_BOX (parts->content), parts->own);
-  gtk_box_append (GTK_BOX (whole), parts->heading);
-  gtk_box_append (GTK_BOX (whole), parts->content);
-  add_item_controllers (self, item, parts->content);
-  g_object_set_data_full (G_OBJECT (item), "og-parts", parts, g_free);
-  gtk_list_item_set_child (item, whole);
+  add_item_controllers (self, item, og_palette_item_get_content (OG_PALETTE_ITEM (widget)));
+  gtk_list_item_set_child (item, widget);
+}
+
+static void
+show_item (OgPaletteView *self,
+           GtkListItem   *item)
+{
+  const OgIngredient *ingredient = og_material_get_ingredient (gtk_list_item_get_item (item));
+
+  og_palette_item_show (get_item (item), ingredient, is_own (self, ingredient->id),
+                        og_palette_first_is_pinned (self->first, ingredient->id));
 }
 
 static void
@@ -331,19 +433,7 @@ on_bind (GtkSignalListItemFactory *factory,
          GtkListItem              *item,
          OgPaletteView            *self)
 {
-  const ItemParts *parts = item_parts (item);
-  const OgIngredient *ingredient = og_material_get_ingredient (gtk_list_item_get_item (item));
-  g_autofree char *tooltip = NULL;
-
-  gtk_label_set_label (GTK_LABEL (parts->heading), og_kind_get_name (ingredient->kind));
-  gtk_label_set_label (GTK_LABEL (parts->name), ingredient->name);
-  gtk_label_set_label (GTK_LABEL (parts->inci), ingredient->inci != NULL ? ingredient->inci : "");
-  gtk_widget_set_visible (parts->inci, ingredient->inci != NULL);
-  gtk_widget_set_visible (parts->own, is_own (self, ingredient->id));
-  tooltip = ingredient->inci != NULL
-              ? g_strdup_printf ("%s\n%s", ingredient->name, ingredient->inci)
-              : g_strdup (ingredient->name);
-  gtk_widget_set_tooltip_text (parts->content, tooltip);
+  show_item (self, item);
   g_ptr_array_add (self->bound, item);
   update_heading (self, item);
 }
@@ -360,18 +450,10 @@ on_unbind (GtkSignalListItemFactory *factory,
 static void
 point_popover (OgPaletteView *self)
 {
-  const guint position = gtk_single_selection_get_selected (self->selection);
-  GtkWidget *target = self->search_box;
+  OgPaletteItem *item = find_selected_item (self);
+  GtkWidget *target = item != NULL ? og_palette_item_get_content (item) : self->search_box;
   graphene_rect_t bounds;
 
-  for (guint i = 0; i < self->bound->len; i++)
-    {
-      GtkListItem *item = g_ptr_array_index (self->bound, i);
-
-      if (gtk_list_item_get_position (item) == position
-          && gtk_widget_get_mapped (item_parts (item)->content))
-        target = item_parts (item)->content;
-    }
   if (!gtk_widget_compute_bounds (target, GTK_WIDGET (self), &bounds))
     return;
   gtk_popover_set_pointing_to (GTK_POPOVER (self->popover),
@@ -542,13 +624,11 @@ on_search_key (OgPaletteView *self,
 {
   if (keyval != GDK_KEY_Down && keyval != GDK_KEY_KP_Down)
     return GDK_EVENT_PROPAGATE;
-  if (get_selected (self) == NULL)
-    select_first (self);
-  gtk_widget_child_focus (self->scroller, GTK_DIR_TAB_FORWARD);
+  enter_list (self);
   return GDK_EVENT_STOP;
 }
 
-/* Tab leaves the list at once instead of walking through all materials. */
+/* Tab leaves the list at once instead of walking through all materials, Escape goes back to the search. */
 static gboolean
 on_list_key (OgPaletteView *self,
              guint          keyval)
@@ -557,6 +637,8 @@ on_list_key (OgPaletteView *self,
     return gtk_widget_child_focus (self->footer, GTK_DIR_TAB_FORWARD);
   if (keyval == GDK_KEY_ISO_Left_Tab)
     return gtk_widget_child_focus (self->search_box, GTK_DIR_TAB_BACKWARD);
+  if (keyval == GDK_KEY_Escape)
+    return gtk_widget_grab_focus (self->search_entry);
   return GDK_EVENT_PROPAGATE;
 }
 
@@ -572,6 +654,23 @@ find_position (OgPaletteView *self,
         return i;
     }
   return GTK_INVALID_LIST_POSITION;
+}
+
+static void
+on_pin (OgPaletteView *self)
+{
+  const OgIngredient *selected = get_selected (self);
+  g_autofree char *id = NULL;
+
+  if (selected == NULL)
+    return;
+  id = g_strdup (selected->id);
+  og_palette_first_toggle (self->first, id);
+  update_first (self);
+  select_position (self, find_position (self, id));
+  for (guint i = 0; i < self->bound->len; i++)
+    show_item (self, g_ptr_array_index (self->bound, i));
+  on_items_changed (self);
 }
 
 static void
@@ -632,6 +731,18 @@ og_palette_view_focus_search (OgPaletteView *self)
   gtk_editable_select_region (GTK_EDITABLE (self->search_entry), 0, -1);
 }
 
+void
+og_palette_view_set_settings (OgPaletteView *self,
+                              GSettings     *settings)
+{
+  g_return_if_fail (OG_IS_PALETTE_VIEW (self));
+
+  og_palette_first_free (self->first);
+  self->first = og_palette_first_new (settings);
+  update_first (self);
+  on_items_changed (self);
+}
+
 static void
 fill_kinds (OgPaletteView *self)
 {
@@ -669,6 +780,8 @@ og_palette_view_finalize (GObject *object)
   g_clear_pointer (&self->catalog, og_catalog_unref);
   g_ptr_array_unref (self->bound);
   g_free (self->inspected);
+  g_free (self->dragged);
+  og_palette_first_free (self->first);
 
   G_OBJECT_CLASS (og_palette_view_parent_class)->finalize (object);
 }
@@ -689,11 +802,13 @@ bind_template (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, OgPaletteView, separator);
   gtk_widget_class_bind_template_child (widget_class, OgPaletteView, footer);
   gtk_widget_class_bind_template_child (widget_class, OgPaletteView, count_label);
+  gtk_widget_class_bind_template_child (widget_class, OgPaletteView, pin_button);
   gtk_widget_class_bind_template_callback (widget_class, on_search_changed);
   gtk_widget_class_bind_template_callback (widget_class, on_search_activate);
   gtk_widget_class_bind_template_callback (widget_class, on_stop_search);
   gtk_widget_class_bind_template_callback (widget_class, on_filter_changed);
   gtk_widget_class_bind_template_callback (widget_class, on_list_activate);
+  gtk_widget_class_bind_template_callback (widget_class, on_pin);
 }
 
 static void
@@ -748,6 +863,7 @@ og_palette_view_init (OgPaletteView *self)
   GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
 
   self->bound = g_ptr_array_new ();
+  self->first = og_palette_first_new (NULL);
   self->selection = gtk_single_selection_new (NULL);
   gtk_widget_init_template (GTK_WIDGET (self));
   fill_kinds (self);
@@ -761,6 +877,7 @@ og_palette_view_init (OgPaletteView *self)
   g_signal_connect_object (self->selection, "notify::selected", G_CALLBACK (on_selected_changed),
                            self, G_CONNECT_SWAPPED);
 
+  og_search_entry_keep_focus (self->search_entry);
   watch_keys (self, self->search_entry, G_CALLBACK (on_search_key));
   watch_keys (self, self->list_view, G_CALLBACK (on_list_key));
   update_count (self);

@@ -186,6 +186,7 @@ og_ledger_batches_page_init (OgLedgerBatchesPage *self)
   gtk_box_set_spacing (GTK_BOX (self), 6);
   gtk_widget_add_css_class (GTK_WIDGET (self), "make-column");
   self->search_entry = gtk_search_entry_new ();
+  og_search_entry_keep_focus (self->search_entry);
   gtk_widget_set_hexpand (self->search_entry, TRUE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->search_entry),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, _("Find a batch"),

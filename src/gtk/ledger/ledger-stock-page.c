@@ -410,6 +410,7 @@ make_stock_side (OgLedgerStockPage *self)
   GtkWidget *button = og_action_button_new (_("Receive…"), "stock.receive");
 
   self->search_entry = gtk_search_entry_new ();
+  og_search_entry_keep_focus (self->search_entry);
   gtk_widget_set_hexpand (self->search_entry, TRUE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->search_entry),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, _("Find in the stock"),

@@ -222,6 +222,7 @@ og_material_chooser_init (OgMaterialChooser *self)
   self->title_label = og_wrapping_label_new (NULL, NULL);
   gtk_label_set_max_width_chars (GTK_LABEL (self->title_label), TITLE_CHARS);
   self->entry = gtk_search_entry_new ();
+  og_search_entry_keep_focus (self->entry);
   gtk_widget_set_hexpand (self->entry, TRUE);
   self->list = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->list), GTK_SELECTION_NONE);

@@ -139,6 +139,24 @@ og_class_add_page_keys (GtkWidgetClass    *class,
                                          pages[i]);
 }
 
+static void
+on_search_pressed (GtkWidget *entry)
+{
+  gtk_widget_grab_focus (entry);
+}
+
+void
+og_search_entry_keep_focus (GtkWidget *entry)
+{
+  GtkGesture *click = gtk_gesture_click_new ();
+
+  g_return_if_fail (GTK_IS_SEARCH_ENTRY (entry));
+
+  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (click), GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (click, "pressed", G_CALLBACK (on_search_pressed), entry);
+  gtk_widget_add_controller (entry, GTK_EVENT_CONTROLLER (click));
+}
+
 GtkWidget *
 og_scroller_new (GtkWidget *child)
 {

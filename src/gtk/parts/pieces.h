@@ -52,6 +52,8 @@ void       og_stack_show_page         (GtkWidget   *stack,
 void       og_class_add_page_keys     (GtkWidgetClass    *class,
                                        const char        *action,
                                        const char *const *pages);
+/** Lets a search entry have the focus after a click on the icon that clears it. */
+void       og_search_entry_keep_focus (GtkWidget   *entry);
 /** Returns: (transfer floating): @child, scrolled up and down in all the room that there is */
 GtkWidget *og_scroller_new            (GtkWidget   *child);
 /** Returns: whether two arrays of char * hold the same texts */

@@ -58,6 +58,19 @@ def moves_a_line(s):
     until(lambda: s.lines()[-1] == "Polyamide-3", lambda: "rows are %s" % s.lines())
 
 
+def takes_the_handle(s):
+    """Wherever the handle is taken, the line comes along and the divider beside it stays."""
+    x = s.box(s.recipe())[0]
+    for across in (0.0, 0.5, 0.9):
+        before = s.lines()
+        s.drag(s.point(s.find("image", "Drag to move Polyamide-3"), across),
+               s.point(s.find("image", "Drag to move Castor oil"), 0.5, 0.2))
+        until(lambda: s.lines() != before, "the line did not move, taken at %g" % across)
+        same(s.box(s.recipe())[0], x, "where the recipe begins")
+        s.act("win.undo")
+        until(lambda: s.lines() == before, lambda: "rows are %s" % s.lines())
+
+
 def moves_a_phase(s):
     s.drag(s.point(s.find("image", "Drag to move Last")),
            s.point(s.find("image", "Drag to move Castor oil"), 0.5, 0.8))
@@ -103,7 +116,7 @@ def adds_to_a_phase(s):
     s.press("push button", "Add a material to phase Last")
     s.expect_focus("Search materials")
     s.key("ctrl+a")
-    s.type("jojoba")
+    s.type("jojoba oil")
     time.sleep(0.5)
     s.key("Return")
     until(lambda: s.lines()[-1] == "Jojoba oil", lambda: "rows are %s" % s.lines())
@@ -132,6 +145,7 @@ walk_through(PROGRAM, DEMO, "drag", [
     ("a material from the shelf lands where it is dropped", drags_in),
     ("the free space is the end of the recipe", drops_at_the_end),
     ("lines move within and between phases", moves_a_line),
+    ("the handle is taken anywhere", takes_the_handle),
     ("phases move", moves_a_phase),
     ("all of it can be undone", takes_all_back),
     ("the menus of a line", shows_the_line_menu),

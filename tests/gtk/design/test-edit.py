@@ -245,7 +245,7 @@ def adds_a_material(s):
     s.click(s.cell("Polyamide-3", "wt %"))
     s.act("win.find-material")
     s.expect_focus("Search materials")
-    s.type("jojoba")
+    s.type("jojoba oil")
     until(lambda: s.look("label", "Jojoba*", s.find("list", "Materials")), "no jojoba")
     s.key("Return")
     until(lambda: "Jojoba oil" in s.lines(), lambda: "rows are %s" % s.lines())
