@@ -60,6 +60,23 @@ og_suggestion_reasons_to_text (const OgSuggestion *suggestion)
   return g_strjoinv ("\n", lines);
 }
 
+/* Of nothing there are no shares: a line of 0 % has the names alone. */
+static void
+append_part (GString              *text,
+             const OgSuggestedPart *part,
+             double                whole)
+{
+  g_autofree char *share = og_number_fixed (100.0 * part->amount / whole, 0);
+
+  if (text->len > 0)
+    g_string_append (text, " + ");
+  if (whole > 0.0)
+    /* Translators: one part of a mixture, "60 % Castor oil" */
+    g_string_append_printf (text, _("%s %% %s"), share, part->ingredient->name);
+  else
+    g_string_append (text, part->ingredient->name);
+}
+
 char *
 og_suggestion_parts_to_text (const OgSuggestion *suggestion)
 {
@@ -72,15 +89,7 @@ og_suggestion_parts_to_text (const OgSuggestion *suggestion)
   for (guint i = 0; (part = og_suggestion_get_part (suggestion, i)) != NULL; i++)
     whole += part->amount;
   for (guint i = 0; (part = og_suggestion_get_part (suggestion, i)) != NULL; i++)
-    {
-      g_autofree char *share =
-        og_number_fixed (whole > 0.0 ? 100.0 * part->amount / whole : NAN, 0);
-
-      if (i > 0)
-        g_string_append (text, " + ");
-      /* Translators: one part of a mixture, "60 % Castor oil" */
-      g_string_append_printf (text, _("%s %% %s"), share, part->ingredient->name);
-    }
+    append_part (text, part, whole);
   return g_strdup (text->str);
 }
 

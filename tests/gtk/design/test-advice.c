@@ -12,6 +12,7 @@
 #include "gtk/design/effects-dialog.h"
 #include "gtk/design/effects-view.h"
 #include "gtk/design/instead-page.h"
+#include "gtk/design/suggestion-text.h"
 #include "gtk/design/lever-view.h"
 #include "gtk/design/side-panel.h"
 #include "gtk/parts/work-bar.h"
@@ -86,6 +87,20 @@ assert_one_step (OgDocument      *document,
   og_document_undo (document);
   g_assert_true (og_formula_equal (og_document_get_formula (document), before));
   g_assert_cmpstr (og_document_get_undo_label (document), ==, label);
+}
+
+/* Parts of a line of 0 % have no shares, and none is said to be unknown. */
+static void
+test_parts_of_nothing (void)
+{
+  static const char *const replaced[] = { "castor-oil", NULL };
+  g_autoptr(OgSuggestion) suggestion = og_suggestion_new (replaced);
+  g_autofree char *text = NULL;
+
+  og_suggestion_add_part (suggestion, og_catalog_get (library, "jojoba-oil"), 0);
+  og_suggestion_add_part (suggestion, og_catalog_get (library, "castor-oil"), 0);
+  text = og_suggestion_parts_to_text (suggestion);
+  g_assert_cmpstr (text, ==, "Jojoba oil + Castor oil");
 }
 
 /* Work in threads */
@@ -871,6 +886,7 @@ main (int   argc,
   library = og_catalog_load (g_getenv ("OLEOGRAPH_DATA_DIR"), &error);
   g_assert_no_error (error);
 
+  g_test_add_func ("/advice/parts-of-nothing", test_parts_of_nothing);
   g_test_add_func ("/advice/work/threads", test_work);
   g_test_add_func ("/advice/work/bar", test_work_bar);
   g_test_add_func ("/advice/instead/blend-is-one-step", test_blend_is_one_step);

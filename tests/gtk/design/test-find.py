@@ -13,26 +13,22 @@ PROGRAM, DATA = sys.argv[1:3]
 DEMO = os.path.join(DATA, "demo", "harbour-gloss.oleograph")
 
 
-def shelf(s):
-    """Names of the materials that are on the screen, from the top."""
-    materials = s.find("list", "Materials")
-    _, top, _, height = s.box(materials)
-    shown = sorted((s.box(i)[1], i.get_name()) for i in s.look("list item", "*", materials)
-                   if s.box(i)[3] > 0)
-    return [name for y, name in shown if top <= y < top + height]
+def shelf(s, state="visible"):
+    """Names of the materials in the list, also of some that are not on the screen."""
+    return [i.get_name() for i in s.look("list item", "*", s.find("list", "Materials"))
+            if state in s.states(i)]
 
 
 def expect_shelf(s, first):
-    until(lambda: shelf(s)[:1] == [first], lambda: "the list begins with %s" % shelf(s)[:3])
+    """A search marks the first material that it finds."""
+    until(lambda: shelf(s, "selected") == [first],
+          lambda: "the first in the list is %s" % shelf(s, "selected"))
 
 
 def expect_chosen(s, name):
     """The focus is in the list, at @name."""
-    def there():
-        items = s.look("list item", "*", s.find("list", "Materials"))
-        return [i.get_name() for i in items if "focused" in s.states(i)] == [name]
-
-    until(there, lambda: "the focus is not at “%s” of the list" % name)
+    until(lambda: shelf(s, "focused") == [name],
+          lambda: "the focus is not at “%s” of the list" % name)
 
 
 def types(s, text):
