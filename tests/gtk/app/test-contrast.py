@@ -20,6 +20,7 @@ PROGRAM, DATA, THEME = sys.argv[1:4]
 DEMO = os.path.join(DATA, "demo", "harbour-gloss.oleograph")
 TEXT, MARK = 4.5, 3.0
 LEAST_TEXTS, LEAST_MARKS = 40, 8
+SLACK = 2  # px by which a text may stand out of what it is in
 SEEN = 1.15  # below this nothing is painted there: it is scrolled away or covered
 
 
@@ -79,10 +80,11 @@ def inside(s, node, picture, origin):
     around = node.get_parent()
     if w < 4 or h < 6:
         return None
-    while around is not None and around.get_role_name() != "application":
-        ax, ay, aw, ah = s.box(around)
-        if aw > 0 and (x < ax or y < ay or x + w > ax + aw or y + h > ay + ah):
-            return None
+    while around is not None and around.get_role_name() not in ("frame", "application"):
+        if "Component" in around.get_interfaces():  # pages of a stack have none
+            ax, ay, aw, ah = s.box(around)
+            if x + SLACK < ax or y + SLACK < ay or x + w > ax + aw + SLACK or y + h > ay + ah + SLACK:
+                return None
         around = around.get_parent()
     x, y = x + origin[0], y + origin[1]
     if x < 0 or y < 0 or x + w > picture.width or y + h > picture.height:
