@@ -6,7 +6,7 @@
 #include "gtk/parts/compat.h"
 #include "gtk/parts/theme-style.h"
 
-#define DIM_SHARE 0.7
+#define DIM_SHARE 0.8
 #define GRID_SHARE 0.16
 #define FALLBACK_DPI 96.0
 #define POINTS_PER_INCH 72.0
