@@ -22,6 +22,7 @@ typedef struct
   char   **barred;
   char   **markets;
   gboolean stocked;
+  gboolean plant;
   int      parts;
   char    *intent;
   char   **weights;
@@ -84,6 +85,46 @@ add_parts (JsonBuilder        *builder,
 }
 
 static void
+add_moves (JsonBuilder        *builder,
+           const OgSuggestion *suggestion)
+{
+  og_json_begin_array (builder, "moves");
+  for (guint i = 0; i < suggestion->moves->len; i++)
+    {
+      const OgLineMove *move = &g_array_index (suggestion->moves, OgLineMove, i);
+
+      json_builder_begin_object (builder);
+      og_json_add_string (builder, "ingredient", move->ingredient->id);
+      og_json_add_number (builder, "before_percent", og_ppm_to_pct (move->before));
+      og_json_add_number (builder, "after_percent", og_ppm_to_pct (move->after));
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_sayings (JsonBuilder     *builder,
+             const char      *name,
+             const GPtrArray *sayings)
+{
+  og_json_begin_array (builder, name);
+  for (guint i = 0; i < sayings->len; i++)
+    json_builder_add_string_value (builder, og_saying_text (g_ptr_array_index (sayings, i)));
+  json_builder_end_array (builder);
+}
+
+static void
+add_kinds (JsonBuilder        *builder,
+           const OgSuggestion *suggestion)
+{
+  og_json_begin_array (builder, "kinds");
+  for (guint i = 0; i < OG_N_SUGGESTION_KINDS; i++)
+    if (suggestion->kinds & 1u << i)
+      json_builder_add_string_value (builder, og_suggestion_kind_to_nick ((OgSuggestionKind) i));
+  json_builder_end_array (builder);
+}
+
+static void
 add_suggestion (JsonBuilder        *builder,
                 const OgSuggestion *suggestion)
 {
@@ -98,17 +139,20 @@ add_suggestion (JsonBuilder        *builder,
   og_json_add_number (builder, "density_change_g_ml", suggestion->density_change_g_ml);
   og_json_add_number (builder, "price_change_per_kg", suggestion->price_change_per_kg);
   og_json_add_string (builder, "currency", suggestion->currency);
-  og_json_begin_array (builder, "reasons");
-  for (guint i = 0; i < suggestion->reasons->len; i++)
-    json_builder_add_string_value (builder, og_saying_text (g_ptr_array_index (suggestion->reasons, i)));
-  json_builder_end_array (builder);
+  og_json_add_number (builder, "rest_before_mpa_s", suggestion->rest_before_mpa_s);
+  og_json_add_number (builder, "rest_after_mpa_s", suggestion->rest_after_mpa_s);
+  add_moves (builder, suggestion);
+  add_kinds (builder, suggestion);
+  add_sayings (builder, "losses", suggestion->losses);
+  add_sayings (builder, "reasons", suggestion->reasons);
   json_builder_end_object (builder);
 }
 
 /* The search is never stopped here, so that nothing nearer can be left out. */
 static void
 put_json (OgCall          *call,
-          const GPtrArray *suggestions)
+          const GPtrArray *suggestions,
+          const GPtrArray *left_out)
 {
   g_autoptr (JsonBuilder) builder = og_call_begin_json ();
   gboolean optimal = TRUE;
@@ -123,6 +167,7 @@ put_json (OgCall          *call,
     }
   json_builder_end_array (builder);
   og_json_add_boolean (builder, "optimal", optimal);
+  add_sayings (builder, "left_out", left_out);
   og_call_end_json (call, builder);
 }
 
@@ -132,6 +177,12 @@ change_text (const OgSuggestion *suggestion)
   return og_number_signed (change_pct (suggestion), 0);
 }
 
+static char *
+rest_text (const OgSuggestion *suggestion)
+{
+  return og_number_signed (100 * (suggestion->rest_after_mpa_s / suggestion->rest_before_mpa_s - 1), 0);
+}
+
 static void
 put_row (OgTextTable        *table,
          const OgSuggestion *suggestion,
@@ -139,6 +190,7 @@ put_row (OgTextTable        *table,
 {
   g_autofree char *distance = og_number_fixed (suggestion->distance, 2);
   g_autofree char *change = change_text (suggestion);
+  g_autofree char *rest = rest_text (suggestion);
 
   for (guint i = 0; i < suggestion->parts->len; i++)
     {
@@ -148,7 +200,8 @@ put_row (OgTextTable        *table,
 
       og_text_table_add (table, (const char *[]) { i == 0 ? number : "", part->ingredient->id,
                                                    part->ingredient->name, pct, i == 0 ? distance : "",
-                                                   i == 0 ? change : "" });
+                                                   i == 0 ? change : "",
+                                                   i == 0 ? rest : "" });
     }
 }
 
@@ -166,13 +219,58 @@ names_of (const OgRecipe    *recipe,
   return g_strjoinv (", ", list);
 }
 
+/* What it is good for, in one line. */
+static void
+put_kinds (const OgSuggestion *suggestion,
+           GString            *out)
+{
+  g_autoptr (GStrvBuilder) names = g_strv_builder_new ();
+  g_auto (GStrv) list = NULL;
+  g_autofree char *text = NULL;
+
+  for (guint i = 0; i < OG_N_SUGGESTION_KINDS; i++)
+    if (suggestion->kinds & 1u << i)
+      g_strv_builder_add (names, og_suggestion_kind_get_name ((OgSuggestionKind) i));
+  list = g_strv_builder_end (names);
+  text = g_strjoinv (" · ", list);
+  if (*text != '\0')
+    og_text_put_wrapped ("  ", text, out);
+}
+
+static void
+put_saying (OgSaying *saying,
+            GString  *out)
+{
+  g_autofree char *text = og_saying_take_text (saying);
+
+  if (text != NULL)
+    og_text_put_wrapped ("  • ", text, out);
+}
+
+static void
+put_suggestion (const OgSuggestion *suggestion,
+                guint               number,
+                GString            *out)
+{
+  g_autoptr (OgSaying) title = og_suggestion_get_title (suggestion);
+
+  g_string_append_printf (out, "\n%u  %s\n", number, og_saying_text (title));
+  put_kinds (suggestion, out);
+  put_saying (og_suggestion_tell_moves (suggestion), out);
+  put_saying (og_suggestion_tell_rest (suggestion), out);
+  put_saying (og_suggestion_tell_losses (suggestion), out);
+  for (guint r = 0; r < suggestion->reasons->len; r++)
+    og_text_put_wrapped ("  • ", og_saying_text (g_ptr_array_index (suggestion->reasons, r)), out);
+}
+
 static void
 put_text (OgCall            *call,
           const OgRecipe    *recipe,
           const char *const *ids,
-          const GPtrArray   *suggestions)
+          const GPtrArray   *suggestions,
+          const GPtrArray   *left_out)
 {
-  g_autoptr (OgTextTable) table = og_text_table_new ("rllrrr");
+  g_autoptr (OgTextTable) table = og_text_table_new ("rllrrrr");
   g_autofree char *replaced = names_of (recipe, ids);
 
   if (suggestions->len == 0)
@@ -184,20 +282,18 @@ put_text (OgCall            *call,
 
   g_string_append_printf (call->out, _("Instead of %s, nearest first:"), replaced);
   g_string_append (call->out, "\n\n");
-  og_text_table_add (table, (const char *[]) { "", _("Id"), _("Material"), _("wt %"), _("Distance"), _("Viscosity %") });
+  og_text_table_add (table, (const char *[]) { "", _("Id"), _("Material"), _("wt %"), _("Distance"),
+                                               _("Poured %"), _("At rest %") });
   for (guint i = 0; i < suggestions->len; i++)
     put_row (table, g_ptr_array_index (suggestions, i), i);
   og_text_table_put (table, 2, call->out);
 
   for (guint i = 0; i < suggestions->len; i++)
-    {
-      const OgSuggestion *suggestion = g_ptr_array_index (suggestions, i);
-      g_autoptr (OgSaying) title = og_suggestion_get_title (suggestion);
-
-      g_string_append_printf (call->out, "\n%u  %s\n", i + 1, og_saying_text (title));
-      for (guint r = 0; r < suggestion->reasons->len; r++)
-        og_text_put_wrapped ("  • ", og_saying_text (g_ptr_array_index (suggestion->reasons, r)), call->out);
-    }
+    put_suggestion (g_ptr_array_index (suggestions, i), i + 1, call->out);
+  if (left_out->len > 0)
+    g_string_append_c (call->out, '\n');
+  for (guint i = 0; i < left_out->len; i++)
+    og_text_put_wrapped ("", og_saying_text (g_ptr_array_index (left_out, i)), call->out);
 }
 
 /* --- what is asked for ----------------------------------------------------- */
@@ -330,6 +426,7 @@ suggest (OgCall         *call,
 {
   g_autoptr (OgShelf) shelf = NULL;
   g_autoptr (GPtrArray) suggestions = NULL;
+  g_autoptr (GPtrArray) left_out = NULL;
   g_auto (GStrv) ids = resolve (recipe, "--for", options->replaced, error);
   g_auto (GStrv) barred = ids != NULL ? resolve (recipe, "--not", options->barred, error) : NULL;
   OgSubstitutionWeights weights;
@@ -355,16 +452,18 @@ suggest (OgCall         *call,
                                  .weights = &weights,
                                  .shelf = shelf,
                                  .stocked = options->stocked,
+                                 .from_plants = options->plant,
                                  .belief = belief,
+                                 .left_out = &left_out,
                                },
                                error);
   if (suggestions == NULL)
     return OG_EXIT_USAGE;
 
   if (call->json)
-    put_json (call, suggestions);
+    put_json (call, suggestions, left_out);
   else
-    put_text (call, recipe, (const char *const *) ids, suggestions);
+    put_text (call, recipe, (const char *const *) ids, suggestions, left_out);
 
   return OG_EXIT_DONE;
 }
@@ -385,6 +484,8 @@ og_verb_substitute (OgCall  *call,
       N_("For lips, leave out colours that are not allowed there: eu or us"), N_("MARKET") },
     { "stocked", 's', 0, G_OPTION_ARG_NONE, &options.stocked,
       N_("Only what is in stock in the amount that the batch needs"), NULL },
+    { "plant-origin", 'p', 0, G_OPTION_ARG_NONE, &options.plant,
+      N_("Only what is of plant origin"), NULL },
     { "parts", 'k', 0, G_OPTION_ARG_INT, &options.parts,
       N_("Mix up to this many materials, 1 to 4"), N_("K") },
     { "intent", 'i', 0, G_OPTION_ARG_FILENAME, &options.intent,

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "core/design/substitution.h"
+#include "core/design/substitution-private.h"
 
 #include <string.h>
 
@@ -187,6 +187,20 @@ is_fixed (const OgSuggestion *suggestion,
   return FALSE;
 }
 
+static void
+make_moves (OgFormula          *formula,
+            const OgSuggestion *suggestion)
+{
+  for (guint i = 0; i < suggestion->moves->len; i++)
+    {
+      const OgLineMove *move = &g_array_index (suggestion->moves, OgLineMove, i);
+      OgFormulaLine *line = og_formula_find_line (formula, move->line_id, NULL, NULL);
+
+      if (line != NULL && !move->follows)
+        line->amount = move->after;
+    }
+}
+
 /* Without a balance line the other lines make up for a changed amount, in proportion. */
 static void
 normalise_others (OgFormula          *formula,
@@ -215,15 +229,12 @@ normalise_others (OgFormula          *formula,
 }
 
 OgFormula *
-og_substitution_apply (const OgFormula    *formula,
+og_substitution_place (const OgFormula    *formula,
                        const OgSuggestion *suggestion)
 {
   OgFormula *changed = og_formula_copy (formula);
   g_autoptr (GArray) places = find_places (changed, suggestion);
-  const gboolean whole = og_formula_total (formula) == OG_PPM_WHOLE;
   gint64 total = 0, before = 0;
-
-  g_return_val_if_fail (suggestion->parts->len > 0, changed);
 
   for (guint i = 0; i < places->len; i++)
     total += g_array_index (places, Place, i).held;
@@ -242,10 +253,22 @@ og_substitution_apply (const OgFormula    *formula,
       if (line != NULL)
         line->amount = MAX (0, line->amount + move->change);
     }
+  make_moves (changed, suggestion);
+  og_formula_balance (changed);
+  return changed;
+}
 
-  if (is_balanced (changed))
-    og_formula_balance (changed);
-  else if (whole && og_formula_total (changed) != OG_PPM_WHOLE)
+OgFormula *
+og_substitution_apply (const OgFormula    *formula,
+                       const OgSuggestion *suggestion)
+{
+  OgFormula *changed;
+
+  g_return_val_if_fail (suggestion->parts->len > 0, og_formula_copy (formula));
+
+  changed = og_substitution_place (formula, suggestion);
+  if (!is_balanced (changed) && og_formula_total (formula) == OG_PPM_WHOLE
+      && og_formula_total (changed) != OG_PPM_WHOLE)
     normalise_others (changed, suggestion);
   return changed;
 }

@@ -164,13 +164,27 @@ mixes (const OgReplacement *replacement,
   return share_apart (replacement, ingredient) <= allowed;
 }
 
+/* An agent that does not dissolve in the recipe's main liquid thickens nothing, whatever the model says of its
+ * share. */
+static gboolean
+dissolves (const OgReplacement *replacement,
+           const OgIngredient  *ingredient)
+{
+  const char *medium;
+
+  return replacement->job != OG_JOB_GELLING
+         || og_solvent_fit (replacement->before->contents, &ingredient->gelling, &medium) != OG_SOLVENT_NO;
+}
+
 static gboolean
 may_come (const OgReplacement *replacement,
           const OgIngredient  *ingredient)
 {
   return !is_listed (replacement->ids, ingredient->id) && og_job_of (ingredient) == replacement->job
          && serves_uses (replacement, ingredient) && bears_heat (replacement, ingredient)
-         && !is_excluded (replacement, ingredient) && mixes (replacement, ingredient);
+         && (!replacement->options->from_plants || og_ingredient_is_from_plants (ingredient))
+         && !is_excluded (replacement, ingredient) && mixes (replacement, ingredient)
+         && dissolves (replacement, ingredient);
 }
 
 typedef struct
@@ -210,16 +224,19 @@ share_in_stock (const OgReplacement *replacement,
   return needed_g > 0.0 ? CLAMP (left_g / needed_g, 0.0, 1.0) : 1.0;
 }
 
-/* What a line can hold at most beside what the recipe keeps of the material. */
+/* Largest share of what counts within the usual amounts. The body says how much of an agent comes, and additives
+ * are held to their usual most. */
 static double
-share_on_a_line (const OgReplacement *replacement,
-                 const OgComponent   *component)
+share_in_use (const OgReplacement *replacement,
+              const OgComponent   *component)
 {
-  Kept kept = { replacement, component->ingredient->id, 0 };
   const double needed = replacement->counted / component->potency;
 
-  og_formula_foreach_line (replacement->formula, add_kept, &kept);
-  return needed > 0.0 ? CLAMP ((OG_PPM_WHOLE - (double) kept.amount) / needed, 0.0, 1.0) : 1.0;
+  if (replacement->job != OG_JOB_LIQUID && replacement->job != OG_JOB_LIQUID_POLYMER
+      && replacement->job != OG_JOB_STIFFENER && replacement->job != OG_JOB_COLOUR
+      && replacement->job != OG_JOB_SHIMMER)
+    return 1.0;
+  return needed > 0.0 ? CLAMP (og_replacement_usual_room (replacement, component->ingredient) / needed, 0.0, 1.0) : 1.0;
 }
 
 /* --- comparing --- */
@@ -495,11 +512,14 @@ plain_copy (const OgFormula *formula)
           OgFormulaLine *line_copy
               = og_formula_add_line (plain, copy, line->ingredient_id, line->amount, G_MAXUINT);
 
+          line_copy->id = line->id;
           line_copy->held = line->held;
           line_copy->balance_share = line->balance_share;
           line_copy->add_temperature_c = line->add_temperature_c;
         }
+      copy->id = phase->id;
     }
+  plain->next_id = formula->next_id;
   return plain;
 }
 
@@ -512,6 +532,7 @@ find_context (OgReplacement *replacement)
 
   replacement->plain = plain_copy (replacement->formula);
   replacement->before = og_evaluate (replacement->formula, replacement->catalog, &conditions);
+  replacement->sound = og_soundness_new (replacement->formula, replacement->before);
   replacement->blend = og_blend_new (replacement->before->contents,
                                      og_catalog_get_parameters (replacement->catalog));
   if (replacement->before->belief != NULL)
@@ -540,7 +561,7 @@ find_candidates (OgReplacement *replacement)
       component.potency
           = og_job_potency (replacement->job, component.ingredient, replacement->catalog, &stated);
       component.most_share
-          = fmin (share_in_stock (replacement, &component), share_on_a_line (replacement, &component));
+          = fmin (share_in_stock (replacement, &component), share_in_use (replacement, &component));
       if (component.most_share <= 0.0
           || (og_formula_total (replacement->plain) == OG_PPM_WHOLE
               && !og_replacement_has_room (replacement, &component)))
@@ -573,6 +594,7 @@ void
 og_replacement_clear (OgReplacement *replacement)
 {
   g_clear_pointer (&replacement->plain, og_formula_free);
+  g_clear_pointer (&replacement->sound, og_soundness_free);
   g_clear_pointer (&replacement->blend, og_blend_free);
   g_clear_pointer (&replacement->before, og_result_unref);
   g_clear_pointer (&replacement->old, g_array_unref);

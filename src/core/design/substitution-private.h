@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/design/mixture-search.h"
+#include "core/design/soundness.h"
 #include "core/design/substitution.h"
 #include "core/predict/blend.h"
 
@@ -44,6 +45,7 @@ typedef struct
   const char *const           *ids;
   OgJob                        job;
   OgResult                    *before;
+  OgSoundness                 *sound;   /* what forbids the recipe already */
   OgBlend                     *blend;
   OgTraitContext               context;
   gint64                       amount;  /* replaced, ppm */
@@ -87,16 +89,41 @@ void     og_traits_mix                 (OgMaterialTraits      *mixed,
                                         const OgComponent *const *components,
                                         const double          *shares,
                                         guint                  n);
-/** Amounts for the shares of what counts, carriers that move, the gelling agent's body kept. */
-void     og_replacement_fill           (const OgReplacement   *replacement,
+/** Amounts for the shares of what counts, carriers and other lines that move. Returns: %FALSE if the recipe cannot
+ * take it up */
+gboolean og_replacement_fill           (const OgReplacement   *replacement,
                                         const OgComponent *const *components,
                                         const double          *shares,
                                         guint                  n,
                                         OgSuggestion          *suggestion);
-/** Returns: whether the recipe can take up the amounts of @suggestion: no line below 0 or above 100 %, and a whole
- * recipe stays one */
-gboolean og_replacement_takes          (const OgReplacement   *replacement,
+/** Puts the oil that came along with the old materials, or comes with the new ones, on its own line or elsewhere. */
+void     og_replacement_move_carriers  (const OgReplacement   *replacement,
+                                        OgSuggestion          *suggestion);
+/** Keeps the body as far as it goes, makes the recipe whole, and notes which lines move. Returns: %FALSE if the recipe
+ * cannot take it up: no line may be below 0 or above 100 %, and a whole recipe stays one */
+gboolean og_replacement_settle         (const OgReplacement   *replacement,
+                                        const double          *shares,
+                                        OgSuggestion          *suggestion);
+/** Returns: whether the viscosity of much of what @after is new in is a guess, so that nobody knows its body */
+gboolean og_replacement_is_guess       (const OgReplacement   *replacement,
+                                        const OgBlend         *after);
+/** Returns: what the recipe may take of @ingredient beside the lines that stay, within its usual amounts, ppm */
+OgPpm    og_replacement_usual_room     (const OgReplacement   *replacement,
+                                        const OgIngredient    *ingredient);
+/** Returns: @ppm as it can be weighed: to 0.1 % from 5 % on, to 0.01 % below; @finely to 0.01 %, and to 0.001 % below
+ * 1 %; as it is if it can be weighed to 0.01 % already */
+OgPpm    og_weighable                  (double                 ppm,
+                                        gboolean               finely);
+/** Returns: (transfer full): @formula with parts, carriers and moves of @suggestion, its balance lines balanced and
+ * nothing else */
+OgFormula *og_substitution_place       (const OgFormula       *formula,
                                         const OgSuggestion    *suggestion);
+/** Sets the kinds of @suggestion and tells what is lost with it. */
+void     og_replacement_judge          (const OgReplacement   *replacement,
+                                        const OgComponent *const *components,
+                                        const double          *shares,
+                                        guint                  n,
+                                        OgSuggestion          *suggestion);
 /** Returns: whether the recipe takes @component alone, at the amount that counts as much as what it replaces */
 gboolean og_replacement_has_room       (const OgReplacement   *replacement,
                                         const OgComponent     *component);

@@ -5,44 +5,15 @@
 
 #include <glib/gi18n-lib.h>
 
-#include "core/base/conditions.h"
-#include "core/base/root.h"
 #include "core/base/saying.h"
-#include "core/predict/belief.h"
 
-/* Mass fraction where the search for an agent begins: no effect yet. */
-#define LOWEST_AGENT_SHARE 1e-4
-#define HIGHEST_AGENT_PPM (OG_PPM_WHOLE / 2)
-#define NO_LIQUID 100.0   /* ln: thicker than anything that pours */
-#define SAME_BODY 0.05    /* ln: a jump over the body does not keep it */
+#define CARRIER_STEP_PPM 10 /* 0.001 %, as colours are weighed */
 
 static void
 add_reason (OgSuggestion *suggestion,
             OgSaying     *reason)
 {
   g_ptr_array_add (suggestion->reasons, reason);
-}
-
-/* --- amounts --- */
-
-/* Shares of @total, to the last millionth. */
-static void
-set_amounts (OgSuggestion *suggestion,
-             const double *shares,
-             double        total)
-{
-  double sum = 0.0;
-  gint64 given = 0;
-
-  for (guint i = 0; i < suggestion->parts->len; i++)
-    {
-      gint64 until;
-
-      sum += shares[i];
-      until = i + 1 < suggestion->parts->len ? llround (sum * total) : llround (total);
-      g_array_index (suggestion->parts, OgSuggestedPart, i).amount = (OgPpm) (until - given);
-      given = until;
-    }
 }
 
 /* --- carriers --- */
@@ -63,7 +34,7 @@ add_carrier (GArray             *moves,
              const OgIngredient *ingredient,
              double              ppm)
 {
-  OgCarrierMove move = { ingredient, (OgPpm) lround (ppm), FALSE };
+  OgCarrierMove move = { ingredient, CARRIER_STEP_PPM * (OgPpm) lround (ppm / CARRIER_STEP_PPM), FALSE };
 
   for (guint i = 0; i < moves->len; i++)
     {
@@ -127,13 +98,13 @@ carrier_message (const OgCarrierMove *move,
   if (balanced)
     return move->change > 0 ? N_("The balance makes up for %s %% of %s that came along.")
                             : N_("The balance makes room for %s %% of %s that comes along.");
-  return move->change > 0 ? N_("The other lines make up for %s %% of %s that came along.")
-                          : N_("The other lines make room for %s %% of %s that comes along.");
+  return move->change > 0 ? N_("The largest oil makes up for %s %% of %s that came along.")
+                          : N_("The largest oil makes room for %s %% of %s that comes along.");
 }
 
-static void
-move_carriers (const OgReplacement *replacement,
-               OgSuggestion        *suggestion)
+void
+og_replacement_move_carriers (const OgReplacement *replacement,
+                              OgSuggestion        *suggestion)
 {
   for (guint i = 0; i < replacement->old->len; i++)
     {
@@ -194,181 +165,74 @@ explain_counted (const OgReplacement *replacement,
                                            og_word_fixed (100.0 * replacement->counted / OG_PPM_WHOLE, 2)));
 }
 
-/* --- gelling agents: the body stays --- */
+/* --- the whole --- */
 
-/* The recipe with the new agents, as a function of their share. */
-typedef struct
+/* Of what is no colour and no liquid the usual most is enough: more is no better, and may be forbidden. */
+static void
+hold_to_usual (const OgReplacement *replacement,
+               const OgComponent   *component,
+               OgSuggestedPart     *part)
 {
-  const OgReplacement *replacement;
-  OgSuggestion *trial;
-  const double *shares;
-  double ln_target;
-} BodySearch;
+  const OgPpm most = og_replacement_usual_room (replacement, component->ingredient);
 
-static double
-body_excess (double   ln_share,
-             gpointer user_data)
-{
-  BodySearch *search = user_data;
-  const OgReplacement *replacement = search->replacement;
-  g_autoptr (OgFormula) changed = NULL;
-  g_autoptr (GPtrArray) contents = NULL;
-  g_autoptr (OgBlend) blend = NULL;
-
-  set_amounts (search->trial, search->shares, exp (ln_share) * OG_PPM_WHOLE);
-  changed = og_substitution_apply (replacement->plain, search->trial);
-  contents = og_formula_contents (changed, replacement->catalog);
-  blend = og_blend_new (contents, og_catalog_get_parameters (replacement->catalog));
-  if (replacement->before->belief != NULL)
-    og_blend_set_belief (blend, replacement->before->belief);
-  if (!og_blend_flows (blend))
-    return NO_LIQUID;
-  return og_blend_ln_viscosity (blend, OG_TEMPERATURE_ROOM_C, OG_SHEAR_POUR, NULL) - search->ln_target;
+  if (part->amount <= most)
+    return;
+  part->amount = most;
 }
-
-typedef struct
-{
-  const char *const *ids;
-  gint64 room;
-  gboolean balanced;
-} Room;
 
 static void
-add_room (OgFormulaPhase *phase,
-          OgFormulaLine  *line,
-          gpointer        user_data)
+explain_held (const OgReplacement *replacement,
+              OgSuggestion        *suggestion)
 {
-  Room *room = user_data;
+  const double wanted = 100.0 * replacement->counted / OG_PPM_WHOLE;
 
-  room->balanced = room->balanced || line->balance_share > 0;
-  if (line->balance_share > 0 || g_strv_contains (room->ids, line->ingredient_id))
-    room->room += line->amount;
-}
-
-/* What the balance lines and the old agents leave room for; half the recipe where all others make
- * room. */
-static gint64
-highest_share (const OgReplacement *replacement)
-{
-  Room room = { replacement->ids, 0, FALSE };
-
-  og_formula_foreach_line (replacement->formula, add_room, &room);
-  return room.balanced ? MIN (room.room, HIGHEST_AGENT_PPM) : HIGHEST_AGENT_PPM;
-}
-
-/* Share of the new agents at which the recipe pours as before; NAN if no share does. Leaves it set. */
-static double
-solve_agent_share (const OgReplacement *replacement,
-                   const double        *shares,
-                   OgSuggestion        *suggestion)
-{
-  const double low = log (LOWEST_AGENT_SHARE);
-  const double high = log ((double) highest_share (replacement) / OG_PPM_WHOLE);
-  BodySearch search = { replacement, suggestion, shares, log (replacement->before->pour.value) };
-  double root;
-
-  if (body_excess (low, &search) > 0.0)
-    return NAN;
-  root = og_find_root (body_excess, &search, low, high, 1e-4);
-  if (isnan (root) || fabs (body_excess (root, &search)) > SAME_BODY)
-    return NAN;
-  return exp (root);
+  if (suggestion->parts->len == 1)
+    add_reason (suggestion, og_saying_new (N_("Held to its usual most: %s %% instead of %s %%."),
+                                           og_word_trimmed (og_ppm_to_pct (og_suggestion_get_part (suggestion, 0)->amount), 3),
+                                           og_word_trimmed (wanted, 3)));
+  else
+    add_reason (suggestion, og_saying_plain (N_("Held to the usual most of each.")));
 }
 
 static gboolean
-has_body (const OgReplacement *replacement)
+is_additive (const OgReplacement *replacement)
 {
-  return replacement->job == OG_JOB_GELLING && replacement->amount > 0 && og_blend_flows (replacement->blend)
-         && isfinite (replacement->before->pour.value);
+  return replacement->job == OG_JOB_ANTIOXIDANT || replacement->job == OG_JOB_VITAMIN
+         || replacement->job == OG_JOB_FLAVOUR || replacement->job == OG_JOB_FILLER || replacement->job == OG_JOB_NONE;
 }
 
 gboolean
-og_replacement_keeps_body (const OgReplacement *replacement,
-                           const OgComponent   *component)
-{
-  g_autoptr (OgSuggestion) trial = og_suggestion_new (replacement->ids);
-  const double whole = 1.0;
-
-  if (!has_body (replacement))
-    return TRUE;
-  og_suggestion_add_part (trial, component->ingredient, 0);
-  return isfinite (solve_agent_share (replacement, &whole, trial));
-}
-
-static void
-keep_body (const OgReplacement *replacement,
-           const double        *shares,
-           OgSuggestion        *suggestion)
-{
-  const double share = solve_agent_share (replacement, shares, suggestion);
-
-  if (!isfinite (share))
-    {
-      set_amounts (suggestion, shares, (double) replacement->amount);
-      add_reason (suggestion, og_saying_plain (N_("No share of it keeps the body by the figures at hand; the "
-                                                  "amount is left as it was.")));
-      return;
-    }
-  add_reason (suggestion, og_saying_new (N_("%s %% of it pours like %s %% now, by figures that are a starting "
-                                            "guess: make a small trial."),
-                                         og_word_fixed (100.0 * share, 2),
-                                         og_word_fixed (100.0 * (double) replacement->amount / OG_PPM_WHOLE, 2)));
-}
-
-void
 og_replacement_fill (const OgReplacement      *replacement,
                      const OgComponent *const *components,
                      const double             *shares,
                      guint                     n,
                      OgSuggestion             *suggestion)
 {
+  const gboolean additive = is_additive (replacement);
+  gboolean held = FALSE;
+
   for (guint i = 0; i < n; i++)
-    og_suggestion_add_part (suggestion, components[i]->ingredient,
-                            (OgPpm) lround (replacement->counted * shares[i] / components[i]->potency));
-  if (has_body (replacement))
-    keep_body (replacement, shares, suggestion);
-  else if (replacement->job == OG_JOB_COLOUR || replacement->job == OG_JOB_ANTIOXIDANT)
     {
-      move_carriers (replacement, suggestion);
-      explain_counted (replacement, suggestion);
+      OgSuggestedPart *part;
+      OgPpm wanted;
+
+      og_suggestion_add_part (suggestion, components[i]->ingredient,
+                              og_weighable (replacement->counted * shares[i] / components[i]->potency, TRUE));
+      part = &g_array_index (suggestion->parts, OgSuggestedPart, i);
+      wanted = part->amount;
+      if (additive)
+        hold_to_usual (replacement, components[i], part);
+      held = held || part->amount < wanted;
+      if (part->amount <= 0)
+        return FALSE;
     }
-  else
-    set_amounts (suggestion, shares, (double) replacement->amount);
-}
-
-/* --- room --- */
-
-static void
-look_for_excess (OgFormulaPhase *phase,
-                 OgFormulaLine  *line,
-                 gpointer        user_data)
-{
-  gboolean *within = user_data;
-
-  *within = *within && line->amount >= 0 && line->amount <= OG_PPM_WHOLE;
-}
-
-gboolean
-og_replacement_takes (const OgReplacement *replacement,
-                      const OgSuggestion  *suggestion)
-{
-  g_autoptr (OgFormula) changed = og_substitution_apply (replacement->plain, suggestion);
-  gboolean within = TRUE;
-
-  og_formula_foreach_line (changed, look_for_excess, &within);
-  return within
-         && (og_formula_total (replacement->plain) != OG_PPM_WHOLE || og_formula_total (changed) == OG_PPM_WHOLE);
-}
-
-gboolean
-og_replacement_has_room (const OgReplacement *replacement,
-                         const OgComponent   *component)
-{
-  g_autoptr (OgSuggestion) trial = og_suggestion_new (replacement->ids);
-  const double whole = 1.0;
-
-  og_suggestion_add_part (trial, component->ingredient, 0);
-  set_amounts (trial, &whole, replacement->counted / component->potency);
-  move_carriers (replacement, trial);
-  return og_replacement_takes (replacement, trial);
+  if (replacement->job == OG_JOB_COLOUR || replacement->job == OG_JOB_ANTIOXIDANT)
+    {
+      og_replacement_move_carriers (replacement, suggestion);
+      if (!held)
+        explain_counted (replacement, suggestion);
+    }
+  if (held)
+    explain_held (replacement, suggestion);
+  return og_replacement_settle (replacement, shares, suggestion);
 }

@@ -349,6 +349,15 @@ make_leave_out_button (OgInsteadPage      *self,
   return button;
 }
 
+static void
+append_words (GtkWidget  *box,
+              const char *text,
+              const char *style)
+{
+  if (text != NULL)
+    gtk_box_append (GTK_BOX (box), og_wrapping_label_new (text, style));
+}
+
 static GtkWidget *
 make_words (const OgSuggestion *suggestion,
             const char         *parts,
@@ -358,20 +367,26 @@ make_words (const OgSuggestion *suggestion,
   g_autofree char *change = og_viscosity_change_to_text (&suggestion->viscosity_ratio);
   g_autofree char *reasons = og_suggestion_reasons_to_text (suggestion);
   g_autofree char *distance = og_suggestion_distance_to_text (suggestion);
-  g_autofree char *carriers = og_suggestion_carriers_to_text (suggestion);
+  g_autofree char *rest = og_suggestion_rest_to_text (suggestion);
+  g_autofree char *kinds = og_suggestion_kinds_to_text (suggestion);
+  g_autofree char *losses = og_suggestion_losses_to_text (suggestion);
+  g_autofree char *moves = og_suggestion_moves_to_text (suggestion);
   GtkWidget *distance_label = og_wrapping_label_new (distance, "fact-origin");
 
   gtk_widget_set_tooltip_text (distance_label,
                                _("0: the same in all that counts. 1: on average as different as a "
                                  "formulator notices."));
   gtk_box_append (GTK_BOX (words), og_wrapping_label_new (parts, "heading"));
+  append_words (words, kinds, "fact-origin");
   gtk_box_append (GTK_BOX (words), og_wrapping_label_new (change, "numeric"));
+  append_words (words, rest, "numeric");
+  append_words (words, moves, "fact-origin");
+  append_words (words, losses, "fact-origin");
   gtk_box_append (GTK_BOX (words), distance_label);
   if (*reasons != '\0')
     gtk_box_append (GTK_BOX (words), og_wrapping_label_new (reasons, "fact-origin"));
-  if (carriers != NULL)
-    gtk_box_append (GTK_BOX (words), og_wrapping_label_new (carriers, "fact-origin"));
-  *spoken = g_strjoin (". ", parts, change, distance, reasons, carriers, NULL);
+  *spoken = g_strjoin (" ", parts, kinds != NULL ? kinds : "", change, rest != NULL ? rest : "",
+                       moves != NULL ? moves : "", losses, distance, reasons, NULL);
   return words;
 }
 

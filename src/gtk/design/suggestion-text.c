@@ -110,24 +110,34 @@ og_suggestion_distance_to_text (const OgSuggestion *suggestion)
 }
 
 char *
-og_suggestion_carriers_to_text (const OgSuggestion *suggestion)
+og_suggestion_moves_to_text (const OgSuggestion *suggestion)
 {
-  g_autoptr(GString) text = g_string_new (NULL);
-  g_autofree char *list = NULL;
+  return og_saying_take_text (og_suggestion_tell_moves (suggestion));
+}
 
-  for (guint i = 0; i < suggestion->carriers->len; i++)
-    {
-      const OgCarrierMove *move = &g_array_index (suggestion->carriers, OgCarrierMove, i);
-      g_autofree char *pct = og_number_trimmed (fabs (og_ppm_to_pct (move->change)), 2);
+char *
+og_suggestion_rest_to_text (const OgSuggestion *suggestion)
+{
+  return og_saying_take_text (og_suggestion_tell_rest (suggestion));
+}
 
-      if (i > 0)
-        g_string_append (text, ", ");
-      /* Translators: a material and how much more or less of it */
-      g_string_append_printf (text, move->change < 0 ? _("%s −%s %%") : _("%s +%s %%"),
-                              move->ingredient->name, pct);
-    }
-  if (text->len == 0)
+char *
+og_suggestion_losses_to_text (const OgSuggestion *suggestion)
+{
+  return og_saying_take_text (og_suggestion_tell_losses (suggestion));
+}
+
+char *
+og_suggestion_kinds_to_text (const OgSuggestion *suggestion)
+{
+  g_autoptr(GStrvBuilder) builder = g_strv_builder_new ();
+  g_auto(GStrv) names = NULL;
+
+  if (suggestion->kinds == 0)
     return NULL;
-  /* Translators: %s lists materials with their changes */
-  return g_strdup_printf (_("Also moves: %s"), text->str);
+  for (guint i = 0; i < OG_N_SUGGESTION_KINDS; i++)
+    if (suggestion->kinds & 1u << i)
+      g_strv_builder_add (builder, og_suggestion_kind_get_name ((OgSuggestionKind) i));
+  names = g_strv_builder_end (builder);
+  return g_strjoinv (" · ", names);
 }

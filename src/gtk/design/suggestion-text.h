@@ -15,7 +15,13 @@ char *og_suggestion_parts_to_text    (const OgSuggestion *suggestion);
 char *og_suggestion_distance_to_text (const OgSuggestion *suggestion);
 /** The most telling reasons, one a line; may be "" */
 char *og_suggestion_reasons_to_text  (const OgSuggestion *suggestion);
-/** (nullable): what other lines do so that the recipe keeps what a ground colour brought along */
-char *og_suggestion_carriers_to_text (const OgSuggestion *suggestion);
+/** (nullable): the lines that shrink or grow with it */
+char *og_suggestion_moves_to_text    (const OgSuggestion *suggestion);
+/** (nullable): how it stands at rest, where that changes otherwise than it pours */
+char *og_suggestion_rest_to_text     (const OgSuggestion *suggestion);
+/** What the formulator gives up */
+char *og_suggestion_losses_to_text   (const OgSuggestion *suggestion);
+/** (nullable): what it is good for: "Same body · Plant origin" */
+char *og_suggestion_kinds_to_text    (const OgSuggestion *suggestion);
 
 G_END_DECLS

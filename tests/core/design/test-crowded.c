@@ -66,6 +66,7 @@ says_it_cannot (const OgSuggestion *suggestion)
   return FALSE;
 }
 
+/* More of a pigment or wax than is usual has no substitute: usual amounts bound all. */
 static GPtrArray *
 substitutes (const OgFormula *formula,
              const char      *id)
@@ -75,7 +76,6 @@ substitutes (const OgFormula *formula,
     = og_substitute (formula, catalog, (const char *[]) { id, NULL }, NULL, &error);
 
   g_assert_no_error (error);
-  g_assert_cmpuint (suggestions->len, >, 0);
   return suggestions;
 }
 

@@ -112,9 +112,9 @@ test_apply (void)
       g_assert_null (og_formula_find_ingredient (changed, "polyamide-3"));
       g_assert_cmpint (og_formula_find_ingredient (changed, og_suggestion_get_part (suggestion, 0)->ingredient->id)->amount, ==,
                        og_suggestion_get_part (suggestion, 0)->amount);
-      /* A rescaled agent keeps the body that was. */
+      /* A rescaled agent keeps the body that was, as nearly as it can be weighed. */
       if (og_suggestion_get_part (suggestion, 0)->amount != 15000)
-        g_assert_cmpfloat (fabs (log (suggestion->viscosity_ratio.value)), <, 0.01);
+        g_assert_cmpfloat (fabs (log (suggestion->viscosity_ratio.value)), <, 0.05);
     }
 }
 
@@ -752,6 +752,8 @@ test_within_whole (void)
   static const char *const agent[] = { "polyamide-3", NULL };
   static const char *const both[] = { "castor-oil", "sunflower-oil", NULL };
   const char *const tables[] = {
+    HEADER "A,castor-oil,balance\nA,red-iron-oxide,5\n",
+    HEADER "A,castor-oil,95\nA,red-iron-oxide,5\n",
     HEADER "A,castor-oil,balance\nA,red-iron-oxide,60\n",
     HEADER "A,castor-oil,40\nA,red-iron-oxide,60\n",
     HEADER "A,castor-oil,balance\nA,sunflower-oil,30\nA,red-iron-oxide,45\n",
@@ -766,8 +768,9 @@ test_within_whole (void)
     {
       g_autoptr (OgFormula) formula = recipe (tables[i]);
 
-      assert_within_whole (formula, pigment, &singles, 1);
-      assert_within_whole (formula, pigment, &mixtures, 1);
+      /* no substitute is usual at far more than its usual most */
+      assert_within_whole (formula, pigment, &singles, i < 2 ? 1 : 0);
+      assert_within_whole (formula, pigment, &mixtures, i < 2 ? 1 : 0);
     }
   assert_within_whole (crowded, agent, &singles, 0);
   og_formula_find_ingredient (two, "sunflower-oil")->amount = 600000;
@@ -783,7 +786,7 @@ test_active_kept (void)
       "{\"id\":\"quay-tocopherol\",\"name\":\"Quay tocopherol\",\"kind\":\"antioxidant\",\"roles\":[\"antioxidant\"],"
       "\"uses\":[\"lip\",\"skin\"],\"tags\":[],\"composition\":[{\"ingredient\":\"tocopherol\",\"pct\":70},"
       "{\"ingredient\":\"sunflower-oil\",\"pct\":30}]}");
-  g_autoptr (OgFormula) formula = recipe (HEADER "A,castor-oil,60\nA,sunflower-oil,39.3\nB,tocopherol,0.7\n");
+  g_autoptr (OgFormula) formula = recipe (HEADER "A,castor-oil,60\nA,sunflower-oil,39.65\nB,tocopherol,0.35\n");
   const OgSubstitutionOptions options = { .most = 50 };
   g_autoptr (GPtrArray) suggestions
       = og_substitute (formula, more, (const char *[]) { "tocopherol", NULL }, &options, NULL);
@@ -791,14 +794,15 @@ test_active_kept (void)
   gboolean said = FALSE;
 
   check_content_kept (formula, more, "tocopherol", "quay-tocopherol", "tocopherol", 1);
-  g_assert_cmpint (og_suggestion_get_part (find_single (suggestions, "quay-tocopherol"), 0)->amount, ==, 10000);
-  g_assert_cmpint (og_suggestion_get_part (unstated, 0)->amount, ==, 7000);
+  g_assert_cmpint (og_suggestion_get_part (find_single (suggestions, "quay-tocopherol"), 0)->amount, ==, 5000);
+  g_assert_cmpint (og_suggestion_get_part (unstated, 0)->amount, ==, 3500);
   for (guint i = 0; i < unstated->reasons->len; i++)
     said = said || strstr (og_saying_text (g_ptr_array_index (unstated->reasons, i)), "not stated") != NULL;
   g_assert_true (said);
 }
 
-/* Gelling agents, one or two: poured as before within 0.5 %, unless no share can do it. */
+/* Gelling agents, one or two: poured as before within 5 %, to the last digit that can be weighed, unless no share
+ * can do it. */
 static void
 test_body_kept (void)
 {
@@ -814,9 +818,9 @@ test_body_kept (void)
         {
           const OgSuggestion *suggestion = suggestion_at (suggestions, i);
 
-          if (g_str_has_prefix (og_saying_text (g_ptr_array_index (suggestion->reasons, 0)), "No share"))
+          if (g_str_has_prefix (og_saying_text (g_ptr_array_index (suggestion->reasons, 0)), "No usual share"))
             continue;
-          g_assert_cmpfloat (fabs (log (suggestion->viscosity_ratio.value)), <, 0.005);
+          g_assert_cmpfloat (fabs (log (suggestion->viscosity_ratio.value)), <, 0.05);
           g_assert_cmpfloat (suggestion->viscosity_ratio.low80, <, suggestion->viscosity_ratio.value);
           kept++;
         }
