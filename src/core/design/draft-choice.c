@@ -46,6 +46,14 @@
 #define MOST_AGENTS 8 /* tried: keeps the choice small */
 #define BELOW_GEL_POINT 0.6 /* share of the gel point that thickens without setting; judgement */
 
+/* What the trade makes of one class at most, mass fraction of the recipe; common practice, no source. Oils for lips that are
+ * hydrocarbon for more than half feel like petroleum jelly and hold no pigment; the tacky ones that carry a gloss make a
+ * body oil a glue. */
+#define MOST_HYDROCARBON_LIPS 0.50
+#define MOST_HYDROCARBON_SKIN 0.60
+#define MOST_TACKY_LIPS 0.30
+#define MOST_TACKY_SKIN 0.05
+
 static const struct
 {
   const char *tag;
@@ -59,6 +67,27 @@ static const struct
 
 /* Not for a first draft: they harden, evaporate, burn in the sun, or cannot be predicted. */
 static const char *const never[] = { "drying", "volatile", "phototoxic", "conjugated" };
+
+/* --- bounds of the trade --------------------------------------------------- */
+
+gboolean
+og_draft_class_holds (OgDraftClass        class,
+                      const OgIngredient *ingredient)
+{
+  return ingredient->kind == OG_KIND_HYDROCARBON
+         && (class == OG_DRAFT_HYDROCARBON || og_ingredient_has_role (ingredient, "thickener"));
+}
+
+double
+og_marketplace_most_of_class (const OgMarketplace *market,
+                              OgDraftClass         class)
+{
+  const gboolean lips = (market->sites & OG_SITE_LIPS) != 0;
+
+  if (class == OG_DRAFT_TACKY)
+    return lips ? MOST_TACKY_LIPS : MOST_TACKY_SKIN;
+  return lips ? MOST_HYDROCARBON_LIPS : MOST_HYDROCARBON_SKIN;
+}
 
 /* --- what may be taken ----------------------------------------------------- */
 
@@ -545,6 +574,20 @@ count_ln (const Question *question,
 }
 
 static double
+count_hydrocarbon (const Question *question,
+                   const OgChoice *liquid)
+{
+  return og_draft_class_holds (OG_DRAFT_HYDROCARBON, liquid->ingredient) ? 1.0 : 0.0;
+}
+
+static double
+count_tacky (const Question *question,
+             const OgChoice *liquid)
+{
+  return og_draft_class_holds (OG_DRAFT_TACKY, liquid->ingredient) ? 1.0 : 0.0;
+}
+
+static double
 count_limited (const Question *question,
                const OgChoice *liquid)
 {
@@ -666,6 +709,10 @@ build (const Question *question)
   if (isfinite (question->wanted_ln))
     add_row (lp, question, count_ln, FALSE, short_by, GLP_FX, question->wanted_ln * question->sum,
              question->wanted_ln * question->sum);
+  add_row (lp, question, count_hydrocarbon, FALSE, 0, GLP_UP, 0.0,
+           og_marketplace_most_of_class (question->market, OG_DRAFT_HYDROCARBON));
+  add_row (lp, question, count_tacky, FALSE, 0, GLP_UP, 0.0,
+           og_marketplace_most_of_class (question->market, OG_DRAFT_TACKY));
   if (question->agent != NULL)
     {
       add_row (lp, question, count_limited, FALSE, 0, GLP_UP, 0.0, MOST_LIMITED);

@@ -63,6 +63,21 @@ typedef struct
   GArray *scents;
 } OgMarketplace;
 
+/* Classes of liquids of which the trade takes only so much. */
+typedef enum
+{
+  OG_DRAFT_HYDROCARBON,
+  OG_DRAFT_TACKY,       /* hydrocarbons that thicken, such as polybutene */
+  OG_N_DRAFT_CLASSES
+} OgDraftClass;
+
+/** Returns: whether @ingredient is one of @class */
+gboolean   og_draft_class_holds     (OgDraftClass         class,
+                                     const OgIngredient  *ingredient);
+/** Returns: most of @class in a recipe of the brief, mass fraction; common practice, no source */
+double     og_marketplace_most_of_class (const OgMarketplace *market,
+                                     OgDraftClass         class);
+
 /** Returns: %TRUE for a body that stands by itself at rest */
 gboolean   og_body_is_set           (OgBody               body);
 /** ln mPa.s in the middle of what the word means. */

@@ -10,12 +10,14 @@
 #include "core/base/finding.h"
 #include "core/base/practice.h"
 #include "core/design/draft-private.h"
+#include "core/design/soundness.h"
 #include "core/material/chemistry.h"
 #include "core/predict/solvents.h"
 
 #define ROUGH_PPM 1000           /* amounts of a draft are told to 0.1 % */
 #define FINE_PPM 500             /* those of small parts to 0.05 % */
 #define SMALL_FRACTION 0.05 /* mass fraction below which a part is told finely; judgement */
+#define CLASS_ROUNDING 0.002 /* mass fraction by which rounded amounts may pass the bound of their class */
 #define MOST_PLANS 5 /* tried until one reaches the body: keeps a draft quick */
 #define INNER_PART 0.2           /* of a word's width left free at either end while solving */
 #define COLOUR_C 60.0 /* hottest pot that takes a colour ground in oil; judgement */
@@ -271,10 +273,34 @@ formula_from (const OgMarketplace *market,
 
 /* --- amounts --------------------------------------------------------------- */
 
+/* What @pick may be at most beside the others of its class, so that they keep within the bounds of the trade. */
+static double
+most_in_class (const OgMarketplace *market,
+               const GArray        *picks,
+               const OgPick        *pick)
+{
+  double most = pick->high;
+
+  for (int class = 0; class < OG_N_DRAFT_CLASSES; class++)
+    {
+      double sum = 0.0;
+
+      if (!og_draft_class_holds ((OgDraftClass) class, pick->ingredient))
+        continue;
+      for (guint i = 0; i < picks->len; i++)
+        if (og_draft_class_holds ((OgDraftClass) class, g_array_index (picks, OgPick, i).ingredient))
+          sum += g_array_index (picks, OgPick, i).fraction;
+      if (sum > 0.0)
+        most = fmin (most, og_marketplace_most_of_class (market, (OgDraftClass) class) * pick->fraction / sum);
+    }
+  return fmax (most, pick->low);
+}
+
 static void
-add_ranges (const OgFormula *formula,
-            const GArray    *picks,
-            GArray          *ranges)
+add_ranges (const OgMarketplace *market,
+            const OgFormula     *formula,
+            const GArray        *picks,
+            GArray              *ranges)
 {
   for (guint i = 0; i < picks->len; i++)
     {
@@ -282,7 +308,7 @@ add_ranges (const OgFormula *formula,
       OgSolveRange range = {
         .line_id = og_formula_find_ingredient (formula, pick->ingredient->id)->id,
         .low = (OgPpm) ceil (pick->low * OG_PPM_WHOLE),
-        .high = (OgPpm) floor (pick->high * OG_PPM_WHOLE),
+        .high = (OgPpm) floor (most_in_class (market, picks, pick) * OG_PPM_WHOLE),
       };
 
       if (pick->part == OG_PART_AGENT || pick->part == OG_PART_OIL
@@ -378,8 +404,33 @@ round_amounts (const OgMarketplace *market,
   return og_formula_copy (exact);
 }
 
+/* TRUE if the draft keeps within the bounds of the trade, the program's own check, and its own stove plan. */
+static gboolean
+is_sound (const OgMarketplace *market,
+          const OgFormula     *formula)
+{
+  g_autoptr (OgResult) result = og_evaluate (formula, market->catalog, NULL);
+  g_autoptr (OgSoundness) soundness = og_soundness_new (formula, result);
+
+  for (int class = 0; class < OG_N_DRAFT_CLASSES; class++)
+    {
+      double sum = 0.0;
+
+      for (guint i = 0; i < result->contents->len; i++)
+        {
+          const OgContent *content = g_ptr_array_index (result->contents, i);
+
+          if (og_draft_class_holds ((OgDraftClass) class, content->ingredient))
+            sum += content->fraction;
+        }
+      if (sum > og_marketplace_most_of_class (market, (OgDraftClass) class) + CLASS_ROUNDING)
+        return FALSE;
+    }
+  return og_soundness_holds (soundness, NULL);
+}
+
 /* One plan carried out. Returns: (transfer full) (nullable): the recipe, with @reached telling
- * whether it has the body */
+ * whether it has the body; %NULL if it is not to be made */
 static OgFormula *
 carry_out (const OgMarketplace  *market,
            GArray               *picks,
@@ -392,7 +443,7 @@ carry_out (const OgMarketplace  *market,
   OgFormula *best = NULL;
 
   *reached = FALSE;
-  add_ranges (formula, picks, ranges);
+  add_ranges (market, formula, picks, ranges);
   for (int well_inside = 1; well_inside >= 0 && !*reached; well_inside--)
     {
       g_autoptr (OgSolveReport) report = solve_body (market, formula, ranges, well_inside, &inner);
@@ -410,7 +461,11 @@ carry_out (const OgMarketplace  *market,
     }
   formula = (og_formula_free (formula), g_steal_pointer (&best));
   best = round_amounts (market, formula, picks);
-  return best;
+  if (is_sound (market, best))
+    return best;
+  og_formula_free (best);
+  *reached = FALSE;
+  return NULL;
 }
 
 /* --- small parts ----------------------------------------------------------- */
@@ -887,6 +942,10 @@ og_draft (const OgBrief  *brief,
     }
   if (picks != NULL && stopped == NULL)
     finish (draft, &market, picks, small, reached);
+  else if (stopped == NULL && market.liquids->len > 0)
+    find (draft, OG_SEVERITY_BLOCKING, "draft-unsound",
+          og_saying_plain (N_("What may be used makes nothing that keeps within the bounds of the trade and passes "
+                              "the program's own check and stove plan.")));
   else if (stopped == NULL)
     find (draft, OG_SEVERITY_BLOCKING, "draft-no-oil",
           og_saying_plain (brief->stocked_only
