@@ -222,6 +222,15 @@ add_line (OgFormulaPhase *phase,
 }
 
 static void
+add_beyond (JsonBuilder         *builder,
+            const OgSolveAnswer *answer)
+{
+  const OgFormulaLine *line = og_formula_find_line (answer->formula, answer->beyond_line, NULL, NULL);
+
+  og_json_add_string (builder, "beyond_usual", line != NULL ? line->ingredient_id : NULL);
+}
+
+static void
 add_answer (JsonBuilder         *builder,
             const OgSolveReport *report,
             const OgSolveAnswer *answer)
@@ -232,6 +241,7 @@ add_answer (JsonBuilder         *builder,
   og_json_add_estimate_member (builder, "viscosity", &answer->viscosity);
   og_json_add_estimate_member (builder, "yield_stress_pa", &answer->yield_pa);
   og_json_add_string (builder, "body", og_body_to_nick (answer->body));
+  add_beyond (builder, answer);
   og_json_add_number (builder, "change", answer->change);
   og_json_add_number (builder, "cost_per_kg", answer->cost_per_kg);
   og_json_add_string (builder, "text", og_saying_text (answer->text));

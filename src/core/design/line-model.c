@@ -140,3 +140,14 @@ og_line_model_ln_viscosity (const OgLineModel *model,
   return og_blend_flows (blend) ? og_blend_ln_viscosity (blend, temperature_c, shear_rate_1_s, NULL)
                                 : NAN;
 }
+
+gboolean
+og_ingredient_makes_room (const OgIngredient *ingredient)
+{
+  if (ingredient == NULL
+      || (ingredient->gelling.family != OG_GEL_NONE && ingredient->gelling.family != OG_GEL_VISCOUS_LIQUID))
+    return FALSE;
+  return ingredient->kind == OG_KIND_OIL || ingredient->kind == OG_KIND_BUTTER || ingredient->kind == OG_KIND_WAX_ESTER
+         || ingredient->kind == OG_KIND_ESTER || ingredient->kind == OG_KIND_HYDROCARBON
+         || ingredient->kind == OG_KIND_SILICONE || ingredient->kind == OG_KIND_ALCOHOL;
+}

@@ -39,6 +39,9 @@ OgBelief      *og_line_model_get_belief   (const OgLineModel  *model);
 /** Returns: (transfer full): the recipe with @fractions, 0 ... 1, of its lines */
 OgBlend       *og_line_model_blend        (const OgLineModel  *model,
                                            const double       *fractions);
+/** Returns: whether @ingredient (nullable) is what recipes are made of and may make room in them, as against what they
+ * hold a little of: colours, actives, antioxidants, scents, powders, waxes and agents */
+gboolean       og_ingredient_makes_room   (const OgIngredient *ingredient);
 /** Typical ln eta, ln(mPa.s), of that recipe; NAN if nothing in it flows. */
 double         og_line_model_ln_viscosity (const OgLineModel  *model,
                                            const double       *fractions,

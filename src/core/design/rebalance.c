@@ -4,6 +4,7 @@
 #include "core/design/rebalance.h"
 
 #include "core/base/conditions.h"
+#include "core/design/line-model.h"
 
 #define LEAST_BALANCE_PPM 100 /* below it a balance line would lose its parts */
 /* Most of an agent whose usual level is not known: 10 %; judgement. */
@@ -79,17 +80,6 @@ select_line (OgFormulaPhase *phase,
     add_range (selection, line, 0, OG_PPM_WHOLE);
 }
 
-/* What the recipe is made of, as against what it holds a little of. */
-static gboolean
-is_oil (const OgIngredient *ingredient)
-{
-  return ingredient != NULL && !is_agent (ingredient)
-         && (ingredient->kind == OG_KIND_OIL || ingredient->kind == OG_KIND_BUTTER
-             || ingredient->kind == OG_KIND_WAX_ESTER || ingredient->kind == OG_KIND_ESTER
-             || ingredient->kind == OG_KIND_HYDROCARBON || ingredient->kind == OG_KIND_SILICONE
-             || ingredient->kind == OG_KIND_ALCOHOL);
-}
-
 /* Without a balance line only oils make room. */
 static void
 hold_all_else (OgFormulaPhase *phase,
@@ -101,7 +91,7 @@ hold_all_else (OgFormulaPhase *phase,
   for (guint i = 0; i < selection->ranges->len; i++)
     if (g_array_index (selection->ranges, OgSolveRange, i).line_id == line->id)
       return;
-  line->held = line->held || !is_oil (og_catalog_get (selection->catalog, line->ingredient_id));
+  line->held = line->held || !og_ingredient_makes_room (og_catalog_get (selection->catalog, line->ingredient_id));
 }
 
 static void

@@ -17,7 +17,7 @@ typedef enum
 {
   OG_REST_BALANCE,  /* the balance lines */
   OG_REST_EXCHANGE, /* nothing: the lines named keep their sum */
-  OG_REST_SCALE     /* all other lines that are not held, in proportion */
+  OG_REST_SCALE     /* all other oils that are not held, in proportion */
 } OgRestMode;
 
 /* What is asked of a point: ln eta at the target's temperature and rate, ln yield at 25 C. */
@@ -44,6 +44,7 @@ typedef struct
 typedef struct
 {
   const OgFormula *formula;
+  const OgCatalog *catalog;
   const OgSolveRequest *request;
   OgLineModel *model;
   OgRestMode rest;

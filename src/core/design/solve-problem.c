@@ -8,6 +8,7 @@
 
 #include "core/base/conditions.h"
 #include "core/base/error.h"
+#include "core/base/number-text.h"
 
 #define LEAST_WEIGHED 0.01   /* mass fraction below which a change counts as for this much */
 #define GRADIENT_STEP 1e-6 /* mass fraction, far above rounding and far below any curvature */
@@ -128,11 +129,22 @@ check_ranges (const OgFormula       *formula,
                        _("%s is held, so it cannot be varied."), og_solve_name (catalog, line));
           return FALSE;
         }
-      if (range->low < 0 || range->high > OG_PPM_WHOLE || range->low > range->high
+      if (range->low > range->high)
+        {
+          g_autofree char *low = og_number_trimmed (og_ppm_to_pct (range->low), 4);
+          g_autofree char *high = og_number_trimmed (og_ppm_to_pct (range->high), 4);
+
+          g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES,
+                       /* Translators: a material, two shares in wt % */
+                       _("%s: at least %s %% and at most %s %% contradict each other."),
+                       og_solve_name (catalog, line), low, high);
+          return FALSE;
+        }
+      if (range->low < 0 || range->high > OG_PPM_WHOLE
           || range_of (request, range->line_id) != range)
         {
           g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES,
-                       _("%s: the bounds must be 0 to 100 %%, once a line, the lower one first."),
+                       _("%s: the bounds must be 0 to 100 %%, once a line."),
                        og_solve_name (catalog, line));
           return FALSE;
         }
@@ -174,7 +186,8 @@ is_rest (const OgSolveProblem *problem,
     case OG_REST_BALANCE:
       return line->balance_share > 0;
     case OG_REST_SCALE:
-      return !is_named (problem, line) && !line->held;
+      return !is_named (problem, line) && !line->held
+             && og_ingredient_makes_room (og_catalog_get (problem->catalog, line->ingredient_id));
     case OG_REST_EXCHANGE:
     default:
       return FALSE;
@@ -328,6 +341,50 @@ fill_columns (OgSolveProblem *problem)
     }
 }
 
+/* The bounds asked for on one side, "Castor oil at least 70 %". */
+static char *
+tell_bounds (const OgSolveProblem *problem,
+             gboolean              upper)
+{
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+  g_auto (GStrv) bounds = NULL;
+
+  for (guint i = 0; i < problem->request->n_ranges; i++)
+    {
+      const OgSolveRange *range = &problem->request->ranges[i];
+      const OgFormulaLine *line = og_formula_find_line (problem->formula, range->line_id, NULL, NULL);
+      const OgPpm bound = upper ? range->high : range->low;
+      g_autofree char *pct = og_number_trimmed (og_ppm_to_pct (bound), 4);
+      g_autofree char *text = NULL;
+
+      if (bound == (upper ? OG_PPM_WHOLE : 0))
+        continue;
+      /* Translators: a material and its share in wt %, as part of a list */
+      text = g_strdup_printf (upper ? _("%s at most %s %%") : _("%s at least %s %%"),
+                              og_solve_name (problem->catalog, line), pct);
+      g_strv_builder_add (builder, text);
+    }
+  bounds = g_strv_builder_end (builder);
+  return bounds[0] != NULL ? g_strjoinv (_(", "), bounds) : NULL;
+}
+
+static void
+set_contradiction (const OgSolveProblem  *problem,
+                   gboolean               upper,
+                   GError               **error)
+{
+  g_autofree char *bounds = tell_bounds (problem, upper);
+  g_autofree char *others = og_number_trimmed (100.0 * (1.0 - problem->sum), 4);
+
+  if (bounds == NULL)
+    g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES, _("No recipe of 100 %% lies within these bounds."));
+  else
+    g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES,
+                 /* Translators: bounds of materials in wt %, and what all other lines add up to */
+                 _("These bounds contradict each other: %s. The lines that stay hold %s %%, and together there must "
+                   "be 100 %%."), bounds, others);
+}
+
 static gboolean
 check_columns (const OgSolveProblem  *problem,
                GError               **error)
@@ -345,8 +402,7 @@ check_columns (const OgSolveProblem  *problem,
     }
   if (problem->sum < 0.0 || low > problem->sum + 1e-9 || high < problem->sum - 1e-9)
     {
-      g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES,
-                   _("No recipe of 100 %% lies within these bounds."));
+      set_contradiction (problem, high < problem->sum - 1e-9, error);
       return FALSE;
     }
   if (n_moving < 2)
@@ -366,7 +422,7 @@ og_solve_problem_init (OgSolveProblem        *problem,
                        const OgSolveRequest  *request,
                        GError               **error)
 {
-  *problem = (OgSolveProblem) { .formula = formula, .request = request };
+  *problem = (OgSolveProblem) { .formula = formula, .catalog = catalog, .request = request };
   if (request->n_ranges == 0 || request->n_ranges > OG_SOLVE_MOST_RANGES)
     {
       g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_NOTHING,

@@ -14,6 +14,7 @@
  * this much of itself and by this mass fraction. */
 #define DISTINCT_SHARE 0.2
 #define DISTINCT_FRACTION 0.002
+#define USUAL_SLACK 1.001 /* rounding is not held against an amount */
 #define TOLD_PPM 50 /* a smaller change of a line is not worth a word */
 
 /* --- prices ---------------------------------------------------------------- */
@@ -151,6 +152,29 @@ change_of (const OgSolveProblem *problem,
   return change;
 }
 
+/* The line that grew most beyond its usual most, counted in that. */
+static guint
+find_beyond (const OgSolveProblem *problem,
+             const OgFormula      *formula)
+{
+  double most = 1.0;
+  guint beyond = 0;
+
+  for (guint i = 0; i < problem->n_lines; i++)
+    {
+      const OgFormulaLine *before = og_line_model_get_line (problem->model, i);
+      const OgFormulaLine *after = og_formula_find_line (formula, before->id, NULL, NULL);
+      const OgIngredient *ingredient = og_catalog_get (problem->catalog, after->ingredient_id);
+      const double usual = ingredient != NULL ? ingredient->figures[OG_FIGURE_USUAL_HIGH_PCT].value : NAN;
+
+      if (after->amount - before->amount < TOLD_PPM || !(og_ppm_to_pct (after->amount) > most * usual * USUAL_SLACK))
+        continue;
+      most = og_ppm_to_pct (after->amount) / usual;
+      beyond = after->id;
+    }
+  return beyond;
+}
+
 static OgSolveAnswer *
 answer_new (OgSolveProblem *problem,
             OgCatalog      *catalog,
@@ -173,6 +197,7 @@ answer_new (OgSolveProblem *problem,
   answer->body = result->body;
   answer->change = change_of (problem, answer->formula);
   answer->cost_per_kg = og_formula_price (answer->formula, problem->request->shelf, NULL);
+  answer->beyond_line = find_beyond (problem, answer->formula);
   answer->text = tell_changes (problem, catalog, answer->formula);
   return answer;
 }
@@ -207,6 +232,15 @@ differ (const OgSolveProblem *problem,
   return other_way && far;
 }
 
+static int
+compare_usual (gconstpointer a,
+               gconstpointer b)
+{
+  const OgSolveAnswer *one = *(const OgSolveAnswer *const *) a, *other = *(const OgSolveAnswer *const *) b;
+
+  return (one->beyond_line != 0) - (other->beyond_line != 0);
+}
+
 static void
 keep_distinct (OgSolveProblem *problem,
                OgCatalog      *catalog,
@@ -228,6 +262,7 @@ keep_distinct (OgSolveProblem *problem,
       g_ptr_array_add (kept, point);
       g_ptr_array_add (report->answers, answer_new (problem, catalog, point));
     }
+  g_ptr_array_sort (report->answers, compare_usual);
   report->reached = report->answers->len > 0;
   if (!report->reached)
     g_ptr_array_add (report->answers, answer_new (problem, catalog, g_ptr_array_index (points, 0)));
@@ -330,6 +365,25 @@ value_saying (const OgSolveReport *report,
                           : og_saying_new (N_("%s mPa·s"), og_word_viscosity (answer->viscosity.value));
 }
 
+/* Returns: (transfer full) (nullable): that the best answer holds more of a material than anybody uses */
+static OgSaying *
+tell_beyond (const OgSolveAnswer *answer,
+             const OgCatalog     *catalog)
+{
+  const OgFormulaLine *line = og_formula_find_line (answer->formula, answer->beyond_line, NULL, NULL);
+  const OgFigure *figures;
+
+  if (line == NULL)
+    return NULL;
+  figures = og_catalog_get (catalog, line->ingredient_id)->figures;
+  /* Translators: wt %, a material, its usual least and most in wt % */
+  return og_saying_new (N_("Reached only with %s %% of %s: beyond its usual %s to %s %%."),
+                        og_word_significant (og_ppm_to_pct (line->amount), 3),
+                        og_word_text (og_solve_name (catalog, line)),
+                        og_word_significant (figures[OG_FIGURE_USUAL_LOW_PCT].value, 3),
+                        og_word_significant (figures[OG_FIGURE_USUAL_HIGH_PCT].value, 3));
+}
+
 static void
 tell (OgSolveReport   *report,
       const OgFormula *formula,
@@ -339,14 +393,16 @@ tell (OgSolveReport   *report,
   const OgFormulaLine *line = og_formula_find_line (formula, report->limit.line_id, NULL, NULL);
 
   if (report->reached)
+    report->text = tell_beyond (g_ptr_array_index (report->answers, 0), catalog);
+  if (report->reached && report->text == NULL)
     /* Translators: a viscosity with its unit */
     report->text = og_saying_new (N_("Reached: %s."), og_word_saying (value));
-  else if (line == NULL)
+  else if (!report->reached && line == NULL)
     report->text = og_saying_new (report->sets ? N_("Cannot be reached: it sets before it pours so "
                                                     "thickly. The nearest is %s.")
                                                : N_("Cannot be reached; the nearest is %s."),
                                   og_word_saying (value));
-  else
+  else if (!report->reached)
     /* Translators: a viscosity with its unit, a material, wt % */
     report->text = og_saying_new (report->limit.upper
                                       ? N_("Cannot be reached; the nearest is %s, with %s at most %s %%.")

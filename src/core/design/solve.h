@@ -62,6 +62,7 @@ typedef struct
   OgBody      body;
   double      change;       /* see %OG_SOLVE_LEAST_CHANGE */
   double      cost_per_kg;  /* NAN if a price is not known or currencies differ */
+  guint       beyond_line;  /* that grew beyond its usual amounts; 0: none */
   OgSaying   *text;         /* what moves, "Polyamide-3 1.5 → 2.1 %; ..." */
 } OgSolveAnswer;
 
@@ -76,7 +77,8 @@ typedef struct
 typedef struct
 {
   gboolean     reached;
-  GPtrArray   *answers;       /* of OgSolveAnswer, best first; when not reached the nearest one alone */
+  GPtrArray   *answers;       /* of OgSolveAnswer, those within usual amounts first, then best first; when not
+                                reached the nearest one alone */
   OgSolveLimit limit;         /* when not reached */
   gboolean     sets;          /* not reached because the oil sets before it pours so thickly; no limit */
   double       reach_low;     /* what the lines can reach within their bounds, in the unit of the */
@@ -86,7 +88,8 @@ typedef struct
   gboolean     by_yield;      /* the word is told by the yield stress */
   OgSolveAim   aim;           /* by which the answers are ranked */
   char       **unpriced;      /* ids without a price; if any matters, @aim is the least change */
-  OgSaying    *text;          /* reached, or how near and which bound stands in the way */
+  OgSaying    *text;          /* reached, and whether only beyond usual amounts; or how near and which bound
+                                stands in the way */
 } OgSolveReport;
 
 /**
@@ -96,8 +99,8 @@ typedef struct
  *
  * Moves the lines named in @request within their bounds until the full prediction meets the
  * target. All other lines stay, except those that make up to 100 %: the balance lines; without
- * any, the lines named exchange among themselves if two or more of them can; else all lines that
- * are not held scale in proportion. A balance line may be named too: it follows as always, and its
+ * any, the lines named exchange among themselves if two or more of them can; else all oils
+ * that are not held scale in proportion, and colours, actives, antioxidants, scents, powders, waxes and agents stay. A balance line may be named too: it follows as always, and its
  * bounds hold.
  *
  * A word is met at the nearest point a little inside its bounds. Answers that differ are returned

@@ -836,6 +836,77 @@ test_rebalance_limit (void)
   g_assert_cmpint (og_formula_total (nth (report, 0)->formula), ==, OG_PPM_WHOLE);
 }
 
+/* --- what a formulator would sign ------------------------------------------- */
+
+/* Colour and antioxidant were set for another reason: only oils make room for what is varied. */
+static void
+test_only_oils_follow (void)
+{
+  static const char *const stay[] = { "red-iron-oxide-in-castor-oil", "tocopherol" };
+  g_autoptr (OgFormula) formula = recipe (FIXTURE_LIP_OIL);
+  g_autoptr (OgSolveReport) report = NULL;
+  const OgFormula *changed;
+  Question question;
+
+  question_init (&question, formula, 900.0, "polyamide-3");
+  report = answer (formula, &question);
+  g_assert_true (report->reached);
+  changed = ((OgSolveAnswer *) g_ptr_array_index (report->answers, 0))->formula;
+  for (guint i = 0; i < G_N_ELEMENTS (stay); i++)
+    g_assert_cmpint (og_formula_find_ingredient (changed, stay[i])->amount, ==,
+                     og_formula_find_ingredient (formula, stay[i])->amount);
+  g_assert_cmpint (og_formula_find_ingredient (changed, "castor-oil")->amount, <, 630000);
+  g_assert_cmpint (og_formula_find_ingredient (changed, "sunflower-oil")->amount, <, 340000);
+}
+
+/* Polyamide-3 is used at 1 to 5 % (data/catalog): what takes more is no recipe, and that is said. */
+static void
+test_beyond_usual (void)
+{
+  g_autoptr (OgFormula) formula = recipe (HEADER "Hot,sunflower-oil,balance\nHot,polyamide-3,1.5\n");
+  g_autoptr (OgSolveReport) report = NULL;
+  g_autoptr (OgSolveReport) modest = NULL;
+  const OgSolveAnswer *first;
+  Question question;
+
+  question_init (&question, formula, 1e6, "polyamide-3");
+  report = answer (formula, &question);
+  g_assert_true (report->reached);
+  first = g_ptr_array_index (report->answers, 0);
+  g_assert_cmpuint (first->beyond_line, ==, og_formula_find_ingredient (formula, "polyamide-3")->id);
+  g_assert_nonnull (strstr (og_saying_text (report->text), "beyond its usual 1 to 5 %"));
+  g_assert_null (strstr (og_saying_text (report->text), "Reached:"));
+
+  question_init (&question, formula, 150.0, "polyamide-3");
+  modest = answer (formula, &question);
+  g_assert_true (modest->reached);
+  g_assert_cmpuint (((OgSolveAnswer *) g_ptr_array_index (modest->answers, 0))->beyond_line, ==, 0);
+  g_assert_nonnull (strstr (og_saying_text (modest->text), "Reached:"));
+}
+
+static void
+test_contradictions (void)
+{
+  g_autoptr (OgFormula) formula = recipe (FIXTURE_LIP_OIL);
+  g_autoptr (GError) error = NULL;
+  Question question;
+
+  question_init (&question, formula, 500.0, "castor-oil sunflower-oil");
+  question.ranges[0].low = 700000;
+  question.ranges[1].low = 400000;
+  g_assert_null (og_solve (formula, catalog, &question.request, &error));
+  g_assert_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES);
+  g_assert_nonnull (strstr (error->message, "Castor oil at least 70 %"));
+  g_assert_nonnull (strstr (error->message, "Sunflower oil at least 40 %"));
+  g_clear_error (&error);
+
+  question.ranges[0].low = 400000;
+  question.ranges[0].high = 300000;
+  g_assert_null (og_solve (formula, catalog, &question.request, &error));
+  g_assert_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES);
+  g_assert_nonnull (strstr (error->message, "Castor oil: at least 40 % and at most 30 %"));
+}
+
 int
 main (int    argc,
       char **argv)
@@ -863,6 +934,9 @@ main (int    argc,
   g_test_add_func ("/solve/threads", test_threads);
   g_test_add_func ("/solve/stop", test_stop);
   g_test_add_func ("/solve/refusals", test_refusals);
+  g_test_add_func ("/solve/only-oils-follow", test_only_oils_follow);
+  g_test_add_func ("/solve/beyond-usual", test_beyond_usual);
+  g_test_add_func ("/solve/contradictions", test_contradictions);
   g_test_add_func ("/rebalance/keeps-body", test_rebalance);
   g_test_add_func ("/rebalance/limit", test_rebalance_limit);
   status = g_test_run ();

@@ -475,14 +475,14 @@ main (int   argc,
 
   g_test_init (&argc, &argv, NULL);
   catalog = fixture_catalog ();
-  g_test_add_func ("/advice/antioxidant", test_antioxidant);
-  g_test_add_func ("/advice/agent-dissolves", test_agent_dissolves);
-  g_test_add_func ("/advice/castor", test_castor);
-  g_test_add_func ("/advice/kinds", test_kinds);
-  g_test_add_func ("/advice/no-copies", test_no_copies);
-  g_test_add_func ("/advice/random", test_random);
-  g_test_add_func ("/advice/drafts", test_drafts);
-  g_test_add_func ("/advice/draft-used", test_draft_used);
+  g_test_add_func ("/soundness/antioxidant", test_antioxidant);
+  g_test_add_func ("/soundness/agent-dissolves", test_agent_dissolves);
+  g_test_add_func ("/soundness/castor", test_castor);
+  g_test_add_func ("/soundness/kinds", test_kinds);
+  g_test_add_func ("/soundness/no-copies", test_no_copies);
+  g_test_add_func ("/soundness/random", test_random);
+  g_test_add_func ("/soundness/drafts", test_drafts);
+  g_test_add_func ("/soundness/draft-used", test_draft_used);
   status = g_test_run ();
   og_catalog_unref (catalog);
   return status;
