@@ -203,6 +203,18 @@ cup_sentence (const OgChart *chart)
   return g_strdup_printf (_("That is %s in the %s."), seconds, name);
 }
 
+static char *
+describe_others (const OgChart *chart)
+{
+  g_autoptr (GString) names = g_string_new (NULL);
+
+  for (guint c = 1; c < MIN (chart->n_curves, OG_CHART_MAX_CURVES); c++)
+    g_string_append_printf (names, "%s%s", c > 1 ? _(", ") : "",
+                            chart->names[c] != NULL ? chart->names[c] : _("another recipe"));
+  /* Translators: names of recipes */
+  return g_strdup_printf (_("Beside it is drawn: %s."), names->str);
+}
+
 char *
 og_chart_describe (const OgChart *chart)
 {
@@ -241,11 +253,7 @@ og_chart_describe (const OgChart *chart)
   if (og_chart_has_marks (chart))
     og_sentences_add (text, g_strdup (_("Bench readings are marked.")));
   if (chart->n_curves > 1)
-    og_sentences_add (text, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
-                                                          "%u other recipe is drawn beside it.",
-                                                          "%u other recipes are drawn beside it.",
-                                                          chart->n_curves - 1),
-                                             chart->n_curves - 1));
+    og_sentences_add (text, describe_others (chart));
 
   return g_string_free (text, FALSE);
 }

@@ -49,6 +49,7 @@ og_recipe_window_update_actions (OgWindow *self)
   gtk_widget_action_set_enabled (widget, "win.export-card", filled);
   gtk_widget_action_set_enabled (widget, "win.print", filled);
   gtk_widget_action_set_enabled (widget, "win.record-reading", filled);
+  gtk_widget_action_set_enabled (widget, "win.keep-version", filled && designing);
   gtk_widget_action_set_enabled (widget, "win.show-room", self->started);
   gtk_widget_action_set_enabled (widget, "win.edit-words", self->started);
   gtk_widget_action_set_enabled (widget, "win.add-phase", designing);
@@ -341,6 +342,17 @@ act_record_reading (GtkWidget  *widget,
   dialog = og_bench_dialog_new (self->document);
   g_signal_connect_object (dialog, "recorded", G_CALLBACK (on_recorded), self, G_CONNECT_SWAPPED);
   og_present_over (widget, dialog);
+}
+
+static void
+act_keep_version (GtkWidget  *widget,
+                  const char *name,
+                  GVariant   *parameter)
+{
+  OgWindow *self = OG_WINDOW (widget);
+
+  if (og_window_commit_text (self))
+    og_side_panel_keep_version (self->side_panel);
 }
 
 static void
@@ -652,6 +664,7 @@ static const struct
   { "win.aim", NULL, act_aim },
   { "win.normalise", NULL, act_normalise },
   { "win.record-reading", NULL, act_record_reading },
+  { "win.keep-version", NULL, act_keep_version },
   { "win.edit-words", NULL, act_edit_words },
   { "win.find-material", NULL, act_find_material },
   { "win.go-to-recipe", NULL, act_go_to_recipe },

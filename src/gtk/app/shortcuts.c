@@ -34,6 +34,7 @@ static const Shortcut shortcuts[] = {
   { NULL, N_("Use something instead of this material"), "win.replace-material", { "<Control>i" } },
   { NULL, N_("Find the amounts for a body"), "win.aim", { "<Control>t" } },
   { NULL, N_("Record a reading from the bench"), "win.record-reading", { "<Control>r" } },
+  { NULL, N_("Keep the recipe as a version"), "win.keep-version", { "<Control>k" } },
   { NULL, N_("Let the line make up to 100 %"), "win.toggle-balance", { "<Control>b" } },
   { NULL, N_("Hold the amount of the line"), "win.toggle-hold", { "<Control>h" } },
   { NULL, N_("Note on the line"), "win.edit-line-note", { "<Control>m" } },

@@ -9,6 +9,7 @@
 #include "gtk/design/chart-view.h"
 #include "gtk/design/profile-view.h"
 #include "gtk/parts/labels.h"
+#include "model/side-by-side.h"
 
 #define LIKELY 0.9
 #define UNLIKELY 0.1
@@ -169,6 +170,8 @@ show_chart (OgBodyPanel *self,
 {
   const OgFormula *formula = og_document_get_formula (self->document);
 
+  og_chart_view_set_beside (OG_CHART_VIEW (self->chart),
+                            og_side_by_side_get_comparison (og_side_by_side_of (self->document)));
   og_chart_view_show (OG_CHART_VIEW (self->chart), result, self->axis,
                       formula->target_low_mpa_s, formula->target_high_mpa_s);
 }
@@ -226,6 +229,7 @@ update (OgBodyPanel *self)
   if (self->document == NULL
       || og_formula_get_n_lines (og_document_get_formula (self->document)) == 0)
     {
+      og_chart_view_set_beside (OG_CHART_VIEW (self->chart), NULL);
       og_chart_view_show (OG_CHART_VIEW (self->chart), NULL, self->axis, NAN, NAN);
       gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "empty");
       return;
@@ -320,12 +324,24 @@ og_body_panel_result_changed (OgDocumentPage *page)
 }
 
 static void
+on_beside (OgBodyPanel *self)
+{
+  if (og_formula_get_n_lines (og_document_get_formula (self->document)) > 0)
+    show_chart (self, og_document_get_result (self->document));
+}
+
+static void
 og_body_panel_follow (OgDocumentPage *page,
                       OgDocument     *document)
 {
   OgBodyPanel *self = OG_BODY_PANEL (page);
 
+  if (self->document != NULL)
+    g_signal_handlers_disconnect_by_data (og_side_by_side_of (self->document), self);
   self->document = document;
+  if (document != NULL)
+    g_signal_connect_object (og_side_by_side_of (document), "changed", G_CALLBACK (on_beside), self,
+                             G_CONNECT_SWAPPED);
   update (self);
 }
 

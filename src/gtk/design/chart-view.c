@@ -14,12 +14,16 @@
 #define USUAL_EMS_HIGH 22.0
 #define CUP_EMS_HIGH 1.5      /* the line that names the cup */
 #define READINGS_EMS_HIGH 1.5 /* another line of the legend */
+#define BESIDE_EMS_HIGH 1.5   /* so is each recipe beside this one */
 
 struct _OgChartView
 {
   OgPaintedView parent_instance;
 
   OgResult *result; /* keeps the curves alive */
+  OgResult *beside[OG_COMPARISON_MAX]; /* those of other recipes; [0] is not used */
+  char *names[OG_COMPARISON_MAX];
+  guint n_beside; /* with [0], or 0 */
   OgCurveAxis axis;
   OgChart chart;
   OgCup cup; /* what chart.cup points at, if at anything */
@@ -163,6 +167,59 @@ main_agent_pct (const OgResult *result)
   return curve->n > 0 ? curve->own_x : NAN;
 }
 
+/* Other recipes are only drawn where there is an own curve to compare with. */
+static void
+lay_curves (OgChartView *self)
+{
+  OgChart *chart = &self->chart;
+
+  chart->n_curves = self->result != NULL ? 1 : 0;
+  chart->curves[0] = self->result != NULL ? &self->result->curves[self->axis] : NULL;
+  chart->names[0] = self->n_beside > 0 ? self->names[0] : NULL;
+  for (guint i = 1; self->result != NULL && i < self->n_beside; i++)
+    {
+      chart->curves[chart->n_curves] = &self->beside[i]->curves[self->axis];
+      chart->names[chart->n_curves++] = self->names[i];
+    }
+}
+
+static void
+drop_beside (OgChartView *self)
+{
+  for (guint i = 0; i < self->n_beside; i++)
+    {
+      og_result_unref (self->beside[i]);
+      g_free (self->names[i]);
+    }
+  self->n_beside = 0;
+}
+
+void
+og_chart_view_set_beside (OgChartView        *self,
+                          const OgComparison *comparison)
+{
+  const guint before = self->n_beside;
+
+  g_return_if_fail (OG_IS_CHART_VIEW (self));
+
+  if (comparison == NULL && before == 0)
+    return;
+  drop_beside (self);
+  for (guint i = 0; comparison != NULL && i < comparison->recipes->len; i++)
+    {
+      const OgCompared *recipe = g_ptr_array_index (comparison->recipes, i);
+
+      self->beside[i] = og_result_ref (recipe->result);
+      self->names[i] = g_strdup (recipe->name);
+      self->n_beside++;
+    }
+  lay_curves (self);
+  if (self->n_beside != before)
+    gtk_widget_queue_resize (GTK_WIDGET (self));
+  update_description (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
 void
 og_chart_view_show (OgChartView *self,
                     OgResult    *result,
@@ -182,8 +239,7 @@ og_chart_view_show (OgChartView *self,
   if (axis != self->axis)
     self->chart.cursor_x = NAN;
   self->axis = axis;
-  self->chart.n_curves = result != NULL ? 1 : 0;
-  self->chart.curves[0] = result != NULL ? &result->curves[axis] : NULL;
+  lay_curves (self);
   self->chart.density_g_ml = result != NULL ? result->density_g_ml : NAN;
   self->chart.marks = result != NULL ? result->marks : NULL;
   self->chart.marks_agent_pct = result != NULL ? main_agent_pct (result) : NAN;
@@ -232,7 +288,8 @@ og_chart_view_measure_height (OgPaintedView     *view,
 {
   OgChartView *self = OG_CHART_VIEW (view);
   const double more = (self->chart.cup != NULL ? CUP_EMS_HIGH : 0.0)
-                      + (has_marks (self) ? READINGS_EMS_HIGH : 0.0);
+                      + (has_marks (self) ? READINGS_EMS_HIGH : 0.0)
+                      + BESIDE_EMS_HIGH * self->n_beside;
 
   *minimum = style->font_size * (LEAST_EMS_HIGH + more);
   *natural = style->font_size * (USUAL_EMS_HIGH + more);
@@ -325,6 +382,7 @@ end_reading (GtkWidget *widget,
 static void
 og_chart_view_finalize (GObject *object)
 {
+  drop_beside (OG_CHART_VIEW (object));
   g_clear_pointer (&OG_CHART_VIEW (object)->result, og_result_unref);
 
   G_OBJECT_CLASS (og_chart_view_parent_class)->finalize (object);

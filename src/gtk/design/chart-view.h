@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "core/predict/evaluate.h"
+#include "core/design/comparison.h"
 #include "core/recipe/bench.h"
 #include "gtk/parts/painted-view.h"
 
@@ -25,6 +25,10 @@ void        og_chart_view_show            (OgChartView *self,
                                            OgCurveAxis  axis,
                                            double       target_low_mpa_s,
                                            double       target_high_mpa_s);
+/** @comparison: (nullable): recipes whose curves are drawn beside that of the first, each in its own dash
+ * with its name; only read now */
+void        og_chart_view_set_beside      (OgChartView        *self,
+                                           const OgComparison *comparison);
 /** @cup: (nullable): also tells the viscosity in seconds of this cup */
 void        og_chart_view_set_cup         (OgChartView *self,
                                            const OgCup *cup);

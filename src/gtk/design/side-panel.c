@@ -8,6 +8,7 @@
 #include "gtk/design/bench-page.h"
 #include "gtk/design/instead-page.h"
 #include "gtk/design/side-panel.h"
+#include "gtk/design/versions-page.h"
 #include "gtk/parts/finding-row.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/pieces.h"
@@ -18,12 +19,13 @@ enum
   PAGE_AIM,
   PAGE_FINDINGS,
   PAGE_BENCH,
+  PAGE_VERSIONS,
   PAGE_NOTES,
   N_PAGES
 };
 
 static const char *const page_names[N_PAGES] = { "instead", "aim", "findings", "bench",
-                                                  "notes" };
+                                                  "versions", "notes" };
 
 struct _OgSidePanel
 {
@@ -36,6 +38,7 @@ struct _OgSidePanel
   GtkWidget *findings;
   GtkWidget *advice;
   GtkWidget *bench;
+  GtkWidget *versions;
   GtkWidget *notes_view;
   GtkWidget *buttons[N_PAGES];
   GtkWidget *badges[N_PAGES];
@@ -72,6 +75,7 @@ page_title (guint page)
     [PAGE_AIM] = C_("page", "Aim"),
     [PAGE_FINDINGS] = C_("page", "Findings"),
     [PAGE_BENCH] = C_("page", "Bench"),
+    [PAGE_VERSIONS] = C_("page", "Versions"),
     [PAGE_NOTES] = C_("page", "Notes"),
   };
 
@@ -235,6 +239,7 @@ og_side_panel_set_shelf (OgSidePanel *self,
 
   og_instead_page_set_shelf (OG_INSTEAD_PAGE (self->instead), shelf);
   og_aim_page_set_shelf (OG_AIM_PAGE (self->aim), shelf);
+  og_versions_page_set_shelf (OG_VERSIONS_PAGE (self->versions), shelf);
 }
 
 void
@@ -243,6 +248,22 @@ og_side_panel_show_bench (OgSidePanel *self)
   g_return_if_fail (OG_IS_SIDE_PANEL (self));
 
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page_names[PAGE_BENCH]);
+}
+
+void
+og_side_panel_keep_version (OgSidePanel *self)
+{
+  g_return_if_fail (OG_IS_SIDE_PANEL (self));
+
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page_names[PAGE_VERSIONS]);
+  og_versions_page_keep (OG_VERSIONS_PAGE (self->versions));
+}
+
+static void
+show_n_versions (OgSidePanel *self)
+{
+  set_badge (self, PAGE_VERSIONS,
+             self->document != NULL ? og_document_get_formula (self->document)->versions->len : 0);
 }
 
 /* A reading that contradicts waits for the reader. */
@@ -261,9 +282,9 @@ on_readings (OgSidePanel *self)
 }
 
 static void
-on_bench_message (OgSidePanel *self,
-                  const char  *text,
-                  gboolean     undoable)
+on_page_message (OgSidePanel *self,
+                 const char  *text,
+                 gboolean     undoable)
 {
   g_signal_emit (self, signals[MESSAGE], 0, text, undoable);
 }
@@ -306,6 +327,7 @@ static void
 og_side_panel_formula_changed (OgDocumentPage *page)
 {
   show_notes (OG_SIDE_PANEL (page));
+  show_n_versions (OG_SIDE_PANEL (page));
 }
 
 static void
@@ -324,6 +346,8 @@ og_side_panel_follow (OgDocumentPage *page,
   og_document_page_set_document (OG_DOCUMENT_PAGE (self->instead), document);
   og_document_page_set_document (OG_DOCUMENT_PAGE (self->aim), document);
   og_document_page_set_document (OG_DOCUMENT_PAGE (self->bench), document);
+  og_document_page_set_document (OG_DOCUMENT_PAGE (self->versions), document);
+  show_n_versions (self);
   show_notes (self);
   update (self);
 }
@@ -468,6 +492,7 @@ og_side_panel_class_init (OgSidePanelClass *class)
   g_type_ensure (OG_TYPE_AIM_PAGE);
   g_type_ensure (OG_TYPE_BENCH_PAGE);
   g_type_ensure (OG_TYPE_INSTEAD_PAGE);
+  g_type_ensure (OG_TYPE_VERSIONS_PAGE);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/oleograph/Oleograph/side-panel.ui");
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, switcher);
@@ -477,6 +502,7 @@ og_side_panel_class_init (OgSidePanelClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, findings);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, advice);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, bench);
+  gtk_widget_class_bind_template_child (widget_class, OgSidePanel, versions);
   gtk_widget_class_bind_template_child (widget_class, OgSidePanel, notes_view);
   gtk_widget_class_bind_template_callback (widget_class, on_finding_activated);
   gtk_widget_class_bind_template_callback (widget_class, on_page_changed);
@@ -503,7 +529,11 @@ og_side_panel_init (OgSidePanel *self)
                            G_CONNECT_SWAPPED);
   g_signal_connect_object (self->bench, "notify::n-readings", G_CALLBACK (on_readings), self,
                            G_CONNECT_SWAPPED);
-  g_signal_connect_object (self->bench, "message", G_CALLBACK (on_bench_message), self,
+  g_signal_connect_object (self->bench, "message", G_CALLBACK (on_page_message), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->versions, "message", G_CALLBACK (on_page_message), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->versions, "shelf-wanted", G_CALLBACK (on_shelf_wanted), self,
                            G_CONNECT_SWAPPED);
   watch_notes (self);
   show_notes (self);
