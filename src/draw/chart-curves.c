@@ -8,6 +8,7 @@
 #include "core/base/statistics.h"
 
 #define THINNING 0.15
+#define OWN_PLACE 2.2 /* radii of a marker */
 
 /* --- a thinned line --- */
 
@@ -231,6 +232,27 @@ draw_markers (const OgCanvas *canvas,
     }
 }
 
+/* where another recipe lies on its curve: its marker, ringed */
+static void
+draw_own_place (const OgCanvas *canvas,
+                const OgPlot   *plot,
+                const OgCurve  *curve,
+                guint           index)
+{
+  cairo_t *cr = canvas->cr;
+  const double radius = OWN_PLACE * OG_MARKER_RADIUS * canvas->marks;
+  double x = og_plot_x (plot, curve->own_x), y = og_plot_y (plot, curve->own.value);
+
+  if (!og_chart_is_place (curve, curve->own_x) || isnan (x) || isnan (y))
+    return;
+  og_set_colour (cr, og_series_colour (canvas->style, index), 1);
+  cairo_new_path (cr);
+  cairo_arc (cr, x, y, radius, 0, 2 * G_PI);
+  cairo_set_line_width (cr, 1.4 * canvas->marks);
+  cairo_stroke (cr);
+  og_draw_series_marker (cr, index, x, y, OG_MARKER_RADIUS * canvas->marks);
+}
+
 /* --- bench readings --- */
 
 void
@@ -326,7 +348,10 @@ og_chart_draw_curves (const OgCanvas *canvas,
       {
         draw_curve (canvas, plot, chart->curves[i], i);
         if (i > 0)
-          draw_markers (canvas, plot, chart->curves[i], i);
+          {
+            draw_markers (canvas, plot, chart->curves[i], i);
+            draw_own_place (canvas, plot, chart->curves[i], i);
+          }
       }
   draw_readings (canvas, plot, chart);
   cairo_restore (cr);

@@ -366,11 +366,12 @@ test_describe (void)
   curve->mark_x = 4;
   chart.n_curves = 2;
   chart.curves[1] = curve;
+  chart.names[1] = "First trial";
   sentence = og_chart_describe (&chart);
   g_assert_cmpstr (sentence, ==,
                    "Viscosity against the share of the gelling agent, from 0 wt % to 6 wt %. "
                    "This recipe lies at 2.4 wt % and has about 410 mPa·s, 80 % between 210 and 820. "
-                   "The gel point lies at 4 wt %. 1 other recipe is drawn beside it.");
+                   "The gel point lies at 4 wt %. Beside it is drawn: First trial.");
 }
 
 static void

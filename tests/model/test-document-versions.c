@@ -5,6 +5,7 @@
 #include "core/recipe/storage.h"
 #include "core/recipe/versions.h"
 #include "helpers.h"
+#include "model/side-by-side.h"
 
 static const OgVersion *
 version (OgDocument *document,
@@ -162,6 +163,71 @@ test_common (void)
   g_assert_cmpint (amount_of (document, "beeswax"), ==, 50000);
 }
 
+static void
+count (guint *n)
+{
+  (*n)++;
+}
+
+static const char *
+name_beside (OgSideBySide *beside,
+             guint         index)
+{
+  const OgComparison *comparison = og_side_by_side_get_comparison (beside);
+
+  return ((const OgCompared *) g_ptr_array_index (comparison->recipes, index))->name;
+}
+
+static void
+test_beside (void)
+{
+  g_autoptr (OgDocument) document = test_filled_document ();
+  OgSideBySide *beside = og_side_by_side_of (document);
+  guint n_changes = 0;
+
+  g_assert_true (og_side_by_side_of (document) == beside);
+  g_assert_null (og_side_by_side_get_comparison (beside));
+  g_signal_connect_swapped (beside, "changed", G_CALLBACK (count), &n_changes);
+  for (guint i = 0; i < 4; i++)
+    {
+      g_autofree char *name = og_document_propose_version_name (document);
+
+      set_amount (document, "beeswax", 50000 + 1000 * (OgPpm) i + 1);
+      g_assert_true (keep (document, name, ""));
+    }
+  test_run_idle ();
+  n_changes = 0;
+  g_assert_false (og_side_by_side_set_beside (beside, "nobody kept this", TRUE));
+  g_assert_true (og_side_by_side_set_beside (beside, "Version 2", TRUE));
+  g_assert_true (og_side_by_side_set_beside (beside, "Version 2", TRUE));
+  g_assert_true (og_side_by_side_set_beside (beside, "Version 1", TRUE));
+  g_assert_true (og_side_by_side_set_beside (beside, "Version 4", TRUE));
+  g_assert_false (og_side_by_side_set_beside (beside, "Version 3", TRUE));
+  g_assert_cmpuint (n_changes, ==, 3);
+  g_assert_cmpuint (og_side_by_side_get_comparison (beside)->recipes->len, ==, 4);
+  g_assert_cmpstr (name_beside (beside, 1), ==, "Version 2");
+
+  /* a renamed version stays, a removed one goes, and both go back with undo */
+  g_assert_true (og_document_set_version_name (document, "Version 2", "Best", ""));
+  g_assert_true (og_side_by_side_is_beside (beside, "Best"));
+  g_assert_true (og_document_remove_version (document, "Version 1"));
+  g_assert_cmpuint (og_side_by_side_get_n (beside), ==, 2);
+  og_document_undo (document);
+  og_document_undo (document);
+  g_assert_true (og_side_by_side_is_beside (beside, "Version 2"));
+
+  /* what is compared follows the recipe */
+  n_changes = 0;
+  g_assert_true (og_document_go_back (document, "Version 2"));
+  test_run_idle ();
+  g_assert_cmpuint (n_changes, ==, 1);
+  g_assert_cmpfloat (((const OgCompared *) og_side_by_side_get_comparison (beside)->recipes->pdata[1])
+                       ->ratios[OG_COMPARISON_POUR].value, ==, 1.0);
+  g_assert_true (og_side_by_side_set_beside (beside, "Version 2", FALSE));
+  g_assert_true (og_side_by_side_set_beside (beside, "Version 4", FALSE));
+  g_assert_null (og_side_by_side_get_comparison (beside));
+}
+
 int
 main (int    argc,
       char **argv)
@@ -172,6 +238,7 @@ main (int    argc,
   g_test_add_func ("/document-versions/refusals", test_refusals);
   g_test_add_func ("/document-versions/size", test_size);
   g_test_add_func ("/document-versions/common", test_common);
+  g_test_add_func ("/document-versions/beside", test_beside);
 
   return g_test_run ();
 }

@@ -100,30 +100,31 @@ add_wide (Table      *table,
                    (int) table->comparison->recipes->len, 1);
 }
 
+/* Each part begins with the names, so that they stay in sight. */
 static void
-add_row (Table      *table,
-         const char *title,
-         CellFunc    func)
+add_section (Table      *table,
+             const char *title)
 {
-  add_wide (table, title, "tile-title");
-  for (guint i = 0; i < table->comparison->recipes->len; i++)
-    add_cell (table, i, title, func (get (table, i)));
-  table->row++;
-}
-
-/* --- head ------------------------------------------------------------------ */
-
-static void
-add_head (Table *table)
-{
+  add_wide (table, title, "comparison-section");
   for (guint i = 0; i < table->comparison->recipes->len; i++)
     {
-      GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+      GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, ROW_SPACING);
 
       gtk_box_append (GTK_BOX (box), og_series_swatch_new (i));
       gtk_box_append (GTK_BOX (box), cell_label (get (table, i)->name, "comparison-name"));
       gtk_grid_attach (GTK_GRID (table->grid), box, (int) i, table->row, 1, 1);
     }
+  table->row++;
+}
+
+static void
+add_row (Table      *table,
+         const char *title,
+         CellFunc    func)
+{
+  add_wide (table, title, "comparison-title");
+  for (guint i = 0; i < table->comparison->recipes->len; i++)
+    add_cell (table, i, title, func (get (table, i)));
   table->row++;
 }
 
@@ -159,12 +160,12 @@ line_cell (const OgComparedLine *line,
 static void
 add_lines (Table *table)
 {
-  add_wide (table, _("Lines, wt %"), "comparison-section");
+  add_section (table, _("Lines, wt %"));
   for (guint l = 0; l < table->comparison->lines->len; l++)
     {
       const OgComparedLine *line = g_ptr_array_index (table->comparison->lines, l);
 
-      add_wide (table, line->name, "tile-title");
+      add_wide (table, line->name, "comparison-title");
       for (guint i = 0; i < table->comparison->recipes->len; i++)
         add_cell (table, i, line->name, line_cell (line, i));
       table->row++;
@@ -237,7 +238,7 @@ rub_ratio_cell (const OgCompared *recipe)
 static void
 add_body (Table *table)
 {
-  add_wide (table, _("Body at 25 °C, with 80 % bands"), "comparison-section");
+  add_section (table, _("Body at 25 °C, with 80 % bands"));
   add_row (table, _("Body"), body_cell);
   add_row (table, _("At rest, mPa·s"), rest_cell);
   add_row (table, _("Poured, mPa·s"), pour_cell);
@@ -257,7 +258,7 @@ add_profile (Table *table)
 
   for (guint i = 0; i < n; i++)
     og_profile_class_shares (get (table, i)->result->profile, shares[i]);
-  add_wide (table, _("Fatty acids, %"), "comparison-section");
+  add_section (table, _("Fatty acids, %"));
   for (guint a = 0; a < OG_N_ACID_CLASSES; a++)
     {
       const char *title = og_acid_class_get_name ((OgAcidClass) a);
@@ -267,7 +268,7 @@ add_profile (Table *table)
         any = any || shares[i][a] > 0.0;
       if (!any)
         continue;
-      add_wide (table, title, "tile-title");
+      add_wide (table, title, "comparison-title");
       for (guint i = 0; i < n; i++)
         add_cell (table, i, title, (Cell) { .text = og_number_fixed (shares[i][a], 1) });
       table->row++;
@@ -299,9 +300,9 @@ declaration_cell (const OgCompared *recipe)
       const OgEffect *effect = g_ptr_array_index (recipe->effects, i);
 
       if (effect->kind == OG_EFFECT_NAME_GAINED)
-        g_string_append_printf (names, "%s+ %s", names->len > 0 ? "\n" : "", effect->after);
+        g_string_append_printf (names, "%s+ %s", names->len > 0 ? "\n" : "", og_saying_text (effect->after));
       else if (effect->kind == OG_EFFECT_NAME_LOST)
-        g_string_append_printf (names, "%s– %s", names->len > 0 ? "\n" : "", effect->before);
+        g_string_append_printf (names, "%s– %s", names->len > 0 ? "\n" : "", og_saying_text (effect->before));
     }
   return (Cell) { .text = g_strdup_printf (ngettext ("%u name", "%u names", n), n),
                   .remark = names->len > 0 ? g_strdup (names->str) : NULL };
@@ -332,14 +333,14 @@ trials_cell (const OgCompared *recipe)
       g_string_append_printf (values, "%s%s", i > 0 ? "\n" : "", value);
       g_string_append_printf (dates, "%s%s", dates->len > 0 && *trial->date != '\0' ? "\n" : "", trial->date);
     }
-  return (Cell) { .text = g_strdup (values->len > 0 ? values->str : C_("trials", "none")),
+  return (Cell) { .text = g_strdup (values->len > 0 ? values->str : _("none")),
                   .remark = dates->len > 0 ? g_strdup (dates->str) : NULL };
 }
 
 static void
 add_rest (Table *table)
 {
-  add_wide (table, _("Keeping, cost, label, trials"), "comparison-section");
+  add_section (table, _("Keeping, cost, label, trials"));
   add_row (table, _("Keeps, closed and dark"), keeping_cell);
   add_row (table, _("Materials, a kilogram"), price_cell);
   add_row (table, _("Ingredient list, EU"), declaration_cell);
@@ -377,9 +378,9 @@ add_cautions (GtkWidget        *box,
       if (!is_caution (effect))
         continue;
       /* Translators: a caution or a note that a recipe has beyond another */
-      text = gained ? g_strdup_printf (_("New there: %s"), effect->after)
+      text = gained ? g_strdup_printf (_("New there: %s"), og_saying_text (effect->after))
                     /* Translators: a caution or a note that a recipe does not have any more */
-                    : g_strdup_printf (_("Not there: %s"), effect->before);
+                    : g_strdup_printf (_("Not there: %s"), og_saying_text (effect->before));
       add_sentence (box, text);
     }
 }
@@ -411,7 +412,6 @@ make_table (const OgComparison *comparison)
   gtk_grid_set_column_homogeneous (GTK_GRID (table.grid), TRUE);
   gtk_grid_set_column_spacing (GTK_GRID (table.grid), COLUMN_SPACING);
   gtk_grid_set_row_spacing (GTK_GRID (table.grid), ROW_SPACING);
-  add_head (&table);
   add_lines (&table);
   add_body (&table);
   add_profile (&table);

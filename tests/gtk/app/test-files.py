@@ -151,6 +151,22 @@ def loads_again(s):
     until(lambda: s.title().startswith("Changed once more"), lambda: "the title is " + s.title())
 
 
+def brings_own_edits_back(s):
+    set_amount(s, s.material, "12.5")
+    other = read(s.copy)
+    other["title"] = "Changed again"
+    time.sleep(0.3)
+    with open(s.copy, "w") as f:
+        json.dump(other, f)
+    s.find(None, "*undo brings back what you changed here*")
+    s.press("push button", "Load again")
+    s.press("push button", "Undo", s.find("alert", "Loaded again"))
+    s.expect_text(lambda: s.cell(s.material, "wt %"), "12.50")
+    until(lambda: s.title().startswith("• Changed once more"), lambda: "the title is " + s.title())
+    s.act("win.redo")
+    until(lambda: s.title().startswith("Changed again"), lambda: "the title is " + s.title())
+
+
 def writes_pdf(s):
     path = os.path.join(s.home, "card.pdf")
     s.key("ctrl+e")
@@ -160,7 +176,7 @@ def writes_pdf(s):
         same(f.read(5), b"%PDF-", "kind of file")
     if shutil.which("pdftotext"):
         text = subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True).stdout
-        same("Changed once more" in text, True, "title on the card")
+        same("Changed again" in text, True, "title on the card")
         same(s.material in text, True, "material on the card")
     s.find(None, "Recipe card written to card.pdf")
 
@@ -173,7 +189,7 @@ def writes_markdown(s):
     until(lambda: os.path.exists(path), "no file")
     with open(path) as f:
         text = f.read()
-    same("Changed once more" in text and s.material in text, True, "title and material")
+    same("Changed again" in text and s.material in text, True, "title and material")
 
 
 def brings_a_draft_back(s):
@@ -184,7 +200,12 @@ def brings_a_draft_back(s):
           "no draft", 15)
     s.crash()
     s.start()
-    s.find(None, "*1 recipe can be restored*")
+    s.find(None, "*This recipe can be restored: “Changed again”")
+    s.press("push button", "Throw away")
+    s.find(None, "Throw away the recipe?")
+    s.find(None, "*is lost then: “Changed again”")
+    s.key("Escape")
+    s.gone(None, "Throw away the recipe?")
     s.press("push button", "Restore")
     s.expect_text(lambda: s.cell(s.material, "wt %"), "10.01")
     same(s.title().startswith("•"), True, "unsaved")
@@ -192,6 +213,23 @@ def brings_a_draft_back(s):
     s.press("push button", "Discard")
     same(s.ended(), 0, "exit status")
     same(os.listdir(drafts), [], "drafts left")
+
+
+def throws_a_draft_away(s):
+    s.start(s.copy)
+    set_amount(s, s.material, "10.02")
+    drafts = os.path.join(s.home, "data", "oleograph", "drafts")
+    until(lambda: os.path.isdir(drafts)
+          and any("100200" in open(os.path.join(drafts, n)).read() for n in os.listdir(drafts)),
+          "no draft", 15)
+    s.crash()
+    s.start()
+    s.press("push button", "Throw away")
+    s.find(None, "Throw away the recipe?")
+    s.press("push button", "Throw away", s.find("dialog", "*"))
+    s.gone(None, "*can be restored*")
+    same(os.listdir(drafts), [], "drafts left")
+    s.stop()
 
 
 def refuses_a_bad_file(s):
@@ -242,9 +280,11 @@ walk_through(PROGRAM, DEMO, "files", [
     ("a failed save keeps the window", keeps_open_when_it_cannot_save),
     ("a file changed by another program", tells_of_outside_changes),
     ("loading the changed file", loads_again),
+    ("own edits after loading again", brings_own_edits_back),
     ("the card as PDF", writes_pdf),
     ("the card as Markdown", writes_markdown),
     ("a draft after a crash", brings_a_draft_back),
+    ("a draft thrown away", throws_a_draft_away),
     ("a damaged file", refuses_a_bad_file),
     ("the demo recipe", opens_the_demo),
     ("a recipe table", opens_a_table),
