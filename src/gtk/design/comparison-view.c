@@ -213,7 +213,7 @@ ratio_cell (const OgEstimate *ratio)
 
   return (Cell) {
     .text = og_number_significant (ratio->value, RATIO_DIGITS),
-    .remark = known && ratio->low80 < ratio->high80 ? g_strdup_printf ("%s–%s", low, high) : NULL,
+    .remark = known && ratio->low80 < ratio->high80 ? g_strdup_printf (_("%s–%s"), low, high) : NULL,
   };
 }
 
