@@ -19,6 +19,7 @@ typedef struct
 {
   OgCatalog      *catalog;
   GHashTable     *ids;             /* of lines and phases alike */
+  GHashTable     *materials;       /* id -> OgIngredient of the recipe, borrowed; while it is read */
   GHashTable     *measurement_ids;
   guint           highest_id;
   OgFormula      *formula;
@@ -138,7 +139,7 @@ find_base (const Document      *document,
   if (id == NULL)
     return TRUE;
 
-  *base = og_formula_find_material (document->formula, id, NULL);
+  *base = g_hash_table_lookup (document->materials, id);
   if (*base == NULL)
     *base = og_catalog_get (document->catalog, id);
   return *base != NULL
@@ -159,7 +160,7 @@ read_material (const OgJsonReader *reader,
   material = og_ingredient_read (reader, base);
   if (material == NULL)
     return FALSE;
-  if (og_formula_find_material (document->formula, material->id, NULL) != NULL)
+  if (!g_hash_table_insert (document->materials, material->id, material))
     return og_json_fail (reader, NULL, _("The material “%s” occurs twice."), material->id);
 
   g_ptr_array_add (document->formula->materials, g_steal_pointer (&material));
@@ -331,6 +332,9 @@ static gboolean
 read_recipe (Document           *document,
              const OgJsonReader *reader)
 {
+  g_autoptr (GHashTable) materials = g_hash_table_new (g_str_hash, g_str_equal);
+
+  document->materials = materials;
   return read_head (document->formula, reader)
          && og_json_read_each (reader, "materials", OG_JSON_OPTIONAL, read_material, document)
          && og_json_read_each (reader, "phases", OG_JSON_REQUIRED, read_phase, document);
