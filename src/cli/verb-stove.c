@@ -6,10 +6,11 @@
 
 #include "cli/findings.h"
 #include "cli/readings.h"
+#include "cli/recipe-file.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
 #include "core/base/number-text.h"
-#include "core/make/stove.h"
+#include "core/make/stove-split.h"
 
 #define LOWEST_C -20.0
 #define HIGHEST_C 250.0
@@ -28,6 +29,8 @@ typedef struct
   char     *start_c;
   char     *cool_to;
   char     *log;
+  char     *split;
+  char     *output;
   gboolean  still;
   gboolean  override;
 } Options;
@@ -43,6 +46,8 @@ options_clear (Options *options)
   g_free (options->start_c);
   g_free (options->cool_to);
   g_free (options->log);
+  g_free (options->split);
+  g_free (options->output);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
@@ -120,6 +125,21 @@ add_addition (JsonBuilder       *builder,
 }
 
 static void
+add_split (JsonBuilder        *builder,
+           const OgStoveSplit *split)
+{
+  og_json_begin_object (builder, "cool_oil");
+  og_json_add_string (builder, "name", split->name);
+  og_json_add_number (builder, "g", split->g);
+  og_json_add_number (builder, "percent", og_ppm_to_pct (split->amount));
+  og_json_add_number (builder, "line_id", split->line_id);
+  og_json_add_number (builder, "share_of_line", split->share);
+  og_json_add_number (builder, "from_c", split->from_c);
+  og_json_add_number (builder, "reached_c", split->reached_c);
+  json_builder_end_object (builder);
+}
+
+static void
 add_step (JsonBuilder       *builder,
           const OgStoveStep *step)
 {
@@ -138,11 +158,8 @@ add_step (JsonBuilder       *builder,
     og_json_add_number (builder, "heat_kj", step->heat_kj);
   if (step->act == OG_STOVE_WARM || step->act == OG_STOVE_COOL)
     og_json_add_estimate_member (builder, "minutes", &step->minutes);
-  if (step->act == OG_STOVE_COOL)
-    {
-      og_json_add_number (builder, "cool_oil_g", step->quench_g);
-      og_json_add_string (builder, "cool_oil", step->quench_name);
-    }
+  if (step->act == OG_STOVE_COOL && step->split != NULL)
+    add_split (builder, step->split);
   json_builder_end_object (builder);
 }
 
@@ -253,19 +270,19 @@ put_pot (OgCall            *call,
 }
 
 static void
-put_quench (OgCall            *call,
-            const OgStoveStep *step)
+put_split (OgCall            *call,
+           const OgStovePlan *plan,
+           guint              index)
 {
-  g_autofree char *g = og_number_significant (step->quench_g, 2);
-  g_autofree char *from = og_number_fixed (step->before_c, 0);
-  g_autofree char *to = og_number_fixed (step->after_c, 0);
+  const OgStoveStep *step = g_ptr_array_index (plan->steps, index);
+  g_autoptr (OgSaying) proposal = NULL;
   g_autofree char *text = NULL;
 
-  if (step->act != OG_STOVE_COOL || isnan (step->quench_g))
+  if (step->split == NULL)
     return;
-  /* Translators: grams, a material, temperature, temperature */
-  text = g_strdup_printf (_("%s g of %s kept back and added from the shelf would bring the pot from %s to %s °C at "
-                            "once."), g, step->quench_name, from, to);
+  proposal = og_stove_split_proposal (step->split);
+  /* Translators: a sentence, then the number of a step */
+  text = g_strdup_printf (_("%s --split %u splits the recipe so."), og_saying_text (proposal), index + 1);
   og_text_put_wrapped ("  • ", text, call->out);
 }
 
@@ -282,9 +299,41 @@ put_text (OgCall            *call,
   put_steps (call, plan);
   put_pot (call, plan);
   for (guint i = 0; i < plan->steps->len; i++)
-    put_quench (call, g_ptr_array_index (plan->steps, i));
+    put_split (call, plan, i);
   g_string_append_printf (call->out, "%s\n", _("Findings"));
   og_findings_put (call->out, plan->findings);
+}
+
+/* --- a line in two --------------------------------------------------------- */
+
+/* Puts the recipe split as the plan proposes at the step that was asked for into @recipe. */
+static gboolean
+split_recipe (const Options       *o,
+              OgRecipe            *recipe,
+              const OgResult      *result,
+              const OgStoveSetup  *setup,
+              GError             **error)
+{
+  g_autoptr (OgStovePlan) plan = NULL;
+  g_autoptr (OgSaying) name = NULL;
+  const OgStoveStep *step;
+  OgFormula *split;
+  double number = NAN;
+
+  if (o->split == NULL)
+    return o->output == NULL || og_call_refuse (error, _("--output: there is nothing to write without --split"));
+  plan = og_stove_plan (recipe->formula, result, setup);
+  og_stove_find_splits (plan, recipe->formula, result, setup);
+  if (!og_call_parse_number ("--split", o->split, 1, fmax (plan->steps->len, 1), &number, error))
+    return FALSE;
+  step = number == floor (number) && plan->steps->len > 0 ? g_ptr_array_index (plan->steps, (guint) number - 1) : NULL;
+  if (step == NULL || step->split == NULL)
+    return og_call_refuse (error, _("--split: no oil is proposed to be kept back at this step"));
+  name = og_stove_split_phase_name (step->split);
+  split = og_stove_split_apply (recipe->formula, step->split, og_saying_text (name));
+  og_formula_free (recipe->formula);
+  recipe->formula = split;
+  return TRUE;
 }
 
 OgExit
@@ -305,6 +354,9 @@ og_verb_stove (OgCall  *call,
     { "override", 0, 0, G_OPTION_ARG_NONE, &o.override,
       N_("Plan it although the pot comes near a flash or smoke point"), NULL },
     { "bench-log", 'b', 0, G_OPTION_ARG_FILENAME, &o.log, N_("Readings of neat materials to learn from"), N_("LOG") },
+    { "split", 0, 0, G_OPTION_ARG_FILENAME, &o.split,
+      N_("Keep the oil back that is proposed at this cooling step, as a phase of its own"), N_("STEP") },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o.output, N_("Write the recipe so split as a document"), N_("FILE") },
     G_OPTION_ENTRY_NULL
   };
   g_auto (OgRecipe) recipe = { NULL, NULL };
@@ -321,7 +373,12 @@ og_verb_stove (OgCall  *call,
     return OG_EXIT_FILE;
 
   result = og_evaluate (recipe.formula, recipe.catalog, &(OgConditions) { .belief = belief });
+  if (!split_recipe (&o, &recipe, result, &setup, error))
+    return OG_EXIT_USAGE;
+  if (o.output != NULL && !og_recipe_file_write (o.output, recipe.formula, error))
+    return OG_EXIT_FILE;
   plan = og_stove_plan (recipe.formula, result, &setup);
+  og_stove_find_splits (plan, recipe.formula, result, &setup);
   if (call->json)
     put_json (call, plan);
   else

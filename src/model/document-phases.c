@@ -72,6 +72,35 @@ og_document_add_phase (OgDocument *self,
   return _og_document_commit (self, next, g_strdup_printf (_("Add %s"), phase->name)) ? id : 0;
 }
 
+guint
+og_document_split_line (OgDocument *self,
+                        guint       line_id,
+                        OgPpm       amount,
+                        guint       before_phase_id,
+                        const char *name)
+{
+  OgFormula *next;
+  const OgFormulaLine *line;
+  guint position = G_MAXUINT, id;
+
+  g_return_val_if_fail (OG_IS_DOCUMENT (self) && (name == NULL || _og_is_text (name)), 0);
+
+  line = og_formula_find_line (og_document_get_formula (self), line_id, NULL, NULL);
+  if (line == NULL || amount <= 0 || amount >= line->amount)
+    return 0;
+  if (before_phase_id != 0
+      && og_formula_find_phase (og_document_get_formula (self), before_phase_id, &position) == NULL)
+    return 0;
+
+  next = _og_document_edit_to_add (self);
+  id = _og_insert_phase (next, name != NULL && has_phase_named (next, name) ? NULL : name, position)->id;
+  og_formula_split_line (next, line_id, amount, id);
+
+  return _og_document_commit (self, next,
+                              g_strdup_printf (_("Split %s"), _og_document_name_material (self, line->ingredient_id)))
+           ? id : 0;
+}
+
 /* Returns: (transfer full) (nullable): a copy of the recipe to edit; @phase is the one in it */
 static OgFormula *
 edit_phase (OgDocument      *self,

@@ -253,6 +253,19 @@ gboolean         og_document_set_line_ingredient   (OgDocument         *self,
                                                     guint               line_id,
                                                     const char         *ingredient_id);
 
+/**
+ * og_document_split_line:
+ * @amount: of the new line, above 0 and below that of @line_id
+ * @before_phase_id: 0 for a phase after the last
+ * @name: (nullable): of the new phase, used if no phase has it; else the next free of "Phase A", "Phase B"...
+ *
+ * Splits a line into two phases. Returns: the id of the new phase, 0 if nothing changed
+ */
+guint            og_document_split_line           (OgDocument         *self,
+                                                    guint               line_id,
+                                                    OgPpm               amount,
+                                                    guint               before_phase_id,
+                                                    const char         *name);
 /** See og_formula_normalise(). */
 gboolean         og_document_normalise             (OgDocument         *self);
 /** See og_substitution_apply(). */

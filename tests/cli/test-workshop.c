@@ -161,6 +161,34 @@ test_stove_text (void)
   cli_assert_has (run.out, "hot in");
 }
 
+/* The proposal taken is a recipe whose plan goes in with that oil and gets there. */
+static void
+test_stove_split (void)
+{
+  g_autofree char *path = cli_file ("split.csv", "phase,ingredient,percent,add_temperature_c\n"
+                                    "A,castor-oil,88,110\nA,polyamide-3,2,110\nB,squalane,10,85\n");
+  g_autofree char *made = g_build_filename (cli_folder (), "split.oleograph", NULL);
+  g_autoptr (JsonObject) before = run_json (0, (const char *[]) { "stove", path, "--json", NULL });
+  JsonObject *cool = find_step (before, "cool"), *oil = json_object_get_object_member (cool, "cool_oil");
+  g_auto (CliRun) text = cli_run ("stove", path, NULL);
+  g_autoptr (JsonObject) written
+      = run_json (0, (const char *[]) { "stove", path, "--split", "5", "-o", made, "--json", NULL });
+  g_autoptr (JsonObject) after = run_json (0, (const char *[]) { "stove", made, "--json", NULL });
+  JsonObject *add = find_step (after, "add");
+
+  cli_assert_has (text.out, "--split 5 splits");
+  cli_assert_has (text.out, "kept back");
+  g_assert_cmpstr (json_object_get_string_member (oil, "name"), ==, "Castor oil");
+  g_assert_cmpfloat_with_epsilon (cli_number (oil, "percent"), 88 * cli_number (oil, "share_of_line"), 1e-9);
+  g_assert_cmpfloat_with_epsilon (cli_number (add, "added_g"), cli_number (oil, "g"), 1e-9);
+  g_assert_cmpfloat_with_epsilon (cli_number (add, "after_c"), 85, 1);
+  g_assert_cmpfloat_with_epsilon (cli_number (find_step (written, "add"), "after_c"), cli_number (add, "after_c"), 1e-9);
+  assert_usage ((const char *[]) { "stove", path, "--split", "1", NULL });
+  assert_usage ((const char *[]) { "stove", path, "--split", "99", NULL });
+  assert_usage ((const char *[]) { "stove", path, "--split", "4.5", NULL });
+  assert_usage ((const char *[]) { "stove", path, "--output", made, NULL });
+}
+
 static void
 test_stove_usage (void)
 {
@@ -303,6 +331,7 @@ main (int    argc,
   g_test_add_func ("/cli/stove/one-margin", test_one_margin);
   g_test_add_func ("/cli/stove/cooled", test_stove_cooled);
   g_test_add_func ("/cli/stove/text", test_stove_text);
+  g_test_add_func ("/cli/stove/split", test_stove_split);
   g_test_add_func ("/cli/stove/usage", test_stove_usage);
   g_test_add_func ("/cli/batch/fields", test_batch_fields);
   g_test_add_func ("/cli/batch/containers", test_batch_containers);

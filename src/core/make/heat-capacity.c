@@ -353,20 +353,3 @@ og_heat_warm_first (const OgHeatBody *pot,
   return temperature_of (added, content (added, target_c)
                                 - og_heat_body_heat (pot, target_c, pot_c));
 }
-
-double
-og_heat_quench_g (const OgHeatBody     *pot,
-                  double                pot_c,
-                  const OgHeatCapacity *capacity,
-                  double                added_c,
-                  double                target_c)
-{
-  g_auto (OgHeatBody) gram = { 0 };
-
-  g_return_val_if_fail (pot != NULL && capacity != NULL, NAN);
-
-  if (!(target_c < pot_c && added_c < target_c) && !(target_c > pot_c && added_c > target_c))
-    return NAN;
-  og_heat_body_add (&gram, capacity, 1.0);
-  return og_heat_body_heat (pot, target_c, pot_c) / og_heat_body_heat (&gram, added_c, target_c);
-}

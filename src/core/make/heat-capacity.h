@@ -90,18 +90,6 @@ double   og_heat_warm_first        (const OgHeatBody     *pot,
                                     const OgHeatBody     *added,
                                     double                target_c);
 /**
- * og_heat_quench_g:
- *
- * Grams of a liquid of @capacity at @added_c that bring @pot from @pot_c to @target_c.
- * Returns: NAN unless @target_c lies between the two temperatures
- */
-double   og_heat_quench_g          (const OgHeatBody     *pot,
-                                    double                pot_c,
-                                    const OgHeatCapacity *capacity,
-                                    double                added_c,
-                                    double                target_c);
-
-/**
  * og_heat_of_fusion:
  * @melts_c: (out): melting point, C
  *

@@ -330,6 +330,32 @@ og_stove_heat_names (const OgStoveHeat *heat)
   return og_saying_list (N_(", "), names);
 }
 
+/* --- what carries, and what must be carried ------------------------------ */
+
+gboolean
+og_stove_is_solid (const OgStoveItem *item)
+{
+  if (item->ingredient == NULL)
+    return FALSE;
+  return item->ingredient->kind == OG_KIND_WAX || item->ingredient->kind == OG_KIND_GELLING_AGENT
+         || og_stove_is_dusty (item);
+}
+
+gboolean
+og_stove_is_carrier (const OgStoveItem *item)
+{
+  g_autoptr (OgStoveCharge) alone = NULL;
+  g_auto (OgStoveHeat) heat = { 0 };
+
+  if (item->ingredient == NULL || !melts_in_oil (item->ingredient->kind) || og_stove_is_solid (item)
+      || og_stove_is_gentle (item) || item->ingredient->kind == OG_KIND_BUTTER)
+    return FALSE;
+  alone = og_stove_charge_new (0, NAN);
+  g_array_append_vals (alone->items, item, 1);
+  og_stove_heat_init (&heat, alone);
+  return heat.names->len == 0;
+}
+
 static void
 limit_lower (OgStoveLimit *limit,
              double        temperature_c,

@@ -278,54 +278,6 @@ range_minutes (const OgStovePot *pot,
   return og_cooling_minutes (k_1_min, pot->c, to_c, pot->plan->room_c);
 }
 
-/* Returns: (nullable): the liquid oil of which the recipe has most, @most of it */
-static const OgIngredient *
-main_liquid (const OgStovePot *pot,
-             OgPpm            *most)
-{
-  const OgIngredient *best = NULL;
-
-  for (guint i = 0; i < pot->formula->phases->len; i++)
-    {
-      const OgFormulaPhase *phase = g_ptr_array_index (pot->formula->phases, i);
-
-      for (guint j = 0; j < phase->lines->len; j++)
-        {
-          const OgFormulaLine *line = g_ptr_array_index (phase->lines, j);
-          const OgIngredient *ingredient
-              = og_catalog_get (pot->result->catalog, line->ingredient_id);
-
-          if (ingredient == NULL || line->amount <= *most
-              || (ingredient->kind != OG_KIND_OIL && ingredient->kind != OG_KIND_ESTER
-                  && ingredient->kind != OG_KIND_HYDROCARBON))
-            continue;
-          *most = line->amount;
-          best = ingredient;
-        }
-    }
-  return best;
-}
-
-static void
-find_quench (const OgStovePot *pot,
-             OgStoveStep      *step,
-             double            to_c)
-{
-  OgPpm most = 0;
-  const OgIngredient *liquid = main_liquid (pot, &most);
-  OgHeatCapacity capacity;
-  double g;
-
-  if (liquid == NULL)
-    return;
-  og_heat_capacity_init (&capacity, liquid, pot->result->catalog);
-  g = og_heat_quench_g (&pot->both, pot->c, &capacity, pot->plan->room_c, to_c);
-  if (!(g <= og_ppm_to_g (most, pot->plan->batch_g)))
-    return;
-  step->quench_g = g;
-  step->quench_name = g_strdup (liquid->name);
-}
-
 void
 og_stove_pot_cool (OgStovePot  *pot,
                    OgStoveStep *step,
@@ -337,7 +289,6 @@ og_stove_pot_cool (OgStovePot  *pot,
   step->minutes = (OgEstimate) { range_minutes (pot, k.value, to_c),
                                  range_minutes (pot, k.high80, to_c),
                                  range_minutes (pot, k.low80, to_c) };
-  find_quench (pot, step, to_c);
   for (int i = 1; i <= COOL_POINTS && isfinite (step->minutes.value); i++)
     {
       double minutes = step->minutes.value * i / COOL_POINTS;

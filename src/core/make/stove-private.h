@@ -97,6 +97,10 @@ gboolean       og_stove_is_suspended   (const OgStoveItem     *item);
 gboolean       og_stove_is_dispersion  (const OgStoveItem     *item);
 /** Returns: %TRUE for an agent that thickens only when it is sheared in */
 gboolean       og_stove_is_sheared     (const OgStoveItem     *item);
+/** Returns: %TRUE for a powder, a wax or an agent, which must not be heated without an oil around it */
+gboolean       og_stove_is_solid       (const OgStoveItem     *item);
+/** Returns: %TRUE for what is liquid at the room and bears the heat of the pot: others dissolve in it */
+gboolean       og_stove_is_carrier     (const OgStoveItem     *item);
 /** Returns: %TRUE for every item */
 gboolean       og_stove_is_any         (const OgStoveItem     *item);
 
@@ -151,7 +155,7 @@ void     og_stove_pot_take        (OgStovePot            *pot,
 void     og_stove_pot_warm        (OgStovePot            *pot,
                                    OgStoveStep           *step,
                                    double                 to_c);
-/** Lets the pot cool; fills minutes and quench of @step. */
+/** Lets the pot cool; fills minutes of @step. */
 void     og_stove_pot_cool        (OgStovePot            *pot,
                                    OgStoveStep           *step,
                                    double                 to_c);

@@ -50,7 +50,9 @@ step_free (OgStoveStep *step)
   og_saying_unref (step->step.text);
   og_saying_unref (step->step.caution);
   g_free (step->limit_name);
-  g_free (step->quench_name);
+  if (step->split != NULL)
+    g_free (step->split->name);
+  g_free (step->split);
   g_free (step);
 }
 
@@ -71,7 +73,7 @@ add_step (OgStoveWork *stove,
   step->before_c = step->after_c = act == OG_STOVE_PREPARE ? NAN : stove->pot.c;
   step->pot_g = stove->pot.g;
   step->added_g = step->added_c = step->cold_after_c = step->limit_c = step->chill_k = NAN;
-  step->warm_first_c = step->quench_g = step->heat_kj = NAN;
+  step->warm_first_c = step->heat_kj = NAN;
   step->minutes = (OgEstimate) { NAN, NAN, NAN };
   g_ptr_array_add (stove->plan->steps, step);
   return step;

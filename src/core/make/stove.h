@@ -51,6 +51,19 @@ typedef enum
 
 const char  *og_stove_act_to_nick (OgStoveAct act); /* "warm" */
 
+/** OgStoveSplit: a part of a line that is kept back and goes into the pot cold. */
+typedef struct
+{
+  guint  line_id;
+  guint  before_phase_id; /* 0: after the last phase */
+  OgPpm  amount;          /* of the cold part */
+  double g;
+  double share;           /* of its line, 0 to 1 */
+  double from_c, to_c;    /* the pot, and what is asked for */
+  double reached_c;       /* by the plan of the recipe so split */
+  char  *name;            /* of the material */
+} OgStoveSplit;
+
 /** OgStoveStep: one thing to do, and the pot at it. NAN where it does not apply or is unknown. */
 typedef struct
 {
@@ -67,9 +80,7 @@ typedef struct
   double      chill_k;    /* ADD: how far below @limit_c that would be; NAN if it is not */
   double      warm_first_c; /* ADD: warmed to this, the pot stays OG_STOVE_SET_MARGIN_K above */
   OgEstimate  minutes;    /* COOL: with range; INFINITY: never; WARM: at OG_STOVE_WARM_K_MIN */
-  double      quench_g;   /* COOL: so much of @quench_name, kept back, would do it at once; NAN if
-                           the recipe has less */
-  char       *quench_name; /* nullable: main liquid of the recipe */
+  OgStoveSplit *split;    /* COOL, nullable: does it at once; see og_stove_find_splits() */
   double      heat_kj;    /* WARM: into pot and vessel */
 } OgStoveStep;
 

@@ -416,6 +416,27 @@ og_formula_find_line (const OgFormula  *formula,
   return NULL;
 }
 
+OgFormulaLine *
+og_formula_split_line (OgFormula *formula,
+                       guint      line_id,
+                       OgPpm      amount,
+                       guint      phase_id)
+{
+  OgFormulaPhase *phase;
+  OgFormulaLine *line, *part;
+
+  g_return_val_if_fail (formula != NULL, NULL);
+
+  phase = og_formula_find_phase (formula, phase_id, NULL);
+  line = og_formula_find_line (formula, line_id, NULL, NULL);
+  g_return_val_if_fail (phase != NULL && line != NULL && amount > 0 && amount < line->amount, NULL);
+
+  part = og_formula_add_line (formula, phase, line->ingredient_id, amount, G_MAXUINT);
+  part->held = line->held;
+  line->amount -= amount;
+  return part;
+}
+
 void
 og_formula_remove_line (OgFormula *formula,
                         guint      line_id)

@@ -161,6 +161,12 @@ void            og_formula_remove_line     (OgFormula        *formula,
 /** Removes and frees a phase with its lines; @phase_id must be one of the recipe. */
 void            og_formula_remove_phase    (OgFormula        *formula,
                                             guint             phase_id);
+/** Takes @amount, more than 0 and less than all, off a line for a new one at the end of @phase_id. What stays keeps
+ * temperature, note and balance; the new line is held if it is. Returns: (transfer none): the new line */
+OgFormulaLine  *og_formula_split_line      (OgFormula        *formula,
+                                            guint             line_id,
+                                            OgPpm             amount,
+                                            guint             phase_id);
 /** Moves a line to @position of @phase_id; @position counts without the line itself. */
 void            og_formula_move_line       (OgFormula        *formula,
                                             guint             line_id,

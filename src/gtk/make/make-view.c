@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "core/make/stove-split.h"
 #include "draw/batch-sheet.h"
 #include "gtk/make/balance-dialog.h"
 #include "gtk/make/batch-view.h"
@@ -83,6 +84,7 @@ plan_stove (OgMakeView      *self,
 
   og_stove_view_get_setup (self->stove_view, &setup);
   self->plan = og_stove_plan (formula, result, &setup);
+  og_stove_find_splits (self->plan, formula, result, &setup);
 }
 
 /* The stove needs the size of the batch, and the batch the temperature at which the stove fills. */
@@ -256,6 +258,22 @@ on_written (GtkWindow    *parent,
   say (data, error != NULL ? error->message : _("The batch record was written"));
 }
 
+/* Oil that is kept back becomes a line and a phase of its own. */
+static void
+on_split (OgMakeView *self,
+          guint       index)
+{
+  const OgStoveStep *step = g_ptr_array_index (self->plan->steps, index);
+  const OgStoveSplit *split = step->split;
+  g_autoptr (OgSaying) name = og_stove_split_phase_name (split);
+  /* Translators: %s is a material, of which a part now goes in later and cold */
+  g_autofree char *done = g_strdup_printf (_("%s was split into two lines"), split->name);
+
+  if (og_document_split_line (self->document, split->line_id, split->amount, split->before_phase_id,
+                              og_saying_text (name)) != 0)
+    g_signal_emit (self, signals[MESSAGE], 0, done, TRUE);
+}
+
 /* A record to be filled in on paper. */
 static void
 act_write_record (GtkWidget  *widget,
@@ -423,6 +441,7 @@ og_make_view_class_init (OgMakeViewClass *class)
   gtk_widget_class_bind_template_child (widget_class, OgMakeView, weighing_view);
   gtk_widget_class_bind_template_child (widget_class, OgMakeView, stove_view);
   gtk_widget_class_bind_template_callback (widget_class, schedule);
+  gtk_widget_class_bind_template_callback (widget_class, on_split);
   gtk_widget_class_bind_template_callback (widget_class, on_message);
   gtk_widget_class_install_action (widget_class, "make.edit-balances", NULL, act_edit_balances);
   gtk_widget_class_install_action (widget_class, "make.start-record", NULL, act_start_record);

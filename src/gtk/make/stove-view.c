@@ -5,10 +5,12 @@
 #include <math.h>
 
 #include "core/base/number-text.h"
+#include "core/make/stove-split.h"
 #include "gtk/make/stove-chart-view.h"
 #include "gtk/make/stove-view.h"
 #include "gtk/parts/labels.h"
 #include "gtk/parts/make-rows.h"
+#include "gtk/parts/pieces.h"
 #include "gtk/parts/plain-list.h"
 
 #define MOST_ROOM_C 60.0
@@ -70,6 +72,7 @@ struct _OgStoveView
   GtkWidget *problem_label;
   GtkWidget *chart;
   GtkWidget *total_label;
+  GtkWidget *splits_box;
   GtkWidget *steps_box;
   OgPlainList *steps;
   GtkWidget *doubts_box;
@@ -80,6 +83,7 @@ struct _OgStoveView
 
   GSettings *settings;
   OgStoveSetup setup;
+  gboolean focus_lost; /* with a row that is gone; the steps of the next plan take it */
   gboolean filling; /* choices are being set, nobody makes them */
 };
 
@@ -88,6 +92,7 @@ G_DEFINE_FINAL_TYPE (OgStoveView, og_stove_view, GTK_TYPE_WIDGET)
 enum
 {
   CHANGED,
+  SPLIT,
   N_SIGNALS
 };
 
@@ -388,6 +393,65 @@ show_steps (OgStoveView       *self,
   gtk_widget_set_visible (self->steps_box, shown && plan->steps->len > 0);
 }
 
+/* What could be kept back, with the button that does it */
+
+static void
+on_split (GtkButton   *button,
+          OgStoveView *self)
+{
+  g_signal_emit (self, signals[SPLIT], 0, og_row_button_get_index (button));
+}
+
+static GtkWidget *
+split_row_new (OgStoveView        *self,
+               const OgStoveSplit *split,
+               guint               index)
+{
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  g_autoptr (OgSaying) proposal = og_stove_split_proposal (split);
+  g_autofree char *number = g_strdup_printf ("%u", index + 1);
+  /* Translators: the number of a step, and what could be done at it */
+  g_autofree char *text = g_strdup_printf (_("Step %s: %s"), number, og_saying_text (proposal));
+  /* Translators: name of a button for screen readers; %s is a sentence that says what is split */
+  g_autofree char *spoken = g_strdup_printf (_("Split it so. %s"), text);
+  GtkWidget *button = og_row_button_new (_("Split It So"), spoken, index, G_CALLBACK (on_split), self);
+
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_box_append (GTK_BOX (row), og_wrapping_label_new (text, NULL));
+  gtk_box_append (GTK_BOX (row), button);
+  return row;
+}
+
+/* Returns: whether a row had the focus, which is gone with it */
+static gboolean
+clear_splits (OgStoveView *self)
+{
+  GtkWidget *child;
+  const gboolean focused = gtk_widget_get_focus_child (self->splits_box) != NULL;
+
+  while ((child = gtk_widget_get_first_child (self->splits_box)) != NULL)
+    gtk_box_remove (GTK_BOX (self->splits_box), child);
+  return focused;
+}
+
+static void
+show_splits (OgStoveView       *self,
+             const OgStovePlan *plan)
+{
+  guint n_splits = 0;
+
+  for (guint i = 0; plan != NULL && !plan->refused && i < plan->steps->len; i++)
+    {
+      const OgStoveStep *step = g_ptr_array_index (plan->steps, i);
+
+      if (step->split == NULL)
+        continue;
+      gtk_box_append (GTK_BOX (self->splits_box), split_row_new (self, step->split, i));
+      n_splits++;
+    }
+  gtk_widget_set_visible (self->splits_box, n_splits > 0);
+}
+
 static void
 show_total (OgStoveView       *self,
             const OgStovePlan *plan)
@@ -433,8 +497,11 @@ og_stove_view_show (OgStoveView       *self,
                     const OgStovePlan *plan,
                     OgResult          *result)
 {
+  gboolean focused;
+
   g_return_if_fail (OG_IS_STOVE_VIEW (self));
 
+  focused = clear_splits (self);
   show_findings (self, plan);
   gtk_widget_set_visible (self->override_box,
                           plan != NULL && (plan->refused || self->setup.override));
@@ -442,7 +509,12 @@ og_stove_view_show (OgStoveView       *self,
   gtk_widget_set_visible (self->chart, plan == NULL || !plan->refused);
   show_vessel (self, plan);
   show_total (self, plan);
+  show_splits (self, plan);
   show_steps (self, plan);
+  if (focused)
+    self->focus_lost = TRUE;
+  if (self->focus_lost && plan != NULL)
+    self->focus_lost = !gtk_widget_child_focus (GTK_WIDGET (self->steps), GTK_DIR_TAB_FORWARD);
 }
 
 /* Building */
@@ -539,6 +611,7 @@ bind_children (GtkWidgetClass *class)
   gtk_widget_class_bind_template_child (class, OgStoveView, problem_label);
   gtk_widget_class_bind_template_child (class, OgStoveView, chart);
   gtk_widget_class_bind_template_child (class, OgStoveView, total_label);
+  gtk_widget_class_bind_template_child (class, OgStoveView, splits_box);
   gtk_widget_class_bind_template_child (class, OgStoveView, steps_box);
   gtk_widget_class_bind_template_child (class, OgStoveView, doubts_box);
 }
@@ -552,6 +625,9 @@ og_stove_view_class_init (OgStoveViewClass *class)
 
   signals[CHANGED] = g_signal_new ("changed", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0, NULL,
                                    NULL, NULL, G_TYPE_NONE, 0);
+
+  signals[SPLIT] = g_signal_new ("split", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0, NULL,
+                                 NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
 
   g_type_ensure (OG_TYPE_STOVE_CHART_VIEW);
   gtk_widget_class_set_template_from_resource (widget_class,

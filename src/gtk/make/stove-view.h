@@ -15,7 +15,8 @@ G_DECLARE_FINAL_TYPE (OgStoveView, og_stove_view, OG, STOVE_VIEW, GtkWidget)
  * and room they hold for. A plan that comes near a flash or smoke point is shown only once the
  * reader has said so explicitly.
  *
- * Signal: "changed" (the setup is another one).
+ * Signals: "changed" (the setup is another one); "split" (guint: the oil that the step of this
+ * index proposes is to be kept back).
  */
 
 /** Takes room and vessel from @settings and keeps them there. @settings: (nullable) */

@@ -301,10 +301,9 @@ test_reverses (void)
                                   FALSE };
       g_auto (OgHeatBody) pot = { 0 };
       g_auto (OgHeatBody) added = { 0 };
-      g_auto (OgHeatBody) quench = { 0 };
       double pot_c = g_rand_double_range (rand, 80, 130),
              target_c = g_rand_double_range (rand, 40, 75);
-      double g, warm_c;
+      double warm_c;
 
       og_heat_body_add (&pot, &capacity, g_rand_double_range (rand, 1, 500));
       og_heat_body_add (&added, &capacity, g_rand_double_range (rand, 20, 500));
@@ -312,22 +311,7 @@ test_reverses (void)
       /* a large pot cannot be cooled so far by something that is not colder than ice */
       if (warm_c > -50)
         g_assert_cmpfloat_with_epsilon (og_heat_mix (&pot, pot_c, &added, warm_c), target_c, 1e-6);
-      g = og_heat_quench_g (&pot, pot_c, &capacity, 22, target_c);
-      og_heat_body_add (&quench, &capacity, g);
-      g_assert_cmpfloat_with_epsilon (og_heat_mix (&pot, pot_c, &quench, 22), target_c, 1e-6);
-      g_assert_true (isnan (og_heat_quench_g (&pot, pot_c, &capacity, 22, 20)));
     }
-}
-
-/* 100 g of oil from 95 to 60 °C with oil of 25 °C: equal heat capacities need as much again. */
-static void
-test_quench (void)
-{
-  OgHeatCapacity level = { 2.0, 0, OG_QUALITY_ESTIMATED, FALSE };
-  g_auto (OgHeatBody) pot = { 0 };
-
-  og_heat_body_add (&pot, &level, 100);
-  g_assert_cmpfloat_with_epsilon (og_heat_quench_g (&pot, 95, &level, 25, 60), 100, 1e-9);
 }
 
 /* --- cooling ------------------------------------------------------------- */
@@ -533,7 +517,6 @@ main (int    argc,
   g_test_add_func ("/heat/energy-conserved", test_energy_conserved);
   g_test_add_func ("/heat/integral", test_heat_integral);
   g_test_add_func ("/heat/reverses", test_reverses);
-  g_test_add_func ("/heat/quench", test_quench);
   g_test_add_func ("/cooling/vessel", test_vessel);
   g_test_add_func ("/cooling/newton", test_newton);
   g_test_add_func ("/cooling/rate", test_rate);

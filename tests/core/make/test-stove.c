@@ -385,19 +385,6 @@ test_still (void)
   g_assert_nonnull (strstr (og_saying_text (find (still, OG_STOVE_COOL, 0)->step.text), "stands still"));
 }
 
-/* Kept back and added from the shelf, that much oil does at once what the minutes do. */
-static void
-test_quench (void)
-{
-  g_autoptr (OgStovePlan) plan = plan_of ("A,oil,60,95\nB,oil,40,80\n");
-  const OgStoveStep *cool = find (plan, OG_STOVE_COOL, 0);
-
-  g_assert_cmpstr (cool->quench_name, ==, "oil");
-  g_assert_cmpfloat_with_epsilon (oil_heat (60, 95, 80) + glass_heat (plan, 60, 95, 80)
-                                    + oil_heat (cool->quench_g, 25, 80),
-                                  0, 1e-6);
-}
-
 /* --- dangers ------------------------------------------------------------- */
 
 static gboolean
@@ -714,7 +701,6 @@ main (int    argc,
   g_test_add_func ("/stove/closed-form", test_closed_form);
   g_test_add_func ("/stove/warm-room", test_warm_room);
   g_test_add_func ("/stove/still", test_still);
-  g_test_add_func ("/stove/quench", test_quench);
   g_test_add_func ("/stove/refused", test_refused);
   g_test_add_func ("/stove/one-limit", test_one_limit);
   g_test_add_func ("/stove/trace-is-told", test_trace_is_told);

@@ -477,6 +477,57 @@ test_fire_needs_a_word (void)
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
+/* Oil kept back at a press: one step of the history, a plan that gets there, and the focus in it. */
+static void
+test_split_it_so (void)
+{
+  g_autoptr (OgDocument) document = og_document_new (library);
+  GtkWidget *room, *window, *button;
+  guint hot, cool, line;
+  const OgStoveStep *cooling = NULL;
+
+  og_document_add_line (document, "castor-oil", 0, G_MAXUINT);
+  hot = ((OgFormulaPhase *) g_ptr_array_index (og_document_get_formula (document)->phases, 0))->id;
+  add_line (document, "polyamide-3", 20000);
+  cool = og_document_add_phase (document, "Cool", G_MAXUINT);
+  line = og_document_add_line (document, "squalane", cool, G_MAXUINT);
+  g_assert_true (og_document_set_line_ppm (document, line, 100000));
+  g_assert_true (og_document_set_phase_temperature (document, hot, 110.0));
+  g_assert_true (og_document_set_phase_temperature (document, cool, 85.0));
+  room = make_room (document);
+  window = present (room);
+  assert_says (stove_of (room), "of its line), kept back and added from the shelf, bring the pot from 110 to 85 °C");
+
+  button = find (find (room, OG_TYPE_STOVE_VIEW, 0), GTK_TYPE_BUTTON, 0);
+  while (button != NULL && g_strcmp0 (gtk_button_get_label (GTK_BUTTON (button)), "Split It So") != 0)
+    button = gtk_widget_get_next_sibling (button);
+  g_assert_nonnull (button);
+  gtk_widget_grab_focus (button);
+  g_signal_emit_by_name (button, "clicked");
+  settle ();
+  g_assert_cmpuint (og_document_get_formula (document)->phases->len, ==, 3);
+  g_assert_cmpstr (((OgFormulaPhase *) g_ptr_array_index (og_document_get_formula (document)->phases, 1))->name, ==,
+                   "Castor oil, cold");
+  assert_silent (stove_of (room), "from 110 to 85 °C");
+  for (guint i = 0; i < og_make_view_get_plan (OG_MAKE_VIEW (room))->steps->len && cooling == NULL; i++)
+    {
+      const OgStoveStep *step = g_ptr_array_index (og_make_view_get_plan (OG_MAKE_VIEW (room))->steps, i);
+
+      if (step->act == OG_STOVE_ADD)
+        cooling = step;
+    }
+  g_assert_cmpfloat (cooling->before_c, ==, 110);
+  g_assert_cmpfloat_with_epsilon (cooling->after_c, 85, 1);
+  g_assert_nonnull (gtk_window_get_focus (GTK_WINDOW (window)));
+  g_assert_true (gtk_widget_is_ancestor (gtk_window_get_focus (GTK_WINDOW (window)), stove_of (room)));
+
+  og_document_undo (document);
+  settle ();
+  g_assert_cmpuint (og_document_get_formula (document)->phases->len, ==, 2);
+  assert_says (stove_of (room), "bring the pot from 110 to 85 °C");
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
 /* Nothing is worked out for a room that nobody looks into. */
 static void
 test_waits_to_be_seen (void)
@@ -696,6 +747,7 @@ main (int   argc,
   g_test_add_func ("/make/settings", test_settings_are_shared);
   g_test_add_func ("/make/prices", test_prices);
   g_test_add_func ("/make/stove/fire", test_fire_needs_a_word);
+  g_test_add_func ("/make/stove/split", test_split_it_so);
   g_test_add_func ("/make/stove/chart", test_chart_is_told);
   g_test_add_func ("/make/waits", test_waits_to_be_seen);
   g_test_add_func ("/make/unfinished", test_unfinished_recipes);

@@ -151,6 +151,16 @@ def reads_the_chart(s):
     says("The pot goes from")
 
 
+def keeps_oil_back(s):
+    """One press splits a line, one step of the history takes it back."""
+    s.press("push button", "Split it so. Step 6: *from 110 to 85 °C at once.", room(s))
+    item(s, "6. Stir in slowly: Sunflower oil, high oleic (*")
+    s.gone("push button", "Split it so. Step 6: *from 110 to 85 °C at once.", room(s))
+    expect_focus(s, "1. Stir the jar *")
+    s.key("ctrl+z")
+    s.find("push button", "Split it so. Step 6: *from 110 to 85 °C at once.", room(s))
+
+
 def checks_filled(s):
     s.press("push button", "Check filled containers…", room(s))
     s.find(None, "Empty container with closure")
@@ -207,6 +217,7 @@ walk_through(PROGRAM, DEMO, "make", [
     ("rounds to a balance named by keyboard", names_balances),
     ("follows room and vessel", sets_the_stove),
     ("reads the chart by keyboard", reads_the_chart),
+    ("keeps oil back at a press", keeps_oil_back),
     ("judges filled containers", checks_filled),
     ("names every stop of the Tab key", names_every_stop),
     ("saves the container", saves),
