@@ -134,6 +134,36 @@ caution_fire (OgStoveWork         *stove,
                                        og_stove_celsius (limits->smoke.temperature_c)));
 }
 
+static void
+caution_no_temperature (OgStoveWork        *stove,
+                        OgStoveStep        *step,
+                        const OgStoveLimit *shy,
+                        const OgStoveLimit *sets)
+{
+  og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-no-temperature",
+                      og_saying_new (N_("%s should not get warmer than about %s °C, but %s sets at about %s °C: no "
+                                        "temperature suits both. Look for lumps, or take another oil."),
+                                     og_word_text (shy->name), og_stove_celsius (shy->temperature_c),
+                                     og_word_text (sets->name), og_stove_celsius (sets->temperature_c)));
+}
+
+/* Hotter than one of the materials bears, because the recipe leaves no cooler moment for it. */
+static void
+caution_shy (OgStoveWork        *stove,
+             OgStoveStep        *step,
+             const OgStoveLimit *shy,
+             double              temperature_c)
+{
+  if (og_stove_body_stands (stove) && temperature_c <= og_stove_coolest_c (stove) + OG_STOVE_SAME_C)
+    caution_no_temperature (stove, step, shy, &stove->sets);
+  else
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-heat-shy",
+                        og_saying_new (N_("%s should not get warmer than about %s °C, and here it does: change the "
+                                          "order of the phases so that it goes into a cooler pot, or take another "
+                                          "material."),
+                                       og_word_text (shy->name), og_stove_celsius (shy->temperature_c)));
+}
+
 void
 og_stove_caution_limits (OgStoveWork         *stove,
                          OgStoveStep         *step,
@@ -146,11 +176,7 @@ og_stove_caution_limits (OgStoveWork         *stove,
   og_stove_pot_main_limits (&stove->pot, charge, MAIN_SHARE, &main_limits);
   caution_fire (stove, step, limits, &main_limits, temperature_c);
   if (temperature_c > limits->shy.temperature_c)
-    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-heat-shy",
-                        og_saying_new (N_("%s should not get warmer than about %s °C: put it in as late and "
-                                          "as cool as the body allows."),
-                                       og_word_text (limits->shy.name),
-                                       og_stove_celsius (limits->shy.temperature_c)));
+    caution_shy (stove, step, &limits->shy, temperature_c);
 }
 
 void
@@ -191,35 +217,97 @@ og_stove_caution_too_cool (OgStoveWork       *stove,
                                      og_stove_celsius (heat->temperature_c)));
 }
 
+double
+og_stove_coolest_c (const OgStoveWork *stove)
+{
+  if (!og_stove_body_stands (stove))
+    return OG_STOVE_WRIST_C;
+  return fmax (OG_STOVE_WRIST_C, stove->sets.temperature_c + OG_STOVE_SET_MARGIN_K);
+}
+
 void
-og_stove_caution_hot_gentle (OgStoveStep         *step,
+og_stove_caution_placing (OgStoveWork         *stove,
+                          OgStoveStep         *step,
+                          const OgStoveCharge *charge,
+                          double               recipe_c,
+                          double               borne_c)
+{
+  g_autoptr (OgSaying) inherited = og_stove_charge_list (charge, og_stove_is_inherited, FALSE);
+  g_autoptr (OgSaying) joined = og_stove_charge_list (charge, og_stove_is_joined, FALSE);
+  double said_c = isnan (charge->recipe_c) ? recipe_c : charge->recipe_c;
+  OgStoveLimits limits = OG_STOVE_NO_LIMITS;
+
+  if (og_stove_charge_has (charge, og_stove_is_joined))
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-dry-start",
+                        og_saying_new (N_("The recipe would heat this alone: %s. It goes in with the first liquid "
+                                          "instead."),
+                                       og_word_saying (joined)));
+  if (og_stove_charge_has (charge, og_stove_is_inherited) && isnan (charge->recipe_c))
+    og_stove_work_warn (stove, step, OG_SEVERITY_NOTE, "stove-temperature-inherited",
+                        og_saying_new (N_("The recipe gives no temperature for %s: that of the liquid of the phase "
+                                          "is taken, about %s °C."),
+                                       og_word_saying (inherited), og_stove_celsius (recipe_c)));
+  og_stove_charge_limits (charge, &limits);
+  if (borne_c <= said_c - OG_STOVE_SAME_C && said_c > limits.shy.temperature_c)
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-heat-shy",
+                        og_saying_new (N_("%s should not get warmer than about %s °C: it goes in at about %s °C, not "
+                                          "at the %s °C of the recipe."),
+                                       og_word_text (limits.shy.name), og_stove_celsius (limits.shy.temperature_c),
+                                       og_stove_celsius (borne_c), og_stove_celsius (said_c)));
+}
+
+void
+og_stove_caution_hot_gentle (OgStoveWork         *stove,
+                             OgStoveStep         *step,
                              const OgStoveCharge *charge,
                              double               temperature_c)
 {
   g_autoptr (OgSaying) names = NULL;
+  double coolest_c = og_stove_coolest_c (stove);
 
-  if (!(temperature_c > OG_STOVE_WRIST_C + WARM_MARGIN_C) || isnan (charge->stated_c)
-      || !og_stove_charge_has (charge, og_stove_is_gentle))
+  if (!(temperature_c > coolest_c + WARM_MARGIN_C) || !og_stove_charge_has (charge, og_stove_is_gentle))
     return;
   names = og_stove_charge_list (charge, og_stove_is_gentle, FALSE);
-  og_stove_step_caution (step, og_saying_new (N_("Heat wears out %s; the end of the work, when the pot is "
-                                                 "barely warm, is the better moment."),
-                                              og_word_saying (names)));
+  og_stove_work_warn (stove, step, OG_SEVERITY_NOTE, "stove-heat-wears",
+                      og_saying_new (N_("Heat wears out %s; the end of the work, at about %s °C, is the better "
+                                        "moment."),
+                                     og_word_saying (names), og_stove_celsius (coolest_c)));
 }
 
-/* The addition bears less warmth than it needs: the pot must bring the heat instead. */
-static void
-caution_shy_chill (OgStoveWork      *stove,
-                   OgStoveStep      *step,
-                   const OgHeatBody *added,
-                   double            shy_c,
-                   double            target_c)
+/* The lower of what the pot and the addition bear. */
+static OgStoveLimit
+bears (const OgStoveWork   *stove,
+       const OgStoveCharge *charge)
 {
-  double pot_c = og_heat_warm_first (added, stove->plan->room_c, &stove->pot.both, target_c);
+  OgStoveLimits limits = stove->limits;
 
-  og_stove_step_caution (step, og_saying_new (N_("That is more than the %s °C it bears: add it cold to a pot "
-                                                 "of about %s °C instead."),
-                                              og_stove_celsius (shy_c), og_stove_celsius (pot_c)));
+  og_stove_charge_limits (charge, &limits);
+  return limits.shy;
+}
+
+/* Warms the addition to what it takes for @target_c, or to what it bears if that keeps the pot above @limit_c.
+ * Returns: %FALSE, leaving @step alone, if it bears neither */
+static gboolean
+warm_first (OgStoveWork         *stove,
+            OgStoveStep         *step,
+            const OgStoveCharge *charge,
+            const OgHeatBody    *added,
+            double               limit_c)
+{
+  double shy_c = bears (stove, charge).temperature_c;
+  double target_c = fmin (limit_c + OG_STOVE_SET_MARGIN_K, step->before_c);
+  double warm_c = og_heat_warm_first (&stove->pot.both, step->before_c, added, target_c);
+
+  if (warm_c > shy_c)
+    {
+      warm_c = shy_c;
+      target_c = og_heat_mix (&stove->pot.both, step->before_c, added, warm_c);
+    }
+  if (target_c < limit_c || target_c > shy_c)
+    return FALSE;
+  step->warm_first_c = step->added_c = warm_c;
+  step->after_c = target_c;
+  return TRUE;
 }
 
 static void
@@ -228,22 +316,43 @@ caution_cold (OgStoveWork         *stove,
               const OgStoveCharge *charge,
               const OgHeatBody    *added)
 {
-  OgStoveLimits limits = OG_STOVE_NO_LIMITS;
-  double target_c = fmin (step->limit_c + OG_STOVE_SET_MARGIN_K, step->before_c);
+  OgStoveLimit shy = bears (stove, charge), sets = { step->limit_c, step->limit_name };
 
-  step->warm_first_c = og_heat_warm_first (&stove->pot.both, step->before_c, added, target_c);
-  og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-chill",
-                      og_saying_new (N_("Cold from the shelf it would chill the pot to about %s °C, %s K "
-                                        "below about %s °C, where %s sets: warm it to about %s °C before it "
-                                        "goes in, or lumps form."),
-                                     og_stove_celsius (step->cold_after_c), og_word_fixed (step->chill_k, 1),
-                                     og_stove_celsius (step->limit_c), og_word_text (step->limit_name),
-                                     og_stove_celsius (step->warm_first_c)));
-  og_stove_charge_limits (charge, &limits);
-  if (step->warm_first_c > limits.shy.temperature_c)
-    caution_shy_chill (stove, step, added, limits.shy.temperature_c, target_c);
-  step->added_c = step->warm_first_c;
-  step->after_c = target_c;
+  if (!warm_first (stove, step, charge, added, step->limit_c))
+    caution_no_temperature (stove, step, &shy, &sets);
+  else
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-chill",
+                        og_saying_new (N_("Cold from the shelf it would chill the pot to about %s °C, %s K "
+                                          "below about %s °C, where %s sets: warm it to about %s °C before it "
+                                          "goes in, or lumps form."),
+                                       og_stove_celsius (step->cold_after_c), og_word_fixed (step->chill_k, 1),
+                                       og_stove_celsius (step->limit_c), og_word_text (step->limit_name),
+                                       og_stove_celsius (step->warm_first_c)));
+}
+
+/* A wax is liquid in oil below its melting point for a while, but grains fall out of it where it is chilled. */
+static void
+caution_wax (OgStoveWork         *stove,
+             OgStoveStep         *step,
+             const OgStoveCharge *charge,
+             const OgHeatBody    *added)
+{
+  OgStoveLimit melts = og_stove_pot_melts (&stove->pot);
+
+  if (!(step->cold_after_c < melts.temperature_c))
+    return;
+  if (step->before_c >= melts.temperature_c && warm_first (stove, step, charge, added, melts.temperature_c))
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-wax-chill",
+                        og_saying_new (N_("Cold from the shelf it would chill the pot to about %s °C, below about %s "
+                                          "°C, where %s melts: warm it to about %s °C before it goes in, or grains may "
+                                          "form."),
+                                       og_stove_celsius (step->cold_after_c), og_stove_celsius (melts.temperature_c),
+                                       og_word_text (melts.name), og_stove_celsius (step->warm_first_c)));
+  else
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-wax-chill",
+                        og_saying_new (N_("The pot is below about %s °C then, where %s melts: grains may form. Stir, "
+                                          "and look for them."),
+                                       og_stove_celsius (melts.temperature_c), og_word_text (melts.name)));
 }
 
 void
@@ -258,16 +367,21 @@ og_stove_caution_set_already (OgStoveWork *stove,
 }
 
 static void
-caution_both_cool (OgStoveWork *stove,
-                   OgStoveStep *step)
+caution_both_cool (OgStoveWork         *stove,
+                   OgStoveStep         *step,
+                   const OgStoveCharge *charge)
 {
   double both_c = step->limit_c + OG_STOVE_SET_MARGIN_K;
+  OgStoveLimit shy = bears (stove, charge), sets = { step->limit_c, step->limit_name };
 
-  og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-below-setting",
-                      og_saying_new (N_("This is below about %s °C, where %s sets; so much oil may leave "
-                                        "lumps. Bring both to about %s °C if it does."),
-                                     og_stove_celsius (step->limit_c), og_word_text (step->limit_name),
-                                     og_stove_celsius (both_c)));
+  if (both_c > shy.temperature_c)
+    caution_no_temperature (stove, step, &shy, &sets);
+  else
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-below-setting",
+                        og_saying_new (N_("This is below about %s °C, where %s sets; so much oil may leave "
+                                          "lumps. Bring both to about %s °C if it does."),
+                                       og_stove_celsius (step->limit_c), og_word_text (step->limit_name),
+                                       og_stove_celsius (both_c)));
 }
 
 void
@@ -292,7 +406,7 @@ og_stove_judge_addition (OgStoveWork         *stove,
       if (og_stove_body_stands (stove))
         og_stove_caution_set_already (stove, step);
       else if (!small)
-        caution_both_cool (stove, step);
+        caution_both_cool (stove, step, charge);
       return;
     }
   if (unknown != NULL && !small)
@@ -301,7 +415,11 @@ og_stove_judge_addition (OgStoveWork         *stove,
                                           "temperature of the pot before it goes in, or lumps may form."),
                                        og_word_text (unknown)));
   if (!(step->cold_after_c < step->limit_c))
-    return;
+    {
+      if (!small)
+        caution_wax (stove, step, charge, &added);
+      return;
+    }
   step->chill_k = step->limit_c - step->cold_after_c;
   caution_cold (stove, step, charge, &added);
 }

@@ -32,9 +32,12 @@ og_stove_charge_new (guint  phase_id,
 
   charge->phase_id = phase_id;
   charge->stated_c = stated_c;
+  charge->recipe_c = NAN;
   charge->items = g_array_new (FALSE, FALSE, sizeof (OgStoveItem));
   return charge;
 }
+
+static gboolean carries (const OgStoveItem *item);
 
 static gboolean
 same_temperature (double a,
@@ -61,7 +64,7 @@ find_charge (GPtrArray *charges,
   return charge;
 }
 
-/* Within a phase: what has no temperature, then from hot to cool. */
+/* Within a phase: from hot to cool, then what has no temperature. */
 static int
 compare_charges (gconstpointer a,
                  gconstpointer b)
@@ -69,8 +72,45 @@ compare_charges (gconstpointer a,
   const OgStoveCharge *x = *(OgStoveCharge *const *) a, *y = *(OgStoveCharge *const *) b;
 
   if (isnan (x->stated_c) || isnan (y->stated_c))
-    return isnan (y->stated_c) - isnan (x->stated_c);
+    return isnan (x->stated_c) - isnan (y->stated_c);
   return (x->stated_c < y->stated_c) - (x->stated_c > y->stated_c);
+}
+
+static OgStoveItem
+item_of (const OgFormulaLine *line,
+         const OgCatalog     *catalog,
+         double               batch_g)
+{
+  const OgIngredient *ingredient = og_catalog_get (catalog, line->ingredient_id);
+
+  return (OgStoveItem) {
+    .name = ingredient != NULL ? ingredient->name : line->ingredient_id,
+    .ingredient = ingredient,
+    .ingredient_id = line->ingredient_id,
+    .line_id = line->id,
+    .g = og_ppm_to_g (line->amount, batch_g),
+  };
+}
+
+/* What lines without a temperature inherit; NAN where no line has one. */
+static double
+shared_temperature (const OgFormulaPhase *phase,
+                    const OgCatalog      *catalog)
+{
+  double of_liquid_c = NAN, of_any_c = NAN;
+
+  for (guint i = 0; i < phase->lines->len; i++)
+    {
+      const OgFormulaLine *line = g_ptr_array_index (phase->lines, i);
+      const OgStoveItem item = item_of (line, catalog, 1.0);
+
+      if (line->amount == 0)
+        continue;
+      of_any_c = fmax (of_any_c, line->add_temperature_c);
+      if (og_stove_is_carrier (&item))
+        of_liquid_c = fmax (of_liquid_c, line->add_temperature_c);
+    }
+  return isnan (of_liquid_c) ? of_any_c : of_liquid_c;
 }
 
 static GPtrArray *
@@ -79,26 +119,64 @@ phase_charges (const OgFormulaPhase *phase,
                double                batch_g)
 {
   GPtrArray *charges = g_ptr_array_new_with_free_func ((GDestroyNotify) og_stove_charge_free);
+  double shared_c = isnan (phase->temperature_c) ? shared_temperature (phase, catalog) : NAN;
 
   for (guint i = 0; i < phase->lines->len; i++)
     {
       const OgFormulaLine *line = g_ptr_array_index (phase->lines, i);
-      double stated_c = isnan (line->add_temperature_c) ? phase->temperature_c
-                                                        : line->add_temperature_c;
-      OgStoveItem item = {
-        .ingredient = og_catalog_get (catalog, line->ingredient_id),
-        .ingredient_id = line->ingredient_id,
-        .line_id = line->id,
-        .g = og_ppm_to_g (line->amount, batch_g),
-      };
+      double stated_c = isnan (line->add_temperature_c) ? phase->temperature_c : line->add_temperature_c;
+      OgStoveItem item = item_of (line, catalog, batch_g);
 
       if (line->amount == 0)
         continue;
-      item.name = item.ingredient != NULL ? item.ingredient->name : line->ingredient_id;
+      if (isnan (stated_c) && !og_stove_is_gentle (&item) && !og_stove_is_shy_at (&item, shared_c))
+        stated_c = shared_c;
+      item.inherited = isnan (line->add_temperature_c) && isnan (phase->temperature_c) && !isnan (stated_c);
       g_array_append_val (find_charge (charges, phase->id, stated_c)->items, item);
     }
   g_ptr_array_sort (charges, compare_charges);
   return charges;
+}
+
+/* Puts all of @dry into @wet, at the higher temperature of both. */
+static void
+join_charge (OgStoveCharge *wet,
+             OgStoveCharge *dry)
+{
+  for (guint i = 0; i < dry->items->len; i++)
+    {
+      OgStoveItem item = g_array_index (dry->items, OgStoveItem, i);
+
+      item.joined = TRUE;
+      g_array_append_val (wet->items, item);
+    }
+  g_array_set_size (dry->items, 0);
+  wet->stated_c = fmax (wet->stated_c, dry->stated_c);
+}
+
+/* What would be heated alone at the beginning goes into the first liquid. */
+static void
+join_dry (GPtrArray *phases)
+{
+  g_autoptr (GPtrArray) dry = g_ptr_array_new ();
+  OgStoveCharge *wet = NULL;
+
+  for (guint i = 0; i < phases->len && wet == NULL; i++)
+    {
+      GPtrArray *charges = g_ptr_array_index (phases, i);
+
+      for (guint j = 0; j < charges->len && wet == NULL; j++)
+        {
+          OgStoveCharge *charge = g_ptr_array_index (charges, j);
+
+          if (!og_stove_charge_is_wet (charge))
+            g_ptr_array_add (dry, charge);
+          else if (og_stove_charge_has (charge, carries))
+            wet = charge;
+        }
+    }
+  for (guint i = 0; wet != NULL && i < dry->len; i++)
+    join_charge (wet, g_ptr_array_index (dry, i));
 }
 
 GPtrArray *
@@ -111,6 +189,7 @@ og_stove_charges_read (const OgFormula *formula,
   for (guint i = 0; i < formula->phases->len; i++)
     g_ptr_array_add (phases, phase_charges (g_ptr_array_index (formula->phases, i), catalog,
                                             batch_g));
+  join_dry (phases);
   return phases;
 }
 
@@ -152,6 +231,26 @@ gboolean
 og_stove_is_sheared (const OgStoveItem *item)
 {
   return item->ingredient != NULL && item->ingredient->gelling.needs_shear;
+}
+
+gboolean
+og_stove_is_inherited (const OgStoveItem *item)
+{
+  return item->inherited;
+}
+
+gboolean
+og_stove_is_joined (const OgStoveItem *item)
+{
+  return item->joined;
+}
+
+gboolean
+og_stove_is_shy_at (const OgStoveItem *item,
+                    double             temperature_c)
+{
+  return item->ingredient != NULL
+         && temperature_c > item->ingredient->figures[OG_FIGURE_MAX_HEAT_C].value;
 }
 
 gboolean
@@ -354,6 +453,19 @@ og_stove_is_carrier (const OgStoveItem *item)
   g_array_append_vals (alone->items, item, 1);
   og_stove_heat_init (&heat, alone);
   return heat.names->len == 0;
+}
+
+/* What solids can lie in; what nobody knows may be a liquid, and a butter melts before them. */
+static gboolean
+carries (const OgStoveItem *item)
+{
+  return item->ingredient == NULL || item->ingredient->kind == OG_KIND_BUTTER || og_stove_is_carrier (item);
+}
+
+gboolean
+og_stove_charge_is_wet (const OgStoveCharge *charge)
+{
+  return !og_stove_charge_has (charge, og_stove_is_solid) || og_stove_charge_has (charge, carries);
 }
 
 static void

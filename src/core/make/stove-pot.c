@@ -382,6 +382,24 @@ og_stove_pot_sets (const OgStovePot *pot,
   return highest;
 }
 
+OgStoveLimit
+og_stove_pot_melts (const OgStovePot *pot)
+{
+  OgStoveLimit highest = OG_STOVE_NO_LIMIT;
+
+  for (guint i = 0; i < pot->items->len; i++)
+    {
+      const OgStoveItem *item = &g_array_index (pot->items, Held, i).item;
+      double melts_c = NAN;
+
+      if (item->ingredient != NULL && item->ingredient->kind == OG_KIND_WAX)
+        melts_c = item->ingredient->figures[OG_FIGURE_MELTING_C].value;
+      if (melts_c > highest.temperature_c || (isnan (highest.temperature_c) && !isnan (melts_c)))
+        highest = (OgStoveLimit) { melts_c, item->name };
+    }
+  return highest;
+}
+
 const char *
 og_stove_pot_sets_somewhere (const OgStovePot *pot)
 {
@@ -389,7 +407,7 @@ og_stove_pot_sets_somewhere (const OgStovePot *pot)
     {
       const OgStoveItem *item = &g_array_index (pot->items, Held, i).item;
 
-      if (item->ingredient != NULL && og_stove_sets (item->ingredient)
+      if (item->ingredient != NULL && (og_stove_sets (item->ingredient) || item->ingredient->kind == OG_KIND_WAX)
           && isnan (setting_c (item->ingredient, item->g / pot->g)))
         return item->name;
     }

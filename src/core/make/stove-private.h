@@ -21,13 +21,16 @@ typedef struct
   const char         *ingredient_id;
   guint               line_id;
   double              g;
+  gboolean            inherited;     /* the recipe gives no temperature: it has that of its phase's liquid */
+  gboolean            joined;        /* would be heated alone: goes in with the liquid that comes after it */
 } OgStoveItem;
 
 /** OgStoveCharge: what goes into the pot in one go. */
 typedef struct
 {
   guint   phase_id;
-  double  stated_c; /* NAN: the recipe says nothing */
+  double  stated_c; /* NAN: the recipe says nothing, or it waits */
+  double  recipe_c; /* of what waits: what the recipe says; NAN for all else */
   GArray *items;    /* of OgStoveItem */
 } OgStoveCharge;
 
@@ -67,7 +70,15 @@ OgStoveCharge *og_stove_charge_new     (guint                  phase_id,
 /** Frees @charge with all it holds. */
 void           og_stove_charge_free    (OgStoveCharge         *charge);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (OgStoveCharge, og_stove_charge_free)
-/** Returns: (transfer full) (element-type GPtrArray): the charges of each phase, hot before cool */
+/**
+ * og_stove_charges_read:
+ *
+ * Lines without a temperature have that of their phase, else that of the hottest liquid of it, else of the hottest
+ * line; what suffers from heat waits until the others are done. Powders, waxes and agents before the first liquid
+ * go into it.
+ *
+ * Returns: (transfer full) (element-type GPtrArray): the charges of each phase, hot before cool
+ */
 GPtrArray     *og_stove_charges_read   (const OgFormula       *formula,
                                         const OgCatalog       *catalog,
                                         double                 batch_g);
@@ -101,6 +112,15 @@ gboolean       og_stove_is_sheared     (const OgStoveItem     *item);
 gboolean       og_stove_is_solid       (const OgStoveItem     *item);
 /** Returns: %TRUE for what is liquid at the room and bears the heat of the pot: others dissolve in it */
 gboolean       og_stove_is_carrier     (const OgStoveItem     *item);
+/** Returns: %TRUE for what has its temperature from the liquid of its phase */
+gboolean       og_stove_is_inherited   (const OgStoveItem     *item);
+/** Returns: %TRUE for what would be heated alone */
+gboolean       og_stove_is_joined      (const OgStoveItem     *item);
+/** Returns: %TRUE if @item should not get as warm as @temperature_c */
+gboolean       og_stove_is_shy_at      (const OgStoveItem     *item,
+                                        double                 temperature_c);
+/** Returns: %TRUE if the solids of @charge, if it has any, have something to dissolve or lie in */
+gboolean       og_stove_charge_is_wet  (const OgStoveCharge   *charge);
 /** Returns: %TRUE for every item */
 gboolean       og_stove_is_any         (const OgStoveItem     *item);
 
@@ -173,6 +193,8 @@ void     og_stove_pot_main_limits (const OgStovePot      *pot,
  */
 OgStoveLimit og_stove_pot_sets    (const OgStovePot      *pot,
                                    double                 all_g);
+/** Highest melting point of a wax in the pot. */
+OgStoveLimit og_stove_pot_melts   (const OgStovePot      *pot);
 /** Returns: (nullable): the name of a material in the pot that sets nobody knows where */
 const char *og_stove_pot_sets_somewhere (const OgStovePot *pot);
 /** Cooling constant at @mean_c, 1/min. */
@@ -194,6 +216,8 @@ typedef struct
   gboolean      cooled;    /* a cooling step was said already */
   OgStoveLimit  sets;      /* highest setting point of what is in the pot */
   OgStoveLimits limits;
+  const GPtrArray *phases; /* of GPtrArray of OgStoveCharge */
+  const OgStoveCharge *at; /* nullable: the charge that is worked on, as it stands in @phases */
 } OgStoveWork;
 
 /** Adds @sentence, which becomes its own, to what @text (nullable) says already. */
@@ -235,11 +259,21 @@ void     og_stove_caution_too_cool (OgStoveWork           *stove,
                                     OgStoveStep           *step,
                                     const OgStoveHeat     *heat,
                                     double                 temperature_c);
-/** Adds to @step a caution if something heat-shy goes in at @temperature_c, in C, because the
- * recipe says so. */
-void     og_stove_caution_hot_gentle (OgStoveStep         *step,
+/** As cool as the pot can be and still flow, C: the wrist, or over the setting of a body that stands. */
+double   og_stove_coolest_c        (const OgStoveWork     *stove);
+/** Adds to @step a caution if something that heat wears out goes in at @temperature_c, in C, and could go in
+ * cooler. */
+void     og_stove_caution_hot_gentle (OgStoveWork         *stove,
+                                      OgStoveStep         *step,
                                       const OgStoveCharge *charge,
                                       double               temperature_c);
+/** Says at @step, which takes @charge in, what the recipe leaves open or has otherwise: temperatures that are
+ * inherited, solids that wait for their liquid, and a pot cooled from @recipe_c, in C, to @borne_c for its sake. */
+void     og_stove_caution_placing  (OgStoveWork           *stove,
+                                    OgStoveStep           *step,
+                                    const OgStoveCharge   *charge,
+                                    double                 recipe_c,
+                                    double                 borne_c);
 /** Warns at @step that the pot has set before it. */
 void     og_stove_caution_set_already (OgStoveWork        *stove,
                                        OgStoveStep        *step);

@@ -103,11 +103,7 @@ take_in (OgStoveWork         *stove,
 static double
 gentle_c (const OgStoveWork *stove)
 {
-  if (!isnan (stove->pot.setup.cool_to_c))
-    return stove->pot.setup.cool_to_c;
-  if (!og_stove_body_stands (stove))
-    return OG_STOVE_WRIST_C;
-  return MAX (OG_STOVE_WRIST_C, stove->sets.temperature_c + OG_STOVE_SET_MARGIN_K);
+  return isnan (stove->pot.setup.cool_to_c) ? og_stove_coolest_c (stove) : stove->pot.setup.cool_to_c;
 }
 
 /* --- steps --------------------------------------------------------------- */
@@ -341,6 +337,64 @@ charge_temperature (const OgStoveWork   *stove,
   return stove->pot.c;
 }
 
+/* Warmth that a charge which is still to come asks for, C; what it is itself harmed by it does not ask for. */
+static double
+asked_c (const OgStoveCharge *charge)
+{
+  OgStoveLimits limits = OG_STOVE_NO_LIMITS;
+  g_auto (OgStoveHeat) heat = { 0 };
+  double asked = charge->stated_c;
+
+  og_stove_heat_init (&heat, charge);
+  og_stove_charge_limits (charge, &limits);
+  if (isnan (asked))
+    asked = heat.temperature_c;
+  return heat.names->len > 0 ? asked : fmin (asked, limits.shy.temperature_c);
+}
+
+static double
+hottest_ahead_c (const OgStoveWork *stove)
+{
+  double hottest_c = NAN;
+  gboolean ahead = FALSE;
+
+  for (guint i = 0; i < stove->phases->len; i++)
+    {
+      const GPtrArray *charges = g_ptr_array_index (stove->phases, i);
+
+      for (guint j = 0; j < charges->len; j++)
+        {
+          const OgStoveCharge *charge = g_ptr_array_index (charges, j);
+
+          if (ahead && charge->items->len > 0)
+            hottest_c = fmax (hottest_c, asked_c (charge));
+          ahead = ahead || charge == stove->at;
+        }
+    }
+  return hottest_c;
+}
+
+/* @temperature_c, or what @charge bears if that is less and the work can go on there. */
+static double
+borne_c (const OgStoveWork   *stove,
+         const OgStoveCharge *charge,
+         const OgStoveHeat   *heat,
+         double               temperature_c)
+{
+  OgStoveLimits limits = OG_STOVE_NO_LIMITS;
+  double shy_c;
+
+  og_stove_charge_limits (charge, &limits);
+  shy_c = limits.shy.temperature_c;
+  if (!(temperature_c > shy_c) || heat->unknown || heat->temperature_c > shy_c
+      || hottest_ahead_c (stove) > shy_c + OG_STOVE_SAME_C
+      || (stove->pot.g == 0 && !isnan (stove->pot.setup.start_c)))
+    return temperature_c;
+  if (og_stove_body_stands (stove))
+    shy_c = fmax (shy_c, og_stove_coolest_c (stove));
+  return fmin (temperature_c, shy_c);
+}
+
 /* The first charge is warmed together, from cold. */
 static void
 begin_pot (OgStoveWork         *stove,
@@ -348,21 +402,23 @@ begin_pot (OgStoveWork         *stove,
 {
   g_autoptr (OgSaying) items = og_stove_charge_list (charge, og_stove_is_any, TRUE);
   g_auto (OgStoveHeat) heat = { 0 };
-  double temperature_c;
+  double recipe_c, temperature_c;
   OgStoveStep *step;
 
   og_stove_heat_init (&heat, charge);
-  temperature_c = charge_temperature (stove, charge, &heat);
+  recipe_c = charge_temperature (stove, charge, &heat);
+  temperature_c = borne_c (stove, charge, &heat, recipe_c);
   step = add_step (stove, OG_STOVE_BEGIN, charge->phase_id, stove->pot.c,
                    og_saying_new (N_("Put into a dry, heat-proof beaker and stir together: %s."),
                                   og_word_saying (items)));
+  og_stove_caution_placing (stove, step, charge, recipe_c, temperature_c);
   take_in (stove, charge, stove->pot.c);
   step->added_g = step->pot_g = stove->pot.g;
   step->added_c = stove->plan->room_c;
   if (temperature_c > OG_STOVE_WARM_C)
     {
       reach (stove, charge->phase_id, temperature_c);
-      og_stove_caution_hot_gentle (last_step (stove), charge, temperature_c);
+      og_stove_caution_hot_gentle (stove, last_step (stove), charge, temperature_c);
     }
   clear_up (stove, charge, &heat);
   shear (stove, charge);
@@ -376,11 +432,12 @@ add_to_pot (OgStoveWork         *stove,
   g_autoptr (OgSaying) items = og_stove_charge_list (charge, og_stove_is_any, TRUE);
   g_auto (OgStoveHeat) heat = { 0 };
   OgStoveLimits limits = OG_STOVE_NO_LIMITS;
-  double temperature_c;
+  double recipe_c, temperature_c;
   OgStoveStep *step;
 
   og_stove_heat_init (&heat, charge);
-  temperature_c = charge_temperature (stove, charge, &heat);
+  recipe_c = charge_temperature (stove, charge, &heat);
+  temperature_c = borne_c (stove, charge, &heat, recipe_c);
   reach (stove, charge->phase_id, temperature_c);
   og_stove_charge_limits (charge, &limits);
   step = add_step (stove, OG_STOVE_ADD, charge->phase_id, temperature_c,
@@ -388,8 +445,9 @@ add_to_pot (OgStoveWork         *stove,
   step->added_g = og_stove_charge_g (charge);
   step->before_c = temperature_c;
   step->pot_g += step->added_g;
+  og_stove_caution_placing (stove, step, charge, recipe_c, temperature_c);
   og_stove_caution_limits (stove, step, &limits, charge, temperature_c);
-  og_stove_caution_hot_gentle (step, charge, temperature_c);
+  og_stove_caution_hot_gentle (stove, step, charge, temperature_c);
   og_stove_judge_addition (stove, step, charge);
   take_in (stove, charge, step->after_c);
   if (heat.names->len > 0)
@@ -412,42 +470,70 @@ take_charge (OgStoveWork         *stove,
 
 /* Where the recipe is silent about temperatures, gentle materials wait until the rest is done. */
 static gboolean
-must_split (const OgStoveWork   *stove,
-            const OgStoveCharge *charge)
+gentle_waits (const OgStoveWork   *stove,
+              const OgStoveCharge *charge,
+              const OgStoveHeat   *heat)
 {
-  g_auto (OgStoveHeat) heat = { 0 };
-
   if (!isnan (charge->stated_c) || !og_stove_charge_has (charge, og_stove_is_gentle))
     return FALSE;
-  og_stove_heat_init (&heat, charge);
-  return stove->heated || heat.temperature_c > OG_STOVE_WARM_C || heat.unknown;
+  return stove->heated || heat->temperature_c > OG_STOVE_WARM_C || heat->unknown;
 }
 
+/* Moves to @late what is better put in once the pot has cooled, and the rest to @robust. */
 static void
-split_charge (OgStoveWork         *stove,
-              const OgStoveCharge *charge)
+part_charge (const OgStoveWork   *stove,
+             const OgStoveCharge *charge,
+             OgStoveCharge       *robust,
+             OgStoveCharge       *late)
 {
-  g_autoptr (OgStoveCharge) robust = og_stove_charge_new (charge->phase_id, NAN);
-  g_autoptr (OgStoveCharge) gentle = og_stove_charge_new (charge->phase_id, NAN);
+  g_auto (OgStoveHeat) heat = { 0 };
+  double temperature_c;
+  gboolean gentle;
 
+  og_stove_heat_init (&heat, charge);
+  temperature_c = charge_temperature (stove, charge, &heat);
+  gentle = gentle_waits (stove, charge, &heat);
   for (guint i = 0; i < charge->items->len; i++)
     {
       const OgStoveItem *item = &g_array_index (charge->items, OgStoveItem, i);
+      gboolean waits = (gentle && og_stove_is_gentle (item)) || og_stove_is_shy_at (item, temperature_c);
 
-      g_array_append_val ((og_stove_is_gentle (item) ? gentle : robust)->items, *item);
+      g_array_append_val ((waits ? late : robust)->items, *item);
     }
-  take_charge (stove, robust);
-  take_charge (stove, gentle);
+}
+
+/* What waits is not all there is, and what is left to begin with can be heated by itself. */
+static gboolean
+can_part (const OgStoveWork   *stove,
+          const OgStoveCharge *robust)
+{
+  return robust->items->len > 0 && (stove->pot.g > 0 || og_stove_charge_is_wet (robust));
 }
 
 static void
 work_charge (OgStoveWork         *stove,
              const OgStoveCharge *charge)
 {
-  if (must_split (stove, charge))
-    split_charge (stove, charge);
+  g_autoptr (OgStoveCharge) robust = og_stove_charge_new (charge->phase_id, charge->stated_c);
+  g_autoptr (OgStoveCharge) late = og_stove_charge_new (charge->phase_id, NAN);
+
+  stove->at = charge;
+  part_charge (stove, charge, robust, late);
+  if (late->items->len > 0 && can_part (stove, robust))
+    {
+      late->recipe_c = charge->stated_c;
+      take_charge (stove, robust);
+      take_charge (stove, late);
+    }
   else
     take_charge (stove, charge);
+}
+
+/* A pot that has cooled is not warmed for the filling further than the body asks. */
+static double
+fill_c (const OgStoveWork *stove)
+{
+  return fmin (gentle_c (stove), fmax (stove->pot.c, og_stove_coolest_c (stove)));
 }
 
 static void
@@ -457,13 +543,13 @@ fill (OgStoveWork *stove)
 
   if (og_stove_body_stands (stove))
     {
-      reach (stove, 0, gentle_c (stove));
-      step = add_step (stove, OG_STOVE_FILL, 0, gentle_c (stove),
+      reach (stove, 0, fill_c (stove));
+      step = add_step (stove, OG_STOVE_FILL, 0, fill_c (stove),
                        og_saying_new (N_("Fill while it still flows, at about %s °C, and leave room under the "
                                          "neck for the applicator."),
-                                      og_stove_celsius (gentle_c (stove))));
+                                      og_stove_celsius (fill_c (stove))));
       step->limit_c = stove->sets.temperature_c;
-      if (gentle_c (stove) < stove->sets.temperature_c)
+      if (fill_c (stove) < stove->sets.temperature_c)
         og_stove_caution_set_already (stove, step);
     }
   else
@@ -474,6 +560,12 @@ fill (OgStoveWork *stove)
                        og_saying_plain (N_("Fill the containers and leave room under the neck for the "
                                            "applicator, which pushes some of the oil up.")));
     }
+  if (stove->pot.setup.cool_to_c > stove->pot.c + OG_STOVE_SAME_C)
+    og_stove_work_warn (stove, step, OG_SEVERITY_CAUTION, "stove-fill-hotter",
+                        og_saying_new (N_("The pot is at about %s °C when all is in it: it is not warmed to %s °C "
+                                          "again only to be filled."),
+                                       og_stove_celsius (stove->pot.c),
+                                       og_stove_celsius (stove->pot.setup.cool_to_c)));
   if (stove->suspended)
     og_stove_step_caution (step, og_saying_plain (N_("Stir between fillings, so that the colour stays even.")));
 }
@@ -597,6 +689,7 @@ og_stove_plan (const OgFormula    *formula,
   if (og_formula_total (formula) > 0)
     {
       phases = og_stove_charges_read (formula, result->catalog, plan->batch_g);
+      stove.phases = phases;
       foreach_charge (&stove, phases, stir_jars);
       weigh (&stove, phases);
       foreach_charge (&stove, phases, wet_powders);

@@ -44,6 +44,7 @@ static const char materials[] =
                      ", \"dissolves_c\": " FIGURE ("62") ", \"sets_c\": " FIGURE ("40")
                      ", \"melting_enthalpy_j_g\": " FUSION ("200"))) ","
   MATERIAL ("cold-wax", "wax", FIGURES ("melting_c", "60")) ","
+  MATERIAL ("dark-wax", "wax", "") ","
   MATERIAL ("saver", "antioxidant", "")
   "] }";
 
@@ -230,16 +231,18 @@ test_dilution (void)
                                   og_gellant_sets_c (&wax, 0.06), 1e-9);
 }
 
-/* What may not be warmed goes cold into a hotter pot. */
+/* Nothing suits an oil that bears 40 °C and an agent that sets at 70: it is not told to warm the oil. */
 static void
 test_shy_addition (void)
 {
   g_autoptr (OgStovePlan) plan = plan_of ("A,oil,60,110\nA,agent,2,110\nB,shy-oil,38,85\n");
   const OgStoveStep *add = find (plan, OG_STOVE_ADD, 0);
 
-  g_assert_cmpfloat (add->warm_first_c, >, 40);
-  g_assert_nonnull (strstr (og_saying_text (add->step.caution), "more than the 40 °C it bears"));
+  g_assert_cmpfloat (add->before_c, ==, 40);
+  g_assert_true (isnan (add->warm_first_c));
+  g_assert_nonnull (strstr (og_saying_text (add->step.caution), "no temperature suits both"));
   g_assert_nonnull (finding (plan, "stove-heat-shy"));
+  g_assert_nonnull (finding (plan, "stove-no-temperature"));
 }
 
 /* Any single addition of the invented oil, any size: the balance holds. */
@@ -383,6 +386,283 @@ test_still (void)
   assert_within (still->cooling_minutes.value, stirred->cooling_minutes.value / 0.75, 1e-9);
   g_assert_nonnull (strstr (og_saying_text (find (stirred, OG_STOVE_COOL, 0)->step.text), "a third longer"));
   g_assert_nonnull (strstr (og_saying_text (find (still, OG_STOVE_COOL, 0)->step.text), "stands still"));
+}
+
+/* --- what the recipe leaves open ----------------------------------------- */
+
+static OgStovePlan *
+plan_of_library (OgCatalog          *library,
+                 const char         *rows,
+                 const OgStoveSetup *setup)
+{
+  g_autofree char *text = g_strconcat ("phase,ingredient,percent,add_temperature_c\n", rows, NULL);
+  g_autoptr (OgFormula) formula = fixture_recipe (text, library);
+  OgResult result = { .catalog = library, .body = OG_BODY_SYRUPY };
+
+  return og_stove_plan (formula, &result, setup);
+}
+
+static void
+assert_text (const OgStoveStep *step,
+             const char        *words)
+{
+  if (strstr (og_saying_text (step->step.text), words) == NULL)
+    g_error ("“%s” does not say “%s”", og_saying_text (step->step.text), words);
+}
+
+/* A temperature at one line of the phase is that of the others; nothing is heated without an oil around it. */
+static void
+test_inherited (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  static const char *const recipes[] = {
+    "A,polyamide-3,1,\nA,castor-oil,98,110\nA,tocopherol,1,\n",
+    "A,polyamide-3,1,110\nA,castor-oil,98,\nA,tocopherol,1,\n",
+    "A,castor-oil,98,110\nA,polyamide-3,1,\nB,tocopherol,1,\n",
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (recipes); i++)
+    {
+      g_autoptr (OgStovePlan) plan = plan_of_library (library, recipes[i], NULL);
+      const OgStoveStep *begin = find (plan, OG_STOVE_BEGIN, 0);
+
+      assert_text (begin, "Polyamide-3 (1 g)");
+      assert_text (begin, "Castor oil (98 g)");
+      g_assert_null (strstr (og_saying_text (begin->step.text), "Tocopherol"));
+      g_assert_cmpfloat (plan->hottest_c, ==, 110);
+      g_assert_nonnull (finding (plan, "stove-temperature-inherited"));
+      g_assert_nonnull (strstr (og_saying_text (begin->step.caution), "gives no temperature for"));
+      g_assert_cmpfloat (find (plan, OG_STOVE_ADD, 0)->before_c, <, 42);
+    }
+}
+
+static void
+test_dry_start (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  g_autoptr (OgStovePlan) phase = plan_of_library (library, "A,beeswax,5,85\nB,castor-oil,95,70\n", NULL);
+  g_autoptr (OgStovePlan) line = plan_of_library (library, "A,beeswax,5,85\nA,castor-oil,95,70\n", NULL);
+  g_autoptr (OgStovePlan) alone = plan_of_library (library, "A,beeswax,50,85\nB,candelilla-wax,50,85\n", NULL);
+
+  assert_text (find (phase, OG_STOVE_BEGIN, 0), "Castor oil (95 g), Beeswax (5 g)");
+  assert_text (find (line, OG_STOVE_BEGIN, 0), "Castor oil (95 g), Beeswax (5 g)");
+  g_assert_cmpfloat (phase->hottest_c, ==, 85);
+  g_assert_nonnull (finding (phase, "stove-dry-start"));
+  g_assert_nonnull (finding (line, "stove-dry-start"));
+  g_assert_null (finding (alone, "stove-dry-start")); /* no liquid is waited for */
+}
+
+/* What wears out or has a limit is told when the reader fills hot, and the pot is not warmed for it. */
+static void
+test_filled_hot (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  static const char *const recipes[]
+      = { "A,castor-oil,97,110\nA,polyamide-3,2,110\nB,tocopherol,1,\n",
+          "A,castor-oil,97,110\nA,polyamide-3,2,110\nB,retinyl-palmitate,1,\n" };
+  OgStoveSetup setup;
+
+  og_stove_setup_init (&setup);
+  for (guint i = 0; i < G_N_ELEMENTS (recipes); i++)
+    {
+      g_autoptr (OgStovePlan) usual = plan_of_library (library, recipes[i], NULL);
+      g_autoptr (OgStovePlan) plan = NULL;
+
+      setup.cool_to_c = 150;
+      plan = plan_of_library (library, recipes[i], &setup);
+      g_assert_cmpfloat (plan->hottest_c, ==, 110);
+      g_assert_nonnull (finding (plan, "stove-fill-hotter"));
+      g_assert_null (finding (usual, "stove-fill-hotter"));
+      if (i == 0)
+        g_assert_nonnull (finding (plan, "stove-heat-wears"));
+      else
+        g_assert_cmpfloat (find (plan, OG_STOVE_ADD, 0)->before_c, ==, 40);
+      g_assert_null (finding (usual, "stove-heat-wears"));
+    }
+}
+
+/* A wax in the pot: grains below its melting point, which is 63.5 °C for beeswax and 70.5 for candelilla (recalled). */
+static void
+test_wax_chill (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  g_autoptr (OgStovePlan) chilled
+      = plan_of_library (library, "A,castor-oil,40,80\nA,beeswax,5,80\nB,jojoba-oil,55,80\n", NULL);
+  g_autoptr (OgStovePlan) cool
+      = plan_of_library (library, "A,castor-oil,60,85\nA,candelilla-wax,6,85\nB,jojoba-oil,34,60\n", NULL);
+  g_autoptr (OgStovePlan) fine
+      = plan_of_library (library, "A,castor-oil,80,85\nA,beeswax,5,85\nB,jojoba-oil,15,85\n", NULL);
+  g_autoptr (OgStovePlan) unknown = plan_of ("A,oil,60,80\nA,dark-wax,5,80\nB,oil,35,80\n");
+  const OgStoveStep *add = find (chilled, OG_STOVE_ADD, 0);
+
+  g_assert_cmpfloat (add->cold_after_c, <, 63.5);
+  g_assert_cmpfloat (add->after_c, >=, 63.5);
+  g_assert_cmpfloat (add->warm_first_c, >, 25);
+  g_assert_nonnull (strstr (og_saying_text (add->step.caution), "where Beeswax melts"));
+  g_assert_nonnull (strstr (og_saying_text (find (cool, OG_STOVE_ADD, 0)->step.caution), "where Candelilla wax melts"));
+  g_assert_null (finding (fine, "stove-wax-chill"));
+  g_assert_null (finding (unknown, "stove-wax-chill"));
+  g_assert_nonnull (finding (unknown, "stove-setting-unknown"));
+}
+
+/* --- steps that do not contradict ---------------------------------------- */
+
+/* The pot cools to what the oil bears, wherever the recipe puts it; where more heat follows, the order is at fault. */
+static void
+test_shy_waits (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  g_autoptr (OgStovePlan) later
+      = plan_of_library (library, "A,castor-oil,93,120\nA,polyamide-3,2,120\nB,cranberry-seed-oil,5,120\n", NULL);
+  g_autoptr (OgStovePlan) same
+      = plan_of_library (library, "A,castor-oil,93,120\nA,polyamide-3,2,120\nA,cranberry-seed-oil,5,120\n", NULL);
+  g_autoptr (OgStovePlan) sole
+      = plan_of_library (library, "A,cranberry-seed-oil,98,120\nA,polyamide-3,2,120\n", NULL);
+  g_autoptr (OgStovePlan) order
+      = plan_of_library (library, "A,castor-oil,50,90\nB,cranberry-seed-oil,5,90\nC,polyamide-3,2,120\nC,squalane,43,120\n",
+                         NULL);
+
+  g_assert_cmpfloat (find (later, OG_STOVE_ADD, 0)->before_c, ==, 60);
+  g_assert_cmpfloat (find (same, OG_STOVE_ADD, 0)->before_c, ==, 60);
+  assert_text (find (same, OG_STOVE_ADD, 0), "Cranberry seed oil");
+  g_assert_nonnull (strstr (og_saying_text (find (later, OG_STOVE_ADD, 0)->step.caution),
+                            "at about 60 °C, not at the 120 °C of the recipe"));
+  g_assert_nonnull (strstr (og_saying_text (find (sole, OG_STOVE_WARM, 0)->step.caution), "take another material"));
+  g_assert_nonnull (strstr (og_saying_text (find (order, OG_STOVE_ADD, 0)->step.caution), "change the order"));
+}
+
+/* What the step does to what it names, and to what is in the pot by then, is what its caution allows, unless the
+ * caution says that the recipe has to change. */
+static void
+assert_step_agrees (const OgStoveStep *step,
+                    const OgFormula   *formula,
+                    const OgCatalog   *library,
+                    GHashTable        *in_pot)
+{
+  g_autoptr (GPtrArray) lines = lines_of (formula);
+  const char *caution = og_saying_text (step->step.caution);
+  gboolean change = caution != NULL
+                    && (strstr (caution, "change the order") != NULL || strstr (caution, "no temperature suits") != NULL);
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      const OgFormulaLine *line = g_ptr_array_index (lines, i);
+      const OgIngredient *ingredient = og_catalog_get (library, line->ingredient_id);
+      gboolean goes_in = (step->act == OG_STOVE_ADD || step->act == OG_STOVE_BEGIN) && ingredient != NULL
+                         && line->amount > 0 && strstr (og_saying_text (step->step.text), ingredient->name) != NULL;
+
+      if (goes_in)
+        g_hash_table_add (in_pot, (gpointer) ingredient);
+      if (ingredient == NULL || !g_hash_table_contains (in_pot, ingredient) || change)
+        continue;
+      if (goes_in || step->act == OG_STOVE_WARM)
+        g_assert_false (fmin (step->step.temperature_c, step->before_c)
+                        > ingredient->figures[OG_FIGURE_MAX_HEAT_C].value + 3);
+      if (step->act == OG_STOVE_WARM)
+        g_assert_false (step->after_c > ingredient->figures[OG_FIGURE_MAX_HEAT_C].value + 1e-9);
+      if (goes_in)
+        g_assert_false (step->warm_first_c > ingredient->figures[OG_FIGURE_MAX_HEAT_C].value + 1e-9);
+    }
+}
+
+static gboolean
+is_kind (const OgIngredient *ingredient,
+         gboolean            solid)
+{
+  return solid ? ingredient->kind == OG_KIND_WAX || ingredient->kind == OG_KIND_GELLING_AGENT
+               : ingredient->kind == OG_KIND_OIL || ingredient->kind == OG_KIND_HYDROCARBON;
+}
+
+static gboolean
+names_kind (const char      *text,
+            const OgFormula *formula,
+            const OgCatalog *library,
+            gboolean         solid)
+{
+  g_autoptr (GPtrArray) lines = lines_of (formula);
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      const OgFormulaLine *line = g_ptr_array_index (lines, i);
+      const OgIngredient *ingredient = og_catalog_get (library, line->ingredient_id);
+
+      if (ingredient != NULL && line->amount > 0 && is_kind (ingredient, solid)
+          && (text == NULL || strstr (text, ingredient->name) != NULL))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+assert_plan_agrees (const OgFormula   *formula,
+                    OgCatalog         *library,
+                    OgBody             body)
+{
+  OgResult result = { .catalog = library, .body = body };
+  g_autoptr (OgStovePlan) plan = og_stove_plan (formula, &result, NULL);
+  g_autoptr (GHashTable) in_pot = g_hash_table_new (NULL, NULL);
+
+  for (guint i = 0; i < plan->steps->len; i++)
+    {
+      const OgStoveStep *step = g_ptr_array_index (plan->steps, i);
+      const char *text = og_saying_text (step->step.text);
+
+      assert_step_agrees (step, formula, library, in_pot);
+      if (step->act == OG_STOVE_BEGIN && names_kind (text, formula, library, TRUE)
+          && names_kind (NULL, formula, library, FALSE))
+        g_assert_true (names_kind (text, formula, library, FALSE));
+    }
+}
+
+static OgFormula *
+recipe_of_all_sorts (GRand *rand)
+{
+  static const char *const ids[] = { "castor-oil", "sunflower-oil", "cranberry-seed-oil", "walnut-oil", "beeswax",
+                                     "polyamide-3", "candelilla-wax", "tocopherol", "retinyl-palmitate", "isododecane" };
+  OgFormula *formula = og_formula_new ();
+  int n_phases = g_rand_int_range (rand, 1, 5);
+
+  for (int i = 0; i < n_phases; i++)
+    {
+      OgFormulaPhase *phase
+          = og_formula_add_phase (formula, "P", g_rand_boolean (rand) ? NAN : g_rand_int_range (rand, 30, 130), G_MAXUINT);
+      int n_lines = g_rand_int_range (rand, 1, 5);
+
+      for (int j = 0; j < n_lines; j++)
+        {
+          const char *id = ids[g_rand_int_range (rand, 0, G_N_ELEMENTS (ids))];
+
+          if (og_formula_find_ingredient (formula, id) != NULL)
+            continue;
+          og_formula_add_line (formula, phase, id, g_rand_int_range (rand, 1000, 60000), G_MAXUINT)->add_temperature_c
+              = g_rand_int_range (rand, 0, 3) == 0 ? g_rand_int_range (rand, 30, 130) : NAN;
+        }
+    }
+  return formula;
+}
+
+static void
+test_no_contradiction (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+  g_autoptr (GRand) rand = g_rand_new_with_seed (60);
+  static const char *const demos[] = { "harbour-gloss.oleograph", "slipway-body-oil.oleograph" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (demos); i++)
+    {
+      g_autofree char *path = g_build_filename (g_getenv ("OLEOGRAPH_DATA_DIR"), "demo", demos[i], NULL);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (OgFormula) demo = og_recipe_load (path, library, &error);
+
+      g_assert_no_error (error);
+      assert_plan_agrees (demo, library, OG_BODY_SYRUPY);
+    }
+  for (guint i = 0; i < 600; i++)
+    {
+      g_autoptr (OgFormula) formula = recipe_of_all_sorts (rand);
+
+      assert_plan_agrees (formula, library, (OgBody) g_rand_int_range (rand, 1, 9));
+    }
 }
 
 /* --- dangers ------------------------------------------------------------- */
@@ -701,6 +981,12 @@ main (int    argc,
   g_test_add_func ("/stove/closed-form", test_closed_form);
   g_test_add_func ("/stove/warm-room", test_warm_room);
   g_test_add_func ("/stove/still", test_still);
+  g_test_add_func ("/stove/inherited", test_inherited);
+  g_test_add_func ("/stove/dry-start", test_dry_start);
+  g_test_add_func ("/stove/filled-hot", test_filled_hot);
+  g_test_add_func ("/stove/wax-chill", test_wax_chill);
+  g_test_add_func ("/stove/shy-waits", test_shy_waits);
+  g_test_add_func ("/stove/no-contradiction", test_no_contradiction);
   g_test_add_func ("/stove/refused", test_refused);
   g_test_add_func ("/stove/one-limit", test_one_limit);
   g_test_add_func ("/stove/trace-is-told", test_trace_is_told);
