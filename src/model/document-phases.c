@@ -73,11 +73,11 @@ og_document_add_phase (OgDocument *self,
 }
 
 guint
-og_document_split_line (OgDocument *self,
-                        guint       line_id,
-                        OgPpm       amount,
-                        guint       before_phase_id,
-                        const char *name)
+og_document_keep_back (OgDocument *self,
+                       guint       line_id,
+                       OgPpm       amount,
+                       guint       before_phase_id,
+                       const char *name)
 {
   OgFormula *next;
   const OgFormulaLine *line;

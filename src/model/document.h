@@ -254,14 +254,14 @@ gboolean         og_document_set_line_ingredient   (OgDocument         *self,
                                                     const char         *ingredient_id);
 
 /**
- * og_document_split_line:
+ * og_document_keep_back:
  * @amount: of the new line, above 0 and below that of @line_id
  * @before_phase_id: 0 for a phase after the last
  * @name: (nullable): of the new phase, used if no phase has it; else the next free of "Phase A", "Phase B"...
  *
- * Splits a line into two phases. Returns: the id of the new phase, 0 if nothing changed
+ * As og_document_split_line(), into a new phase that states no temperature. Returns: its id, 0 if nothing changed
  */
-guint            og_document_split_line           (OgDocument         *self,
+guint            og_document_keep_back             (OgDocument         *self,
                                                     guint               line_id,
                                                     OgPpm               amount,
                                                     guint               before_phase_id,

@@ -359,11 +359,11 @@ move_line (OgDocument *d)
 }
 
 static gboolean
-split_line (OgDocument *d)
+keep_back (OgDocument *d)
 {
   const guint line = line_of (d, "beeswax");
   const OgPpm whole = get_line (d, line)->amount;
-  guint position, phase = og_document_split_line (d, line, whole / 4, 2, "Cold");
+  guint position, phase = og_document_keep_back (d, line, whole / 4, 2, "Cold");
 
   g_assert_cmpint (get_line (d, line)->amount, ==, whole - whole / 4);
   g_assert_cmpstr (og_formula_find_phase (og_document_get_formula (d), phase, &position)->name, ==, "Cold");
@@ -372,20 +372,20 @@ split_line (OgDocument *d)
 }
 
 static gboolean
-split_balance_line (OgDocument *d)
+keep_balance_back (OgDocument *d)
 {
   const guint line = line_of (d, "sunflower-oil");
   const OgPpm whole = get_line (d, line)->amount;
   const OgFormulaPhase *first = g_ptr_array_index (og_document_get_formula (d)->phases, 0);
   g_autofree char *taken = g_strdup (first->name);
-  const guint phase = og_document_split_line (d, line, 100000, 0, taken);
+  const guint phase = og_document_keep_back (d, line, 100000, 0, taken);
 
   g_assert_cmpint (get_line (d, line)->amount, ==, whole - 100000);
   g_assert_cmpstr (og_formula_find_phase (og_document_get_formula (d), phase, NULL)->name, !=, taken);
-  g_assert_cmpuint (og_document_split_line (d, line, whole, 0, NULL), ==, 0);
-  g_assert_cmpuint (og_document_split_line (d, line, 0, 0, NULL), ==, 0);
-  g_assert_cmpuint (og_document_split_line (d, line, 1000, 4000, NULL), ==, 0);
-  g_assert_cmpuint (og_document_split_line (d, 4000, 1000, 0, NULL), ==, 0);
+  g_assert_cmpuint (og_document_keep_back (d, line, whole, 0, NULL), ==, 0);
+  g_assert_cmpuint (og_document_keep_back (d, line, 0, 0, NULL), ==, 0);
+  g_assert_cmpuint (og_document_keep_back (d, line, 1000, 4000, NULL), ==, 0);
+  g_assert_cmpuint (og_document_keep_back (d, 4000, 1000, 0, NULL), ==, 0);
   return phase > 0;
 }
 
@@ -566,8 +566,8 @@ static const Edit edits[] = {
   { "Add Jojoba oil", add_line },
   { "Remove Beeswax", remove_line },
   { "Move Beeswax", move_line },
-  { "Split Beeswax", split_line },
-  { "Split Sunflower oil", split_balance_line },
+  { "Split Beeswax", keep_back },
+  { "Split Sunflower oil", keep_balance_back },
   { "Change amount of Beeswax", line_amount },
   { "Let Jojoba oil take the rest", line_balance },
   { "Hold Beeswax", line_held },

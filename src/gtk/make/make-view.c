@@ -269,8 +269,8 @@ on_split (OgMakeView *self,
   /* Translators: %s is a material, of which a part now goes in later and cold */
   g_autofree char *done = g_strdup_printf (_("%s was split into two lines"), split->name);
 
-  if (og_document_split_line (self->document, split->line_id, split->amount, split->before_phase_id,
-                              og_saying_text (name)) != 0)
+  if (og_document_keep_back (self->document, split->line_id, split->amount, split->before_phase_id,
+                             og_saying_text (name)) != 0)
     g_signal_emit (self, signals[MESSAGE], 0, done, TRUE);
 }
 

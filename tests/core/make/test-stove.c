@@ -9,6 +9,7 @@
 
 #include "common/fixture.h"
 #include "common/random-recipe.h"
+#include "core/design/draft.h"
 #include "core/make/stove.h"
 #include "core/predict/gellant.h"
 #include "core/recipe/recipe-table.h"
@@ -960,6 +961,28 @@ test_empty (void)
   g_assert_false (plan->refused);
 }
 
+/* What the program proposes itself is what it can plan without a word about the order. */
+static void
+test_drafts_agree (void)
+{
+  g_autoptr (OgCatalog) library = fixture_catalog ();
+
+  for (OgProduct product = OG_PRODUCT_LIP_APPLICATOR; product <= OG_PRODUCT_BODY; product++)
+    {
+      const OgBrief brief = { .product = product, .tint = TRUE, .scent = TRUE };
+      g_autoptr (GError) error = NULL;
+      g_autoptr (OgDraft) draft = og_draft (&brief, library, &error);
+      g_autoptr (OgResult) result = NULL;
+      g_autoptr (OgStovePlan) plan = NULL;
+
+      g_assert_no_error (error);
+      result = og_evaluate (draft->formula, library, NULL);
+      plan = og_stove_plan (draft->formula, result, NULL);
+      assert_plan_agrees (draft->formula, library, result->body);
+      g_assert_null (finding (plan, "stove-dry-start"));
+    }
+}
+
 int
 main (int    argc,
       char **argv)
@@ -987,6 +1010,7 @@ main (int    argc,
   g_test_add_func ("/stove/wax-chill", test_wax_chill);
   g_test_add_func ("/stove/shy-waits", test_shy_waits);
   g_test_add_func ("/stove/no-contradiction", test_no_contradiction);
+  g_test_add_func ("/stove/drafts-agree", test_drafts_agree);
   g_test_add_func ("/stove/refused", test_refused);
   g_test_add_func ("/stove/one-limit", test_one_limit);
   g_test_add_func ("/stove/trace-is-told", test_trace_is_told);

@@ -152,13 +152,21 @@ def reads_the_chart(s):
 
 
 def keeps_oil_back(s):
-    """One press splits a line, one step of the history takes it back."""
-    s.press("push button", "Split it so. Step 6: *from 110 to 85 °C at once.", room(s))
+    """From the chart by keyboard: a line is split in one step of the history, and the plan follows."""
+    split = "Split it so. Step 6: *from 110 to 85 °C at once."
+
+    def at(pattern):
+        until(lambda: fnmatch.fnmatch(focused(s) or "", pattern),
+              lambda: "the focus is at “%s”, not at “%s”" % (focused(s), pattern))
+
+    s.key("Tab")
+    at(split)
+    s.key("space")
     item(s, "6. Stir in slowly: Sunflower oil, high oleic (*")
-    s.gone("push button", "Split it so. Step 6: *from 110 to 85 °C at once.", room(s))
-    expect_focus(s, "1. Stir the jar *")
+    s.gone("push button", split, room(s))
+    at("1. Stir the jar *")
     s.key("ctrl+z")
-    s.find("push button", "Split it so. Step 6: *from 110 to 85 °C at once.", room(s))
+    s.find("push button", split, room(s))
 
 
 def checks_filled(s):
