@@ -64,7 +64,7 @@ def opens(s):
     s.key("Tab")
     expect_focus(s, "Size of the batch")
     item(s, "To be made: 200.00 g")
-    item(s, "Castor oil: 82.00 g")
+    item(s, "Castor oil: 82.00 g*")
     item(s, "2. Dry all tools*batch of 200 g*")
     same(s.can("win.normalise"), False, "scaling the grid from another room")
 
@@ -74,7 +74,7 @@ def takes_another_size(s):
     s.type("300")
     s.key("Return")
     item(s, "To be made: 300.00 g")
-    item(s, "Castor oil: 123.00 g")  # 41 % of 300 g
+    item(s, "Castor oil: 123.00 g*")  # 41 % of 300 g
     item(s, "2. Dry all tools*batch of 300 g*")
     same(s.title().startswith("•"), False, "unsaved mark")
     s.press("push button", "Use as the recipe's batch", room(s))
