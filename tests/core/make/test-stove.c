@@ -542,8 +542,8 @@ assert_step_agrees (const OgStoveStep *step,
 {
   g_autoptr (GPtrArray) lines = lines_of (formula);
   const char *caution = og_saying_text (step->step.caution);
-  gboolean change = caution != NULL
-                    && (strstr (caution, "change the order") != NULL || strstr (caution, "no temperature suits") != NULL);
+  gboolean change = caution != NULL && (strstr (caution, "change the order") != NULL
+                                        || strstr (caution, "no temperature suits") != NULL);
 
   for (guint i = 0; i < lines->len; i++)
     {
@@ -619,14 +619,15 @@ static OgFormula *
 recipe_of_all_sorts (GRand *rand)
 {
   static const char *const ids[] = { "castor-oil", "sunflower-oil", "cranberry-seed-oil", "walnut-oil", "beeswax",
-                                     "polyamide-3", "candelilla-wax", "tocopherol", "retinyl-palmitate", "isododecane" };
+                                     "polyamide-3", "candelilla-wax", "tocopherol", "retinyl-palmitate",
+                                     "isododecane" };
   OgFormula *formula = og_formula_new ();
   int n_phases = g_rand_int_range (rand, 1, 5);
 
   for (int i = 0; i < n_phases; i++)
     {
-      OgFormulaPhase *phase
-          = og_formula_add_phase (formula, "P", g_rand_boolean (rand) ? NAN : g_rand_int_range (rand, 30, 130), G_MAXUINT);
+      double stated_c = g_rand_boolean (rand) ? NAN : g_rand_int_range (rand, 30, 130);
+      OgFormulaPhase *phase = og_formula_add_phase (formula, "P", stated_c, G_MAXUINT);
       int n_lines = g_rand_int_range (rand, 1, 5);
 
       for (int j = 0; j < n_lines; j++)
