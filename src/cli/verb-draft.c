@@ -6,6 +6,7 @@
 
 #include "cli/findings.h"
 #include "cli/recipe-file.h"
+#include "cli/tags.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
 #include "core/base/number-text.h"
@@ -227,6 +228,8 @@ og_verb_draft (OgCall  *call,
   if (catalog == NULL)
     return OG_EXIT_FILE;
 
+  if (!og_tags_check (catalog, "--without", options.without, error))
+    return OG_EXIT_USAGE;
   brief.without_tags = (const char *const *) options.without;
   brief.shelf = shelf;
   brief.stocked_only = options.stocked;

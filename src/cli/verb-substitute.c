@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "cli/readings.h"
+#include "cli/tags.h"
 #include "cli/text-table.h"
 #include "cli/verbs.h"
 #include "core/base/number-text.h"
@@ -431,7 +432,8 @@ suggest (OgCall         *call,
   g_auto (GStrv) barred = ids != NULL ? resolve (recipe, "--not", options->barred, error) : NULL;
   OgSubstitutionWeights weights;
 
-  if (ids == NULL || barred == NULL || !read_weights (options, &weights, error))
+  if (ids == NULL || barred == NULL || !read_weights (options, &weights, error)
+      || !og_tags_check (recipe->catalog, "--without", options->without, error))
     return OG_EXIT_USAGE;
   if (!og_call_open_shelf (options->ledger, &shelf, error))
     return OG_EXIT_FILE;

@@ -11,6 +11,7 @@
 #include "draw/text.h"
 
 #define MOST_BASE_MATERIALS 3
+#define MOST_AGENTS 3 /* each takes a search of its own; a recipe has one or two */
 #define MOST_SUGGESTIONS 3
 #define MOST_REASONS 2
 #define SMALLEST_BASE_PPM (5 * OG_PPM_PER_PERCENT)
@@ -57,12 +58,26 @@ is_agent (const OgIngredient *ingredient)
          og_ingredient_has_role (ingredient, "gelling-agent");
 }
 
-/* the largest base materials and every gelling agent, most first */
+static void
+remove_others (GArray *candidates)
+{
+  for (guint i = candidates->len; i-- > 0;)
+    {
+      const OgIngredient *ingredient = g_array_index (candidates, Candidate, i).ingredient;
+
+      if (!og_ingredient_is_triglyceride (ingredient) && !og_ingredient_has_role (ingredient, "base"))
+        g_array_remove_index (candidates, i);
+    }
+}
+
+/* the largest base materials or the largest gelling agents, most first; adds to @left_out how many there are besides */
 static GArray *
 collect_candidates (const OgCard    *card,
                     const OgFormula *formula,
-                    gboolean         agents)
+                    gboolean         agents,
+                    guint           *left_out)
 {
+  const guint most = agents ? MOST_AGENTS : MOST_BASE_MATERIALS;
   GArray *candidates = g_array_new (FALSE, FALSE, sizeof (Candidate));
 
   for (guint p = 0; p < formula->phases->len; p++)
@@ -80,18 +95,14 @@ collect_candidates (const OgCard    *card,
     }
 
   if (!agents)
-    for (guint i = candidates->len; i-- > 0;)
-      {
-        const Candidate *candidate = &g_array_index (candidates, Candidate, i);
-
-        if (candidate->amount < SMALLEST_BASE_PPM ||
-            !(og_ingredient_is_triglyceride (candidate->ingredient) ||
-              og_ingredient_has_role (candidate->ingredient, "base")))
-          g_array_remove_index (candidates, i);
-      }
+    remove_others (candidates);
   g_array_sort (candidates, compare_candidates);
-  if (!agents && candidates->len > MOST_BASE_MATERIALS)
-    g_array_set_size (candidates, MOST_BASE_MATERIALS);
+  for (guint i = candidates->len; i-- > 0;)
+    if (i >= most || (!agents && g_array_index (candidates, Candidate, i).amount < SMALLEST_BASE_PPM))
+      {
+        g_array_remove_index (candidates, i);
+        ++*left_out;
+      }
 
   return candidates;
 }
@@ -118,6 +129,17 @@ viscosity_change (const OgEstimate *ratio)
                     : g_strdup_printf (_("thinner by %s %% when poured"), percent);
 }
 
+/* @saying: (transfer full) (nullable) */
+static void
+add_saying (GString  *text,
+            OgSaying *saying)
+{
+  char *sentence = og_saying_take_text (saying);
+
+  if (sentence != NULL)
+    og_sentences_add (text, sentence);
+}
+
 static void
 add_suggestion (OgCardBlock        *block,
                 const OgSuggestion *suggestion,
@@ -141,11 +163,12 @@ add_suggestion (OgCardBlock        *block,
   row->label = g_strdup (og_saying_text (title));
 
   remarks = g_string_new (NULL);
+  add_saying (remarks, og_suggestion_tell_moves (suggestion));
+  add_saying (remarks, og_suggestion_tell_rest (suggestion));
+  add_saying (remarks, og_suggestion_tell_losses (suggestion));
   for (guint i = 0; i < MIN (suggestion->reasons->len, MOST_REASONS); i++)
     {
-      if (i > 0)
-        g_string_append_c (remarks, ' ');
-      g_string_append (remarks, og_saying_text (g_ptr_array_index (suggestion->reasons, i)));
+      add_saying (remarks, og_saying_ref (g_ptr_array_index (suggestion->reasons, i)));
     }
   row->detail = og_remarks_finish (remarks);
 }
@@ -175,12 +198,28 @@ add_substitutions_for (OgCard          *card,
       add_suggestion (block, g_ptr_array_index (suggestions, i), candidate->amount);
 }
 
+static void
+tell_left_out (OgCard *card,
+               guint   left_out)
+{
+  g_autofree char *number = og_number_trimmed (left_out, 0);
+
+  if (left_out > 0)
+    og_card_add_block (card, OG_BLOCK_PARAGRAPH,
+                       g_strdup_printf (ngettext ("Only the largest were looked at; %s more oil or agent was not.",
+                                                  "Only the largest were looked at; %s more oils and agents were not.",
+                                                  left_out),
+                                        number),
+                       NULL);
+}
+
 void
 og_card_add_substitutions (OgCard          *card,
                            const OgFormula *formula)
 {
-  g_autoptr (GArray) bases = collect_candidates (card, formula, FALSE);
-  g_autoptr (GArray) agents = collect_candidates (card, formula, TRUE);
+  guint left_out = 0;
+  g_autoptr (GArray) bases = collect_candidates (card, formula, FALSE, &left_out);
+  g_autoptr (GArray) agents = collect_candidates (card, formula, TRUE, &left_out);
 
   if (bases->len + agents->len == 0)
     return;
@@ -190,4 +229,5 @@ og_card_add_substitutions (OgCard          *card,
     add_substitutions_for (card, formula, &g_array_index (bases, Candidate, i));
   for (guint i = 0; i < agents->len; i++)
     add_substitutions_for (card, formula, &g_array_index (agents, Candidate, i));
+  tell_left_out (card, left_out);
 }

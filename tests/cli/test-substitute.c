@@ -216,6 +216,58 @@ test_crowded (void)
       }
 }
 
+/* An unknown tag would leave nothing out, in silence. */
+static void
+test_unknown_tags (void)
+{
+  g_autofree char *path = cli_file ("tags.csv", RECIPE);
+  g_auto (CliRun) near = cli_run ("substitute", path, "--for", "sunflower-oil", "--without", "nutt", NULL);
+  g_auto (CliRun) far = cli_run ("draft", "--product", "body", "--without", "xyzzy", NULL);
+  g_auto (CliRun) known = cli_run ("substitute", path, "--for", "sunflower-oil", "--without", "phototoxic", "--json", NULL);
+
+  cli_assert_status (&near, 1);
+  g_assert_nonnull (strstr (near.err, "nutt"));
+  g_assert_nonnull (strstr (near.err, "like it are: nut"));
+  cli_assert_status (&far, 1);
+  g_assert_nonnull (strstr (far.err, "phototoxic"));
+  g_assert_nonnull (strstr (far.err, "volatile"));
+  cli_assert_status (&known, 0);
+}
+
+static void
+assert_plant (JsonObject *suggestion)
+{
+  JsonArray *kinds = json_object_get_array_member (suggestion, "kinds");
+  gboolean plant = FALSE;
+
+  for (guint k = 0; k < json_array_get_length (kinds); k++)
+    plant = plant || g_str_equal (json_array_get_string_element (kinds, k), "plant-origin");
+  g_assert_true (plant);
+}
+
+/* Each says what it is good for, what moves, and what is lost; only plants when asked. */
+static void
+test_told (void)
+{
+  g_autofree char *path = cli_file ("told.csv", RECIPE);
+  g_auto (CliRun) run = cli_run ("substitute", path, "--for", "castor-oil", "--plant-origin", "--json", NULL);
+  g_auto (CliRun) text = cli_run ("substitute", path, "--for", "castor-oil", NULL);
+  g_autoptr (JsonObject) root = cli_json (&run);
+  JsonArray *list = json_object_get_array_member (root, "suggestions");
+
+  g_assert_cmpuint (json_array_get_length (list), >, 3);
+  for (guint i = 0; i < json_array_get_length (list); i++)
+    {
+      assert_plant (suggestion_at (root, i));
+      g_assert_true (json_object_has_member (suggestion_at (root, i), "losses"));
+      g_assert_true (json_object_has_member (suggestion_at (root, i), "moves"));
+      g_assert_true (json_object_has_member (suggestion_at (root, i), "rest_after_mpa_s"));
+    }
+  g_assert_nonnull (strstr (text.out, "At rest %"));
+  g_assert_nonnull (strstr (text.out, "What is lost"));
+  g_assert_nonnull (strstr (text.out, "Diisostearyl malate"));
+}
+
 int
 main (int    argc,
       char **argv)
@@ -228,6 +280,8 @@ main (int    argc,
   g_test_add_func ("/cli/substitute/crowded", test_crowded);
   g_test_add_func ("/cli/substitute/wrong-usage", test_wrong_usage);
   g_test_add_func ("/cli/substitute/words", test_text);
+  g_test_add_func ("/cli/substitute/unknown-tags", test_unknown_tags);
+  g_test_add_func ("/cli/substitute/told", test_told);
 
   return cli_finish ();
 }

@@ -362,6 +362,27 @@ test_pages_keep_margins (void)
     }
 }
 
+/* Each material looked at takes a search, and a long recipe would take half a minute: the largest will do, and the card
+ * says that there are others. */
+static void
+test_substitutions_of_the_largest (void)
+{
+  static const char *const oils[] = { "castor-oil", "sunflower-oil", "olive-oil", "canola-oil", "jojoba-oil" };
+  g_autoptr (OgFormula) formula = og_formula_new ();
+  g_autoptr (OgFormula) small = test_recipe_new (catalog);
+  OgFormulaPhase *phase = og_formula_add_phase (formula, "A", NAN, G_MAXUINT);
+  g_autofree char *text = NULL;
+  g_autofree char *small_text = markdown_of (small);
+
+  for (guint i = 0; i < G_N_ELEMENTS (oils); i++)
+    og_formula_add_line (formula, phase, oils[i], OG_PPM_WHOLE / 5, G_MAXUINT);
+  text = markdown_of (formula);
+  g_assert_cmpuint (count (text, "Instead of "), ==, 3);
+  test_assert_has (text, "Only the largest were looked at; 2 more oils and agents were not.");
+  g_assert_null (strstr (small_text, "Only the largest"));
+  test_assert_has (small_text, "What is lost: ");
+}
+
 int
 main (int   argc,
       char *argv[])
@@ -380,6 +401,7 @@ main (int   argc,
   g_test_add_func ("/card/not-whole", test_not_whole);
   g_test_add_func ("/card/pdf-text", test_pdf_text);
   g_test_add_func ("/card/long-recipe", test_long_recipe);
+  g_test_add_func ("/card/substitutions-of-the-largest", test_substitutions_of_the_largest);
   g_test_add_func ("/card/long-texts", test_long_texts);
   g_test_add_func ("/card/pages-keep-margins", test_pages_keep_margins);
   status = g_test_run ();

@@ -12,6 +12,7 @@
 
 #define DEFAULT_MOST 12 /* suggestions: a page of them; judgement */
 #define MOST_TRIED 6 /* times the suggestions asked for: mixtures that are looked at; keeps the search quick */
+#define MOST_LOOKS 40 /* farther ones that are looked at for a kind that is missing: keeps the search quick */
 #define MOST_NAMED 6 /* names in a sentence */
 #define NEAR_COPY 0.3 /* of a mixture that another one shares with it; judgement */
 #define DEFAULT_LEAST_SHARE 0.05 /* of a mixture: less is not worth a weighing; judgement */
@@ -287,19 +288,38 @@ take_nearest (Choosing *choosing,
     }
 }
 
+/* Kinds that there can be at all. */
+static guint
+possible_kinds (const OgReplacement *replacement)
+{
+  guint kinds = 1u << OG_SUGGESTION_SAME_BODY | 1u << OG_SUGGESTION_PLANT;
+
+  if (replacement->job == OG_JOB_LIQUID)
+    kinds |= 1u << OG_SUGGESTION_SAME_PROFILE;
+  if (replacement->options->shelf != NULL)
+    kinds |= 1u << OG_SUGGESTION_STOCKED;
+  if (replacement->currency != NULL)
+    kinds |= 1u << OG_SUGGESTION_CHEAPER;
+  return kinds;
+}
+
 /* Where a kind is missing, its nearest takes the place of the farthest that adds no kind itself. */
 static void
 take_missing_kinds (Choosing *choosing,
                     guint     most)
 {
-  guint last = choosing->taken->len;
+  const guint possible = possible_kinds (choosing->replacement);
+  guint last = choosing->taken->len, looks = 0;
 
-  for (guint i = choosing->taken->len; i < choosing->choices->len && last + OG_N_SUGGESTION_KINDS > most && last > 1; i++)
+  for (guint i = 0; i < choosing->choices->len && last > 1 && looks < MOST_LOOKS && (possible & ~choosing->kinds) != 0;
+       i++)
     {
       Choice *choice = &g_array_index (choosing->choices, Choice, i);
 
-      if (choice->looked_at || is_near_copy (choosing, choice) || look_at (choosing, choice) == NULL
-          || (choice->suggestion->kinds & ~choosing->kinds) == 0)
+      if (choice->looked_at || is_near_copy (choosing, choice))
+        continue;
+      looks++;
+      if (look_at (choosing, choice) == NULL || (choice->suggestion->kinds & ~choosing->kinds) == 0)
         continue;
       if (choosing->taken->len >= most)
         g_ptr_array_remove_index (choosing->taken, --last);

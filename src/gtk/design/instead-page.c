@@ -97,10 +97,20 @@ free_request (gpointer data)
   g_free (request);
 }
 
+typedef struct
+{
+  GPtrArray *suggestions; /* of OgSuggestion */
+  GPtrArray *left_out;    /* of OgSaying */
+} Answer;
+
 static void
 free_answer (gpointer data)
 {
-  g_ptr_array_unref (data);
+  Answer *answer = data;
+
+  g_clear_pointer (&answer->suggestions, g_ptr_array_unref);
+  g_clear_pointer (&answer->left_out, g_ptr_array_unref);
+  g_free (answer);
 }
 
 static gboolean
@@ -118,6 +128,7 @@ compute (gpointer   data,
          GError   **error)
 {
   const Request *request = data;
+  Answer *answer = g_new0 (Answer, 1);
   const OgSubstitutionOptions options = {
     .without_tags = (const char *const *) request->tags,
     .without_ids = (const char *const *) request->left_out,
@@ -126,12 +137,16 @@ compute (gpointer   data,
     .shelf = request->shelf,
     .stocked = request->stocked,
     .belief = request->belief,
+    .left_out = &answer->left_out,
     .progress = on_search_progress,
     .progress_data = work,
   };
 
-  return og_substitute (request->formula, request->catalog, (const char *const *) request->ids,
-                        &options, error);
+  answer->suggestions = og_substitute (request->formula, request->catalog,
+                                       (const char *const *) request->ids, &options, error);
+  if (answer->suggestions == NULL)
+    g_clear_pointer (&answer, free_answer);
+  return answer;
 }
 
 static const OgWorkKind search = { compute, free_request, free_answer };
@@ -439,8 +454,26 @@ leaves_out (OgInsteadPage *self)
          || gtk_check_button_get_active (GTK_CHECK_BUTTON (self->stocked_button));
 }
 
+/* What a formulator would look for and does not find, and why. */
 static void
-show_suggestions (OgInsteadPage *self)
+append_left_out (OgInsteadPage   *self,
+                 const GPtrArray *left_out)
+{
+  for (guint i = 0; i < left_out->len; i++)
+    {
+      GtkWidget *row = gtk_list_box_row_new ();
+
+      gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row),
+                                  og_wrapping_label_new (og_saying_text (g_ptr_array_index (left_out, i)),
+                                                         "fact-origin"));
+      gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), FALSE);
+      gtk_list_box_append (GTK_LIST_BOX (self->list), row);
+    }
+}
+
+static void
+show_suggestions (OgInsteadPage   *self,
+                  const GPtrArray *left_out)
 {
   gboolean proven = TRUE;
 
@@ -458,26 +491,31 @@ show_suggestions (OgInsteadPage *self)
       append_suggestion (self, suggestion, i);
       proven &= suggestion->optimal;
     }
+  append_left_out (self, left_out);
   gtk_widget_set_visible (self->gap_box, !proven);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "list");
 }
 
 static void
-on_found (gpointer      answer,
+on_found (gpointer      data,
           const GError *error,
           gpointer      user_data)
 {
   OgInsteadPage *self = user_data;
+  Answer *answer = data;
   OgCatalog *catalog = og_catalog_ref (og_document_get_catalog (self->document));
 
   forget_suggestions (self);
-  self->suggestions = answer;
+  self->suggestions = answer != NULL ? g_steal_pointer (&answer->suggestions) : NULL;
   self->catalog = catalog;
   gtk_widget_set_sensitive (self->list, TRUE);
-  if (answer != NULL)
-    show_suggestions (self);
-  else
-    show_message (self, error->message);
+  if (answer == NULL)
+    {
+      show_message (self, error->message);
+      return;
+    }
+  show_suggestions (self, answer->left_out);
+  free_answer (answer);
 }
 
 static char **
