@@ -8,7 +8,6 @@
 
 #include "core/base/conditions.h"
 #include "core/base/error.h"
-#include "core/base/number-text.h"
 
 #define LEAST_WEIGHED 0.01   /* mass fraction below which a change counts as for this much */
 #define GRADIENT_STEP 1e-6 /* mass fraction, far above rounding and far below any curvature */
@@ -131,13 +130,9 @@ check_ranges (const OgFormula       *formula,
         }
       if (range->low > range->high)
         {
-          g_autofree char *low = og_number_trimmed (og_ppm_to_pct (range->low), 4);
-          g_autofree char *high = og_number_trimmed (og_ppm_to_pct (range->high), 4);
-
           g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES,
-                       /* Translators: a material, two shares in wt % */
-                       _("%s: at least %s %% and at most %s %% contradict each other."),
-                       og_solve_name (catalog, line), low, high);
+                       _("%s: the bounds contradict each other, the lower one is above the upper one."),
+                       og_solve_name (catalog, line));
           return FALSE;
         }
       if (range->low < 0 || range->high > OG_PPM_WHOLE
@@ -341,31 +336,24 @@ fill_columns (OgSolveProblem *problem)
     }
 }
 
-/* The bounds asked for on one side, "Castor oil at least 70 %". */
+/* Returns: (transfer full) (nullable): whose bounds on one side were asked for */
 static char *
-tell_bounds (const OgSolveProblem *problem,
-             gboolean              upper)
+name_bounded (const OgSolveProblem *problem,
+              gboolean              upper)
 {
   g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
-  g_auto (GStrv) bounds = NULL;
+  g_auto (GStrv) names = NULL;
 
   for (guint i = 0; i < problem->request->n_ranges; i++)
     {
       const OgSolveRange *range = &problem->request->ranges[i];
       const OgFormulaLine *line = og_formula_find_line (problem->formula, range->line_id, NULL, NULL);
-      const OgPpm bound = upper ? range->high : range->low;
-      g_autofree char *pct = og_number_trimmed (og_ppm_to_pct (bound), 4);
-      g_autofree char *text = NULL;
 
-      if (bound == (upper ? OG_PPM_WHOLE : 0))
-        continue;
-      /* Translators: a material and its share in wt %, as part of a list */
-      text = g_strdup_printf (upper ? _("%s at most %s %%") : _("%s at least %s %%"),
-                              og_solve_name (problem->catalog, line), pct);
-      g_strv_builder_add (builder, text);
+      if (upper ? range->high < OG_PPM_WHOLE : range->low > 0)
+        g_strv_builder_add (builder, og_solve_name (problem->catalog, line));
     }
-  bounds = g_strv_builder_end (builder);
-  return bounds[0] != NULL ? g_strjoinv (_(", "), bounds) : NULL;
+  names = g_strv_builder_end (builder);
+  return names[0] != NULL ? g_strjoinv (", ", names) : NULL;
 }
 
 static void
@@ -373,16 +361,18 @@ set_contradiction (const OgSolveProblem  *problem,
                    gboolean               upper,
                    GError               **error)
 {
-  g_autofree char *bounds = tell_bounds (problem, upper);
-  g_autofree char *others = og_number_trimmed (100.0 * (1.0 - problem->sum), 4);
+  g_autofree char *names = name_bounded (problem, upper);
 
-  if (bounds == NULL)
+  if (names == NULL)
     g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES, _("No recipe of 100 %% lies within these bounds."));
+  else if (upper)
+    g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES,
+                 _("The upper bounds contradict each other: %s. With the lines that stay they make less than 100 %%."),
+                 names);
   else
     g_set_error (error, OG_SOLVE_ERROR, OG_SOLVE_ERROR_RANGES,
-                 /* Translators: bounds of materials in wt %, and what all other lines add up to */
-                 _("These bounds contradict each other: %s. The lines that stay hold %s %%, and together there must "
-                   "be 100 %%."), bounds, others);
+                 _("The lower bounds contradict each other: %s. With the lines that stay they make more than 100 %%."),
+                 names);
 }
 
 static gboolean

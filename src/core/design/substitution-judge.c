@@ -14,22 +14,6 @@
 #define NOTICED 0.5      /* of what a formulator notices */
 #define OTHER_ACIDS 0.3  /* share of the fatty acids that is worth a word */
 #define TIMES_FROM 2.0   /* a factor is told as such from here on */
-#define FROM_NATURE 0.5  /* ISO 16128-1: ingredients of natural origin have an index above it */
-
-gboolean
-og_ingredient_is_from_plants (const OgIngredient *ingredient)
-{
-  static const char *const others[] = { "animal-derived", "bee", "lanolin", "mineral", "silicone" };
-  const OgFigure *index = &ingredient->figures[OG_FIGURE_NATURAL_ORIGIN_INDEX];
-
-  for (guint i = 0; i < G_N_ELEMENTS (others); i++)
-    if (og_ingredient_has_tag (ingredient, others[i]))
-      return FALSE;
-  return og_figure_is_known (index) && index->value > FROM_NATURE && ingredient->kind != OG_KIND_COLOUR
-         && ingredient->kind != OG_KIND_PEARL && ingredient->kind != OG_KIND_POWDER
-         && ingredient->gelling.family != OG_GEL_PARTICLE_NETWORK
-         && ingredient->gelling.family != OG_GEL_PLATELET_NETWORK;
-}
 
 typedef struct
 {

@@ -89,8 +89,8 @@ void     og_traits_mix                 (OgMaterialTraits      *mixed,
                                         const OgComponent *const *components,
                                         const double          *shares,
                                         guint                  n);
-/** Amounts for the shares of what counts, carriers and other lines that move. Returns: %FALSE if the recipe cannot
- * take it up */
+/** Amounts for the shares of what counts, and carriers that move. Returns: %FALSE if the recipe takes none of a
+ * part */
 gboolean og_replacement_fill           (const OgReplacement   *replacement,
                                         const OgComponent *const *components,
                                         const double          *shares,
@@ -114,6 +114,12 @@ OgPpm    og_replacement_usual_room     (const OgReplacement   *replacement,
  * 1 %; as it is if it can be weighed to 0.01 % already */
 OgPpm    og_weighable                  (double                 ppm,
                                         gboolean               finely);
+/** Returns: @ppm of a mixture of @total, as it can be weighed: to 0.1 % from 5 % on, else to 0.01 %; of traces finer */
+OgPpm    og_weighable_part             (double                 ppm,
+                                        OgPpm                  total);
+/** Returns: what all lines of @formula hold of the material @id, ppm */
+gint64   og_amount_of                  (const OgFormula       *formula,
+                                        const char            *id);
 /** Returns: (transfer full): @formula with parts, carriers and moves of @suggestion, its balance lines balanced and
  * nothing else */
 OgFormula *og_substitution_place       (const OgFormula       *formula,

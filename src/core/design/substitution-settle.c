@@ -16,44 +16,14 @@
 #define HIGHEST_AGENT_PPM (OG_PPM_WHOLE / 2)
 #define NO_LIQUID 100.0   /* ln: thicker than anything that pours */
 #define SAME_BODY 0.05    /* ln: nobody sees it in the bottle; a jump over the body does not keep it */
+#define BELOW_SETTING_PPM 100 /* 0.01 %, a digit that can be weighed, below the amount that sets */
 #define MOST_GUESSED 0.02 /* of the recipe whose viscosity may be a guess beside what was; judgement */
 #define MOST_AT_REST_LN 1.1 /* ln: an agent that keeps the pouring may thicken three times at rest; judgement */
 /* How far the amount of a new liquid may move from that of the old to keep the body; judgement. */
 #define LEAST_OF_LIQUID 0.5
 #define MOST_OF_LIQUID 1.25
 
-/* What can be weighed: large lines to 0.1 %, others to 0.01 %, traces, and colours and actives below 1 %, to 0.001 %. Of
- * 20 g, 0.01 % are 2 mg; common practice, no source. */
-#define LARGE_PPM (5 * OG_PPM_PER_PERCENT)
-#define TRACE_PPM (OG_PPM_PER_PERCENT / 10)
-#define COARSE_STEP_PPM (OG_PPM_PER_PERCENT / 10)
-#define STEP_PPM (OG_PPM_PER_PERCENT / 100)
-#define FINE_STEP_PPM (OG_PPM_PER_PERCENT / 1000)
-
 /* --- amounts --- */
-
-OgPpm
-og_weighable (double   ppm,
-              gboolean finely)
-{
-  OgPpm step = ppm < TRACE_PPM || (finely && ppm < OG_PPM_PER_PERCENT) ? FINE_STEP_PPM : STEP_PPM;
-  const OgPpm whole = (OgPpm) lround (ppm);
-
-  if (whole % step == 0)
-    return whole;
-  if (ppm >= LARGE_PPM && !finely)
-    step = COARSE_STEP_PPM;
-  return step * (OgPpm) lround (ppm / step);
-}
-
-/* To 0.1 % if large, else to 0.01 %. */
-static OgPpm
-to_step (double ppm)
-{
-  const OgPpm step = ppm >= LARGE_PPM ? COARSE_STEP_PPM : STEP_PPM;
-
-  return step * (OgPpm) lround (ppm / step);
-}
 
 /* Shares of @total: the first, which is the largest, takes the last digit. */
 static void
@@ -67,8 +37,7 @@ set_amounts (OgSuggestion *suggestion,
     {
       OgSuggestedPart *part = &g_array_index (suggestion->parts, OgSuggestedPart, i);
 
-      part->amount = MIN (left, total < TRACE_PPM ? og_weighable (shares[i] * total, FALSE)
-                                                  : to_step (shares[i] * total));
+      part->amount = MIN (left, og_weighable_part (shares[i] * total, total));
       left -= part->amount;
     }
   g_array_index (suggestion->parts, OgSuggestedPart, 0).amount = left;
@@ -88,44 +57,6 @@ is_part (const OgSuggestion *suggestion,
     if (g_str_equal (og_suggestion_get_part (suggestion, i)->ingredient->id, id))
       return TRUE;
   return FALSE;
-}
-
-typedef struct
-{
-  const char *id;
-  gint64 amount;
-} Total;
-
-static void
-add_amount (OgFormulaPhase *phase,
-            OgFormulaLine  *line,
-            gpointer        user_data)
-{
-  Total *total = user_data;
-
-  total->amount += g_str_equal (line->ingredient_id, total->id) ? line->amount : 0;
-}
-
-static gint64
-amount_of (const OgFormula *formula,
-           const char      *id)
-{
-  Total total = { id, 0 };
-
-  og_formula_foreach_line (formula, add_amount, &total);
-  return total.amount;
-}
-
-OgPpm
-og_replacement_usual_room (const OgReplacement *replacement,
-                           const OgIngredient  *ingredient)
-{
-  const OgFigure *usual = &ingredient->figures[OG_FIGURE_USUAL_HIGH_PCT];
-  OgPpm most = OG_PPM_WHOLE;
-
-  if (og_figure_is_known (usual))
-    og_pct_to_ppm (usual->value, &most);
-  return (OgPpm) MAX (0, most - amount_of (replacement->plain, ingredient->id));
 }
 
 /* --- who makes room --- */
@@ -444,7 +375,7 @@ find_agent (const OgReplacement *replacement)
     return (Agent) { 0 };
   og_pct_to_ppm (usual[OG_FIGURE_USUAL_LOW_PCT].value, &low);
   og_pct_to_ppm (usual[OG_FIGURE_USUAL_HIGH_PCT].value, &high);
-  elsewhere = amount_of (replacement->plain, finding.id) - finding.line->amount;
+  elsewhere = og_amount_of (replacement->plain, finding.id) - finding.line->amount;
   return (Agent) { finding.line->id, finding.line->amount, MIN (finding.line->amount, MAX (1, low)),
                    (OgPpm) MAX (finding.line->amount, high - elsewhere) };
 }
@@ -460,7 +391,7 @@ below_setting (BodySearch *search,
   if (low >= high || body_excess (ln_share_of (high), search) < NO_LIQUID)
     return high;
   root = og_find_root (body_excess, search, ln_share_of (low), ln_share_of (high), 1e-4);
-  return isnan (root) ? low : MAX (low, og_weighable (exp (root) * OG_PPM_WHOLE, FALSE) - STEP_PPM);
+  return isnan (root) ? low : MAX (low, og_weighable (exp (root) * OG_PPM_WHOLE - BELOW_SETTING_PPM, FALSE));
 }
 
 /* The agent of the recipe goes where the body stays, else to the end that comes nearest. */
@@ -584,8 +515,8 @@ record_moves (const OgReplacement *replacement,
     {
       OgSuggestedPart *part = &g_array_index (suggestion->parts, OgSuggestedPart, i);
 
-      part->amount = (OgPpm) (amount_of (changed, part->ingredient->id)
-                              - amount_of (replacement->plain, part->ingredient->id));
+      part->amount = (OgPpm) (og_amount_of (changed, part->ingredient->id)
+                              - og_amount_of (replacement->plain, part->ingredient->id));
     }
   placed = og_substitution_place (replacement->plain, suggestion);
   og_formula_foreach_line (changed, record_line, &(Recording) { replacement, suggestion, placed });

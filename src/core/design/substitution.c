@@ -197,7 +197,7 @@ suggest (const OgReplacement *replacement,
   suggestion->bound = mixture->bound;
   suggestion->optimal = mixture->optimal;
   if (!og_replacement_fill (replacement, parts, shares, mixture->n_parts, suggestion)
-      || !foresee (replacement, suggestion))
+      || !og_replacement_settle (replacement, shares, suggestion) || !foresee (replacement, suggestion))
     return NULL;
   og_replacement_judge (replacement, parts, shares, mixture->n_parts, suggestion);
   og_replacement_explain (replacement, parts, shares, mixture->n_parts, suggestion);

@@ -45,6 +45,7 @@ struct _OgInsteadPage
   OgShelf *shelf;         /* nullable */
   char *ingredient_id;
   char *replaced_id;      /* nullable: what @ingredient_id came instead of */
+  GPtrArray *replaced_together; /* nullable, of char*: what was replaced with it */
   GPtrArray *ids;         /* of char*: the materials of the recipe, as the drop-down lists them */
   GPtrArray *together;    /* of char*: what else is replaced */
   GPtrArray *left_out;    /* of char*: never suggested */
@@ -183,14 +184,20 @@ og_instead_page_get_suggestion (OgInsteadPage *self,
   return g_ptr_array_index (self->suggestions, index);
 }
 
-/* Tells that the recipe holds @id now, by an act called @label. */
+/* Tells that the recipe holds @id now instead of @all, by an act called @label. */
 static void
-tell_applied (OgInsteadPage *self,
-              const char    *id,
-              const char    *label)
+tell_applied (OgInsteadPage      *self,
+              const char *const  *all,
+              const char         *id,
+              const char         *label)
 {
   g_autofree char *replaced = g_strdup (self->ingredient_id);
 
+  g_clear_pointer (&self->replaced_together, g_ptr_array_unref);
+  self->replaced_together = g_ptr_array_new_with_free_func (g_free);
+  for (guint i = 0; all[i] != NULL; i++)
+    if (g_strcmp0 (all[i], replaced) != 0)
+      g_ptr_array_add (self->replaced_together, g_strdup (all[i]));
   og_instead_page_set_ingredient_id (self, id);
   g_free (self->replaced_id);
   self->replaced_id = g_steal_pointer (&replaced);
@@ -203,16 +210,18 @@ og_instead_page_apply (OgInsteadPage *self,
                        guint          index)
 {
   const OgSuggestion *suggestion = og_instead_page_get_suggestion (self, index);
+  g_auto(GStrv) replaced = NULL;
   g_autofree char *new = NULL;
   g_autofree char *label = NULL;
 
   if (suggestion == NULL)
     return FALSE;
+  replaced = g_strdupv (suggestion->replaced);
   new = g_strdup (og_suggestion_get_part (suggestion, 0)->ingredient->id);
   if (!og_document_apply_suggestion (self->document, suggestion))
     return FALSE;
   label = g_strdup (og_document_get_undo_label (self->document));
-  tell_applied (self, new, label);
+  tell_applied (self, (const char *const *) replaced, new, label);
   return TRUE;
 }
 
@@ -230,7 +239,8 @@ on_compared (OgInsteadPage *self,
 {
   g_autofree char *label = g_strdup (og_document_get_undo_label (self->document));
 
-  tell_applied (self, g_object_get_data (G_OBJECT (dialog), "og-new-id"), label);
+  tell_applied (self, g_object_get_data (G_OBJECT (dialog), "og-replaced"),
+                g_object_get_data (G_OBJECT (dialog), "og-new-id"), label);
 }
 
 static char *
@@ -262,6 +272,8 @@ og_instead_page_compare (OgInsteadPage *self,
   label = replace_label (self, suggestion, og_saying_text (title));
   after = og_substitution_apply (og_document_get_formula (self->document), suggestion);
   dialog = og_effects_dialog_new (self->document, after, label, label, TRUE, self->shelf);
+  g_object_set_data_full (G_OBJECT (dialog), "og-replaced", g_strdupv (suggestion->replaced),
+                          (GDestroyNotify) g_strfreev);
   g_object_set_data_full (G_OBJECT (dialog), "og-new-id",
                           g_strdup (og_suggestion_get_part (suggestion, 0)->ingredient->id),
                           g_free);
@@ -758,6 +770,7 @@ on_material_selected (OgInsteadPage *self)
   if (self->filling || i >= self->ids->len)
     return;
   id = g_strdup (g_ptr_array_index (self->ids, i));
+  g_clear_pointer (&self->replaced_id, g_free);
   og_instead_page_set_ingredient_id (self, id);
   g_signal_emit (self, signals[CHOSEN], 0, id);
 }
@@ -921,10 +934,12 @@ follow_undo (OgInsteadPage *self)
 {
   g_autofree char *back = NULL;
 
-  if (in_recipe (self, self->ingredient_id) || !in_recipe (self, self->replaced_id))
+  if (!in_recipe (self, self->replaced_id))
     return;
   back = g_steal_pointer (&self->replaced_id);
   og_instead_page_set_ingredient_id (self, back);
+  for (guint i = 0; self->replaced_together != NULL && i < self->replaced_together->len; i++)
+    og_instead_page_set_together (self, g_ptr_array_index (self->replaced_together, i), TRUE);
   g_signal_emit (self, signals[CHOSEN], 0, back);
 }
 
@@ -1010,6 +1025,7 @@ og_instead_page_finalize (GObject *object)
   g_ptr_array_unref (self->left_out);
   g_free (self->ingredient_id);
   g_free (self->replaced_id);
+  g_clear_pointer (&self->replaced_together, g_ptr_array_unref);
 
   G_OBJECT_CLASS (og_instead_page_parent_class)->finalize (object);
 }
