@@ -111,6 +111,7 @@ make_amount (const OgFormulaLine *line)
   gtk_entry_set_input_purpose (GTK_ENTRY (entry), GTK_INPUT_PURPOSE_NUMBER);
   gtk_widget_add_css_class (entry, "numeric");
   gtk_accessible_update_property (GTK_ACCESSIBLE (entry),
+                                  /* xgettext:no-c-format */
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, _("Part to take out, wt % or g"),
                                   -1);
   return entry;
@@ -131,6 +132,7 @@ make_content (Split               *split,
   gtk_widget_add_css_class (button, "suggested-action");
   gtk_box_append (GTK_BOX (fields), split->amount_entry);
   /* Translators: between an amount in per cent and the name of a phase: "20.5 % into Cool down" */
+  /* xgettext:no-c-format */
   gtk_box_append (GTK_BOX (fields), gtk_label_new (_("% into")));
   gtk_box_append (GTK_BOX (fields), split->phase_drop_down);
   gtk_box_append (GTK_BOX (fields), button);

@@ -394,6 +394,7 @@ og_versions_page_init (OgVersionsPage *self)
   gtk_orientable_set_orientation (GTK_ORIENTABLE (gtk_widget_get_layout_manager (GTK_WIDGET (self))),
                                   GTK_ORIENTATION_VERTICAL);
   self->keep_button = og_action_button_new (_("Keep this as a version…"), "win.keep-version");
+  gtk_label_set_wrap (GTK_LABEL (gtk_button_get_child (GTK_BUTTON (self->keep_button))), TRUE);
   gtk_widget_set_halign (self->keep_button, GTK_ALIGN_START);
   gtk_widget_set_margin_start (self->keep_button, MARGIN);
   gtk_widget_set_margin_end (self->keep_button, MARGIN);
