@@ -17,7 +17,7 @@ cd "$root" || exit 1
 
 unlisted_sources ()
 {
-  grep -lE '\b(_|N_|C_|NC_|ngettext|g_dngettext|g_dpgettext2?) *\("|translatable="yes"' -r src ui \
+  grep -lE '\b(_|N_|C_|NC_|NP_|ngettext|g_dngettext|g_dpgettext2?) *\("|translatable="yes"' -r src ui \
       --include='*.c' --include='*.h' --include='*.ui' | sort >"$tap_output.found"
   grep -vE '^(#|$)' po/POTFILES.in | sort >"$tap_output.listed"
   comm -23 "$tap_output.found" "$tap_output.listed"
