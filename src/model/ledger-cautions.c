@@ -14,7 +14,8 @@
 
 /* Each statement answers the line and the texts and amounts of its sentence. ?1: the batch */
 
-/* Open batches: what is still to be weighed and what was weighed from lots, against what is there. */
+/* Open batches: what is still to be weighed and what was weighed from lots, against what is there. Whoever keeps no
+ * stock at all is short of nothing. */
 static const char short_sql[] =
   "WITH part AS (SELECT l.line, l.material_id, l.name, l.planned_mg,"
   "   coalesce (sum (w.amount_mg), 0) AS weighed_mg,"
@@ -27,7 +28,7 @@ static const char short_sql[] =
   "  FROM lot JOIN balance ON balance.lot_id = lot.id GROUP BY material_id)"
   " SELECT line, name, need_mg, coalesce (left_mg, 0) AS there_mg FROM need"
   " LEFT JOIN held ON held.material_id = need.material_id"
-  " WHERE need_mg > there_mg ORDER BY line";
+  " WHERE need_mg > there_mg AND EXISTS (SELECT 1 FROM lot) ORDER BY line";
 
 /* Open batches: a lot from which more was weighed than it holds. */
 static const char overdrawn_sql[] =

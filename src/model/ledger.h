@@ -637,7 +637,7 @@ OgBatch    *og_ledger_get_batch         (OgLedger        *self,
  * @day: (nullable): the day an open batch is held to; %NULL for today
  *
  * What the record of a batch asks to be looked at: "stock-short" and "lot-short" (open batches: more is needed or
- * weighed than there is; blocking), "lot-expired" (weighed past its best-before day), "weighed-off" (5 % beside the
+ * weighed than there is; blocking; nothing is short in a ledger without any lot), "lot-expired" (weighed past its best-before day), "weighed-off" (5 % beside the
  * plan; blocking from twice or half on, which is a slip of the decimal mark). The line of each is that of the batch.
  *
  * Returns: (element-type OgFinding): most severe first

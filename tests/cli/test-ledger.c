@@ -273,6 +273,8 @@ test_batch_findings (void)
   g_autofree char *path = cli_file ("jetty.csv", RECIPE);
   g_autofree char *enough = g_strdup_printf ("batch %s --grams 100 --number A", path);
   g_autofree char *much = g_strdup_printf ("batch %s --grams 1000 --number B", path);
+  g_autofree char *first = g_strdup_printf ("batch %s --grams 100 --number 0", path);
+  g_autoptr (JsonObject) records = ask_found (name, first, 0);
   g_autoptr (JsonObject) fine = NULL;
   g_autoptr (JsonObject) lacking = NULL;
   g_autoptr (JsonObject) old = NULL;
@@ -280,6 +282,8 @@ test_batch_findings (void)
   g_autoptr (JsonObject) closed = NULL;
   g_auto (CliRun) plain = { -1, NULL, NULL };
 
+  /* a ledger that keeps records only is short of nothing */
+  g_assert_cmpuint (length_of (records, "findings"), ==, 0);
   must_run (name, "receive castor-oil --lot C1 --grams 400 --best-before 2020-01-31");
   must_run (name, "receive sunflower-oil --lot S1 --grams 500");
   fine = ask_found (name, enough, 0);

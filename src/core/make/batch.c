@@ -504,11 +504,14 @@ needed_g (const OgBatchPlan *batch,
   return sum;
 }
 
+/* Whoever keeps no stock at all is short of nothing. */
 static void
 judge_stock (OgBatchPlan   *batch,
              const OgShelf *shelf)
 {
-  for (guint i = 0; shelf != NULL && i < batch->lines->len; i++)
+  const gboolean keeps_stock = shelf != NULL && og_shelf_get_n_items (shelf) > 0;
+
+  for (guint i = 0; keeps_stock && i < batch->lines->len; i++)
     {
       const OgBatchWeighing *line = g_ptr_array_index (batch->lines, i);
       const OgShelfItem *item = og_shelf_get (shelf, line->ingredient_id);
