@@ -98,7 +98,7 @@ def weighs(s):
     expect_at(s, "Castor oil, weighed, g")
     s.type("eighty")
     s.key("Return")
-    s.find("label", "Type the grams that the balance shows.")
+    s.find("label", "“eighty” is not a number.")
     s.key("ctrl+a")
     s.type("82")
     s.key("Return")
