@@ -4,14 +4,11 @@
 #include "model/document-io.h"
 
 #include <glib/gi18n-lib.h>
-#include <string.h>
 
 #include "core/recipe/recipe-table.h"
 #include "core/recipe/storage.h"
 #include "model/document-private.h"
 #include "model/file-private.h"
-
-#define UTF8_MARK "\xef\xbb\xbf"
 
 struct _OgFileState
 {
@@ -192,18 +189,6 @@ load_free (Load *load)
   g_free (load);
 }
 
-/* The rule of og_recipe_load(). @text ends with a zero byte. */
-static gboolean
-is_document (const char *text)
-{
-  if (g_str_has_prefix (text, UTF8_MARK))
-    text += strlen (UTF8_MARK);
-  while (g_ascii_isspace (*text))
-    text++;
-
-  return *text == '{' || *text == '[';
-}
-
 /* What is on disk becomes the saved point, and what was here one step back. */
 static void
 take_again (OgDocument *self,
@@ -241,7 +226,7 @@ take_contents (OgDocument  *self,
 {
   OgCatalog *library = _og_document_get_library (self);
   g_autoptr (GBytes) bytes = g_bytes_new_take (text, length);
-  const gboolean document = is_document (text);
+  const gboolean document = og_recipe_is_document (text);
   OgFormula *formula;
 
   formula = document

@@ -18,6 +18,8 @@ int _og_lock_try  (const char *path,
 int _og_lock_wait (const char *path,
                    int         flags,
                    guint       wait_ms);
+/* How long to wait for another program that writes into the same folder. */
+#define OG_LOCK_WAIT_MS 5000
 /* A lock on a folder leaves nothing behind. */
 #define OG_LOCK_FOLDER (O_RDONLY | O_DIRECTORY)
 

@@ -15,7 +15,6 @@
 #include "core/base/json-guard.h"
 #include "model/file-lock.h"
 
-#define LOCK_WAIT_MS 5000 /* for another program that writes into the same folder */
 #define NEW_FILE_MODE 0666 /* less what the user's mask takes away */
 #define ALL_PERMISSIONS 07777 /* the bits of st_mode that chmod() sets */
 
@@ -280,7 +279,7 @@ _og_file_lock (GFile   *file,
   const char *path = folder != NULL ? g_file_peek_path (folder) : NULL;
   g_autofree char *name = NULL;
 
-  *fd = path != NULL ? _og_lock_wait (path, OG_LOCK_FOLDER, LOCK_WAIT_MS) : -1;
+  *fd = path != NULL ? _og_lock_wait (path, OG_LOCK_FOLDER, OG_LOCK_WAIT_MS) : -1;
   if (path == NULL || *fd >= 0 || errno != EWOULDBLOCK)
     return TRUE;
 

@@ -11,7 +11,6 @@
 #include "model/ledger-private.h"
 
 #define MAX_ASIDE 1000
-#define LOCK_WAIT_MS 5000
 
 /* What belongs to a database besides the file itself. It goes first: a -wal left behind would be
  * played into the next file of the name. */
@@ -22,7 +21,7 @@ _og_ledger_lock_folder (const char *path)
 {
   g_autofree char *folder = g_path_get_dirname (path);
 
-  return _og_lock_wait (folder, OG_LOCK_FOLDER, LOCK_WAIT_MS);
+  return _og_lock_wait (folder, OG_LOCK_FOLDER, OG_LOCK_WAIT_MS);
 }
 
 /* "ledger.sqlite" -> "ledger-damaged-2024-05-17-093000.sqlite" */

@@ -20,3 +20,5 @@
 /* Barely warm to the inner wrist, C: where heat-shy materials go in. Common practice, no source. */
 #define OG_WRIST_LOW_C 35.0
 #define OG_WRIST_HIGH_C 40.0
+/** A change of the logarithm of the poured viscosity that is hardly seen: about 10 %; judgement */
+#define OG_BODY_KEPT_LN 0.1

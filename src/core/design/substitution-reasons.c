@@ -7,10 +7,10 @@
 
 #include "core/base/conditions.h"
 #include "core/base/estimate.h"
+#include "core/base/practice.h"
 #include "core/base/saying.h"
 #include "core/predict/belief.h"
 
-#define BODY_KEPT_LN 0.1 /* of the poured viscosity: about 10 %, hardly seen; judgement */
 #define SAME_ACIDS 0.1 /* share of the fatty acids that may differ; judgement */
 #define WORTH_SAYING 0.25 /* of what a formulator notices */
 #define CLEARLY 0.5 /* of what a formulator notices; judgement */
@@ -155,7 +155,7 @@ explain_viscosity (Explanation *explanation)
     say (explanation, OG_TRAIT_VISCOSITY, 1.0,
          og_saying_new (N_("On its own about %s mPa·s at 25 °C; that of the material it replaces is unknown."),
                         og_word_viscosity (new.value)));
-  else if (fabs (ln_ratio) < BODY_KEPT_LN)
+  else if (fabs (ln_ratio) < OG_BODY_KEPT_LN)
     say (explanation, OG_TRAIT_VISCOSITY, distance,
          og_saying_new (N_("As thick on its own: %s mPa·s against %s at 25 °C."), og_word_viscosity (new.value),
                         og_word_viscosity (old.value)));

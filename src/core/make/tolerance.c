@@ -6,11 +6,12 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "core/base/practice.h"
+
 /* Of the weight of a line, wt %. Common practice, no source. */
 #define ROUTINE_PCT 2.5
 #define EFFECT_PCT 10.0 /* usual levels span more than that */
 #define SHADE_PCT 10.0  /* of a faint tint: about 2 in CIELAB, just seen side by side; judgement */
-#define BODY_KEPT_LN 0.1 /* of the poured viscosity: about 10 %, hardly seen; judgement */
 #define STEP 0.05        /* of a line, for the slope of the body */
 #define LEAST_PCT 0.5    /* nobody in a workshop weighs small amounts better */
 
@@ -96,7 +97,7 @@ body_pct (const OgFormula     *formula,
 {
   const double slope = fabs (body_slope (formula, result, line));
 
-  return isfinite (slope) ? fmin (100.0 * BODY_KEPT_LN / slope, EFFECT_PCT) : ROUTINE_PCT;
+  return isfinite (slope) ? fmin (100.0 * OG_BODY_KEPT_LN / slope, EFFECT_PCT) : ROUTINE_PCT;
 }
 
 /* How much more of the line the nearest limit has room for; INFINITY without one. */

@@ -98,13 +98,12 @@ og_balance_error_pct (const OgBalance *balance,
          + (isnan (balance->repeatability_g) ? 0.0 : 200.0 * balance->repeatability_g / g);
 }
 
-/* Half a digit of reading each portion, and twice the repeatability. */
+/* What reading all portions may be off by. */
 static double
 reading_g (const OgBalance *balance,
            guint            n_portions)
 {
-  return n_portions * (HALF * balance->readability_g
-                       + (isnan (balance->repeatability_g) ? 0.0 : 2.0 * balance->repeatability_g));
+  return n_portions * og_balance_error_pct (balance, 1.0) / 100.0;
 }
 
 /* What may end up in the pot against @exact_g, if @planned_g is weighed; wt % */

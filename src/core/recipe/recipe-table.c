@@ -489,9 +489,11 @@ og_recipe_table_write (const OgFormula *formula)
 
 /* --- files ----------------------------------------------------------------- */
 
-static gboolean
-looks_like_json (const char *text)
+gboolean
+og_recipe_is_document (const char *text)
 {
+  g_return_val_if_fail (text != NULL, FALSE);
+
   if (g_str_has_prefix (text, "\xef\xbb\xbf"))
     text += 3;
   while (g_ascii_isspace (*text))
@@ -516,6 +518,6 @@ og_recipe_load (const char  *path,
   if (bytes == NULL)
     return NULL;
   text = g_bytes_get_data (bytes, &length);
-  return looks_like_json (text) ? og_storage_parse (bytes, name, catalog, error)
+  return og_recipe_is_document (text) ? og_storage_parse (bytes, name, catalog, error)
                                 : og_recipe_table_parse (text, (gssize) length, name, catalog, error);
 }

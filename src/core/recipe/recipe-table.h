@@ -30,6 +30,8 @@ OgFormula *og_recipe_table_parse (const char       *text,
  * which reading removes */
 char      *og_recipe_table_write (const OgFormula  *formula);
 
+/** Returns: whether @text, which ends with a zero byte, begins like a document rather than a recipe table */
+gboolean   og_recipe_is_document (const char       *text);
 /**
  * og_recipe_load:
  * @path: a document or a recipe table, told apart by content
